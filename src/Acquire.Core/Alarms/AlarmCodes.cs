@@ -1,0 +1,29 @@
+namespace Acquire.Core.Alarms;
+
+/// <summary>Stable codes of alarms.</summary>
+public static class AlarmCodes
+{
+    /// <summary>The ramp is, or is about to be, above its band.</summary>
+    public const string HeatingTooFast = "heating-too-fast";
+
+    /// <summary>The ramp is below its band.</summary>
+    public const string HeatingTooSlow = "heating-too-slow";
+
+    /// <summary>No thermometer reading for too long.</summary>
+    public const string StreamStale = "stream-stale";
+
+    /// <summary>The detector saw an ignition with no test flame over the cup.</summary>
+    public const string IgnitionWithoutFlame = "ignition-without-flame";
+
+    /// <summary>The specimen is burning.</summary>
+    public const string SpecimenBurning = "specimen-burning";
+
+    /// <summary>The lane's queue was full: its source had to wait.</summary>
+    public const string QueueFull = "queue-full";
+
+    /// <summary>The wire carries lines or payloads that cannot be understood.</summary>
+    public const string InputMalformed = "input-malformed";
+
+    /// <summary>The source is not connected.</summary>
+    public const string SourceDown = "source-down";
+}

@@ -1,0 +1,74 @@
+namespace Acquire.Core.Results;
+
+/// <summary>Stable codes of findings. A code never changes its meaning; a new meaning gets a new code.</summary>
+public static class FindingCodes
+{
+    /// <summary>The mean rate left the method's band upwards. Value and limit in °C/min.</summary>
+    public const string RateTooFast = "rate-too-fast";
+
+    /// <summary>The mean rate left the method's band downwards. Value and limit in °C/min.</summary>
+    public const string RateTooSlow = "rate-too-slow";
+
+    /// <summary>The specimen was warmer at the start than the method allows. Value and limit in °C.</summary>
+    public const string StartTooWarm = "start-too-warm";
+
+    /// <summary>The first application came later than the method allows. Value and limit in °C.</summary>
+    public const string FirstApplicationLate = "first-application-late";
+
+    /// <summary>Two applications lie closer together than the interval. Value and limit in °C.</summary>
+    public const string ApplicationEarly = "application-early";
+
+    /// <summary>Two applications lie farther apart than the interval. Value and limit in °C.</summary>
+    public const string ApplicationLate = "application-late";
+
+    /// <summary>At least one application was left out. Value and limit in °C.</summary>
+    public const string ApplicationMissed = "application-missed";
+
+    /// <summary>The flame stayed over the cup too long. Value and limit in s.</summary>
+    public const string ApplicationTooLong = "application-too-long";
+
+    /// <summary>Nothing tells that the flame was really applied. Value: number of such applications.</summary>
+    public const string ApplicationUnconfirmed = "application-unconfirmed";
+
+    /// <summary>The first application flashed: the flash point lies at or below it. Value in °C.</summary>
+    public const string FlashAtFirstApplication = "flash-at-first-application";
+
+    /// <summary>No flash up to the end of the record. Value: highest temperature reached, °C.</summary>
+    public const string NoFlash = "no-flash";
+
+    /// <summary>No burning of the method's seconds up to the end of the record. Value: longest burn, s.</summary>
+    public const string NoFirePoint = "no-fire-point";
+
+    /// <summary>The record ended while the specimen burned. Value: seconds burned; limit: the method's seconds.</summary>
+    public const string EndedWhileBurning = "ended-while-burning";
+
+    /// <summary>The detector saw an ignition with no test flame over the cup.</summary>
+    public const string IgnitionWithoutFlame = "ignition-without-flame";
+
+    /// <summary>An event that may have been a flash could not be told from the halo. Value: its significance.</summary>
+    public const string FlashUncertain = "flash-uncertain";
+
+    /// <summary>The record has a hole. Value: its length in s; limit: the longest allowed.</summary>
+    public const string DataGap = "data-gap";
+
+    /// <summary>Readings came with a time that does not go forward; they were kept out. Value: how many.</summary>
+    public const string TimeNotForward = "time-not-forward";
+
+    /// <summary>The thermometer jumped in a way a specimen cannot; those readings were kept out. Value: how many.</summary>
+    public const string TemperatureJump = "temperature-jump";
+
+    /// <summary>The corrected flash point lies outside the method's scope. Value and limit in °C.</summary>
+    public const string OutsideScope = "outside-scope";
+
+    /// <summary>Nobody gave the station pressure; the standard pressure was assumed. Value in kPa.</summary>
+    public const string PressureAssumed = "pressure-assumed";
+
+    /// <summary>The correction was used outside the pressures its standard vouches for. Value and limit in kPa.</summary>
+    public const string PressureOutsideRange = "pressure-outside-range";
+
+    /// <summary>The detector's noise before the first application is too large to trust a flash or its absence.</summary>
+    public const string DetectorNoisy = "detector-noisy";
+
+    /// <summary>The detector sent nothing, or the same value all along.</summary>
+    public const string DetectorDead = "detector-dead";
+}

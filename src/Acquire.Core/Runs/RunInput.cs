@@ -1,0 +1,42 @@
+namespace Acquire.Core.Runs;
+
+/// <summary>What an input to the supervisor is.</summary>
+public enum RunInputKind
+{
+    /// <summary>A reading of the specimen thermometer; value in °C.</summary>
+    Temperature,
+
+    /// <summary>A reading of the ignition detector; value in the detector's own unit, any scale and offset.</summary>
+    Detector,
+
+    /// <summary>Whether the test flame is over the cup; value 1 or 0.</summary>
+    Flame,
+
+    /// <summary>Time has passed with nothing to read; no value.</summary>
+    Tick,
+
+    /// <summary>A person, or the end of the record, ends the run; no value.</summary>
+    Stop,
+}
+
+/// <summary>One input of a run. Ten to five hundred of these arrive each second, so it is a small value.</summary>
+/// <param name="Kind">What it is.</param>
+/// <param name="AtSeconds">The reading's own time on the run's monotonic axis, s from the start of the record.</param>
+/// <param name="Value">The value in the unit of its kind; must be finite.</param>
+public readonly record struct RunInput(RunInputKind Kind, double AtSeconds, double Value)
+{
+    /// <summary>A thermometer reading, °C.</summary>
+    public static RunInput Temperature(double atSeconds, double celsius) => new(RunInputKind.Temperature, atSeconds, celsius);
+
+    /// <summary>An ignition-detector reading in the detector's own unit.</summary>
+    public static RunInput Detector(double atSeconds, double value) => new(RunInputKind.Detector, atSeconds, value);
+
+    /// <summary>The test flame is over the cup (true) or away from it (false).</summary>
+    public static RunInput Flame(double atSeconds, bool over) => new(RunInputKind.Flame, atSeconds, over ? 1 : 0);
+
+    /// <summary>Time has passed without a reading.</summary>
+    public static RunInput Tick(double atSeconds) => new(RunInputKind.Tick, atSeconds, 0);
+
+    /// <summary>The run is to end now.</summary>
+    public static RunInput Stop(double atSeconds) => new(RunInputKind.Stop, atSeconds, 0);
+}

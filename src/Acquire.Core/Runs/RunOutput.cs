@@ -1,0 +1,68 @@
+using System.Text.Json.Serialization;
+using Acquire.Core.Results;
+
+namespace Acquire.Core.Runs;
+
+/// <summary>A fact the supervisor states. Facts are archived first and announced afterwards.</summary>
+/// <param name="AtSeconds">Time of the fact on the run's own axis, s.</param>
+[JsonPolymorphic(TypeDiscriminatorPropertyName = "kind")]
+[JsonDerivedType(typeof(PhaseChanged), "phase-changed")]
+[JsonDerivedType(typeof(BandEntered), "band-entered")]
+[JsonDerivedType(typeof(ApplicationStarted), "application-started")]
+[JsonDerivedType(typeof(ApplicationJudged), "application-judged")]
+[JsonDerivedType(typeof(FlashDetected), "flash-detected")]
+[JsonDerivedType(typeof(BurnEnded), "burn-ended")]
+[JsonDerivedType(typeof(FireDetected), "fire-detected")]
+[JsonDerivedType(typeof(FindingRaised), "finding-raised")]
+[JsonDerivedType(typeof(AlarmRaised), "alarm-raised")]
+[JsonDerivedType(typeof(AlarmCleared), "alarm-cleared")]
+[JsonDerivedType(typeof(RunClosed), "run-closed")]
+public abstract record RunOutput(double AtSeconds);
+
+/// <summary>The run went from one phase to the next.</summary>
+public sealed record PhaseChanged(double AtSeconds, RunPhase From, RunPhase To, double? TemperatureCelsius) : RunOutput(AtSeconds);
+
+/// <summary>From this point on the curve must stay inside a cone of ramp rates.</summary>
+/// <param name="AtSeconds">Time of the cone's tip, s.</param>
+/// <param name="TemperatureCelsius">Temperature of the cone's tip, °C.</param>
+/// <param name="Band">Allowed rates, °C/min.</param>
+/// <param name="UntilCelsius">The cone ends at this temperature, °C; null where it holds to the end.</param>
+public sealed record BandEntered(double AtSeconds, double TemperatureCelsius, Methods.RateBand Band, double? UntilCelsius) : RunOutput(AtSeconds);
+
+/// <summary>The test flame came over the cup.</summary>
+public sealed record ApplicationStarted(double AtSeconds, int Number, double TemperatureCelsius, ApplicationEvidence Evidence) : RunOutput(AtSeconds);
+
+/// <summary>The effect of an application has been judged.</summary>
+/// <param name="AtSeconds">Time at which the judgement was possible, s.</param>
+/// <param name="Application">The application, with its verdict.</param>
+public sealed record ApplicationJudged(double AtSeconds, Application Application) : RunOutput(AtSeconds);
+
+/// <summary>The first flash of the run: the observed flash point.</summary>
+/// <param name="AtSeconds">Onset of the flash, s.</param>
+/// <param name="TemperatureCelsius">Specimen temperature as read at the onset, °C.</param>
+/// <param name="ApplicationNumber">Which application ignited it, from 1.</param>
+public sealed record FlashDetected(double AtSeconds, double TemperatureCelsius, int ApplicationNumber) : RunOutput(AtSeconds);
+
+/// <summary>The specimen burned for less than the method's seconds and went out.</summary>
+public sealed record BurnEnded(double AtSeconds, double OnsetSeconds, double DurationSeconds) : RunOutput(AtSeconds);
+
+/// <summary>The specimen has burned for the method's seconds: the observed fire point.</summary>
+/// <param name="AtSeconds">Time at which the seconds were complete, s.</param>
+/// <param name="OnsetSeconds">When the burning began, s.</param>
+/// <param name="TemperatureCelsius">Specimen temperature as read at the onset, °C.</param>
+public sealed record FireDetected(double AtSeconds, double OnsetSeconds, double TemperatureCelsius) : RunOutput(AtSeconds);
+
+/// <summary>A rule of the method was broken, or something a reader of the record must know.</summary>
+public sealed record FindingRaised(double AtSeconds, Finding Finding) : RunOutput(AtSeconds);
+
+/// <summary>Something needs a person now.</summary>
+/// <param name="AtSeconds">When it began, s.</param>
+/// <param name="Code">Stable code, see <see cref="Alarms.AlarmCodes"/>.</param>
+/// <param name="Text">What is wrong and what to look at.</param>
+public sealed record AlarmRaised(double AtSeconds, string Code, string Text) : RunOutput(AtSeconds);
+
+/// <summary>What the alarm stood for is over.</summary>
+public sealed record AlarmCleared(double AtSeconds, string Code) : RunOutput(AtSeconds);
+
+/// <summary>The record is closed with its result.</summary>
+public sealed record RunClosed(double AtSeconds, RunResult Result) : RunOutput(AtSeconds);

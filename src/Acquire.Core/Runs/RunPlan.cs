@@ -1,0 +1,28 @@
+using Acquire.Core.Methods;
+
+namespace Acquire.Core.Runs;
+
+/// <summary>What is fixed before the cup is heated. A run and its plan together can be judged again at any time.</summary>
+public sealed record RunPlan
+{
+    /// <summary>Lowest and highest expected flash point accepted, °C.</summary>
+    public static readonly ValueRange ExpectedFlashRangeCelsius = new(-30, 400);
+
+    /// <summary>Lowest and highest absolute station pressure accepted, kPa.</summary>
+    public static readonly ValueRange StationPressureRangeKilopascals = new(45, 110);
+
+    /// <summary>The method that rules the run.</summary>
+    public required MethodDefinition Method { get; init; }
+
+    /// <summary>The flash point the analyst expects, °C; the schedule hangs on it.</summary>
+    public required double ExpectedFlashCelsius { get; init; }
+
+    /// <summary>Absolute pressure at the bench (not reduced to sea level), kPa; null where nobody read it.</summary>
+    public double? StationPressureKilopascals { get; init; }
+
+    /// <summary>Whether the tester reports when its test flame is over the cup.</summary>
+    public required bool HasFlameSignal { get; init; }
+
+    /// <summary>Temperature of the first scheduled application, °C.</summary>
+    public double FirstApplicationCelsius => ExpectedFlashCelsius - Method.Applications.FirstBelowExpectedCelsius;
+}

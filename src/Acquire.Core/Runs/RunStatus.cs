@@ -1,0 +1,49 @@
+using Acquire.Core.Methods;
+
+namespace Acquire.Core.Runs;
+
+/// <summary>What a person at the bench wants to see now. Derived from the state, never stored.</summary>
+public sealed record RunStatus
+{
+    /// <summary>Where the run stands.</summary>
+    public required RunPhase Phase { get; init; }
+
+    /// <summary>Time of the newest input on the run's axis, s.</summary>
+    public required double AtSeconds { get; init; }
+
+    /// <summary>Newest specimen temperature, °C; null before the first reading.</summary>
+    public double? TemperatureCelsius { get; init; }
+
+    /// <summary>Mean ramp rate over the record window, °C/min; null while the window is not full.</summary>
+    public double? RateCelsiusPerMinute { get; init; }
+
+    /// <summary>Standard uncertainty of that rate, °C/min.</summary>
+    public double? RateUncertaintyCelsiusPerMinute { get; init; }
+
+    /// <summary>The band the rate must keep now; null where none applies.</summary>
+    public RateBand? Band { get; init; }
+
+    /// <summary>Temperature of the next application, °C; null when no more are due.</summary>
+    public double? NextApplicationCelsius { get; init; }
+
+    /// <summary>Estimated time to the next application at the current rate, s; null where it cannot be told.</summary>
+    public double? SecondsToNextApplication { get; init; }
+
+    /// <summary>Applications so far.</summary>
+    public required int Applications { get; init; }
+
+    /// <summary>Whether the test flame is over the cup.</summary>
+    public required bool FlameOver { get; init; }
+
+    /// <summary>Newest detector value, in its own unit.</summary>
+    public double? Detector { get; init; }
+
+    /// <summary>Observed flash point, °C, once there is one.</summary>
+    public double? ObservedFlashCelsius { get; init; }
+
+    /// <summary>Observed fire point, °C, once there is one.</summary>
+    public double? ObservedFireCelsius { get; init; }
+
+    /// <summary>Seconds the specimen has been burning, s; null when it is not.</summary>
+    public double? BurningSeconds { get; init; }
+}

@@ -1,0 +1,104 @@
+using Acquire.Core.Results;
+using Acquire.Core.Runs;
+
+namespace Acquire.Service.Live;
+
+/// <summary>Whether readings can arrive from a tester.</summary>
+public enum ConnectionState
+{
+    /// <summary>Not yet connected, or being connected again.</summary>
+    Connecting,
+
+    /// <summary>The wire is open.</summary>
+    Up,
+
+    /// <summary>The wire is closed or broken; <see cref="TesterOverview.ConnectionText"/> says why.</summary>
+    Down,
+}
+
+/// <summary>What has come over a tester's wire since the service started.</summary>
+/// <param name="Rows">Rows understood.</param>
+/// <param name="Malformed">Lines or payloads refused.</param>
+/// <param name="QueueFull">Times the source had to wait for the lane.</param>
+/// <param name="QueueDepth">Rows waiting now.</param>
+/// <param name="QueueCapacity">Rows that may wait.</param>
+public sealed record TesterCounters(long Rows, long Malformed, long QueueFull, int QueueDepth, int QueueCapacity);
+
+/// <summary>An alarm that stands.</summary>
+/// <param name="Code">Stable code.</param>
+/// <param name="Text">What is wrong and what to look at.</param>
+/// <param name="Since">When it was raised, UTC.</param>
+public sealed record StandingAlarm(string Code, string Text, DateTimeOffset Since);
+
+/// <summary>One tester at a glance.</summary>
+public sealed record TesterOverview(
+    string Id,
+    string Name,
+    string Source,
+    ConnectionState Connection,
+    string? ConnectionText,
+    double? SecondsSinceReading,
+    TesterCounters Counters,
+    string? LastRefusal,
+    IReadOnlyList<StandingAlarm> Alarms,
+    RunSummary? Run,
+    RunStatus? Status);
+
+/// <summary>One run in a list.</summary>
+/// <param name="Id">Run id.</param>
+/// <param name="TesterId">Tester that made it.</param>
+/// <param name="MethodId">Method that ruled it.</param>
+/// <param name="Specimen">What was in the cup, as booked in.</param>
+/// <param name="ExpectedFlashCelsius">Expected flash point, °C.</param>
+/// <param name="StartedAt">UTC.</param>
+/// <param name="ClosedAt">UTC; null while it runs.</param>
+/// <param name="ArchivedRows">Rows committed to the archive so far: what a power cut cannot take.</param>
+/// <param name="Interrupted">True where the service ended before the run was closed.</param>
+/// <param name="Result">The result of a closed run.</param>
+public sealed record RunSummary(
+    string Id,
+    string TesterId,
+    string MethodId,
+    string Specimen,
+    double ExpectedFlashCelsius,
+    DateTimeOffset StartedAt,
+    DateTimeOffset? ClosedAt,
+    long ArchivedRows,
+    bool Interrupted,
+    RunResult? Result);
+
+/// <summary>One run in full.</summary>
+/// <param name="Summary">Its line in the list.</param>
+/// <param name="Plan">What was fixed before heating, with the whole method.</param>
+/// <param name="Events">Everything the supervisor stated, in order.</param>
+public sealed record RunDetail(RunSummary Summary, RunPlan Plan, IReadOnlyList<RunOutput> Events);
+
+/// <summary>A stretch of a run's curve, in columns. Points are means over a fixed fifth of a second of the readings' own time.</summary>
+/// <param name="From">Index of the first point in this stretch.</param>
+/// <param name="Time">Middle of each point, s on the run's axis.</param>
+/// <param name="Temperature">Mean temperature, °C; null where the stretch of time holds no reading.</param>
+/// <param name="DetectorLow">Lowest detector value, in its own unit; null where there was none.</param>
+/// <param name="DetectorHigh">Highest detector value; a blink is never averaged away.</param>
+/// <param name="Flame">Whether the test flame was over the cup at any time in the point.</param>
+public sealed record CurveStretch(
+    int From,
+    IReadOnlyList<double> Time,
+    IReadOnlyList<double?> Temperature,
+    IReadOnlyList<double?> DetectorLow,
+    IReadOnlyList<double?> DetectorHigh,
+    IReadOnlyList<bool> Flame);
+
+/// <summary>What the live stream of one run sends. Points and events come in order, without holes, from where the reader asked.</summary>
+/// <param name="Curve">New points.</param>
+/// <param name="EventsFrom">Index of the first event in <paramref name="Events"/>.</param>
+/// <param name="Events">New events.</param>
+/// <param name="Status">Newest status; null once the run is closed.</param>
+/// <param name="Summary">The run's line in the list.</param>
+public sealed record RunUpdate(CurveStretch Curve, int EventsFrom, IReadOnlyList<RunOutput> Events, RunStatus? Status, RunSummary Summary);
+
+/// <summary>Asks for a run to be started.</summary>
+/// <param name="MethodId">Method id.</param>
+/// <param name="ExpectedFlashCelsius">Expected flash point, °C.</param>
+/// <param name="StationPressureKilopascals">Absolute station pressure, kPa; null where nobody read it.</param>
+/// <param name="Specimen">What is in the cup; 1 to 80 characters.</param>
+public sealed record StartRunRequest(string MethodId, double ExpectedFlashCelsius, double? StationPressureKilopascals, string Specimen);
