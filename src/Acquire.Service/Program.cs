@@ -1,1 +1,3 @@
-return 0;
+using Acquire.Service.CommandLine;
+
+return await Root.RunAsync(args).ConfigureAwait(false);

@@ -18,9 +18,9 @@ public enum Verdict
 /// <summary>One determined point: as read, at standard pressure, and as reported. °C.</summary>
 /// <param name="ObservedCelsius">As read at the onset.</param>
 /// <param name="CorrectedCelsius">At the method's standard pressure, not rounded.</param>
-/// <param name="ReportedCelsius">Corrected, then rounded once by the method's rule.</param>
+/// <param name="ReportedCelsius">Corrected, then rounded once by the method's rule; null for an invalid run, which has nothing to report.</param>
 /// <param name="TimeSeconds">Onset on the run's axis, s.</param>
-public sealed record DeterminedPoint(double ObservedCelsius, double CorrectedCelsius, double ReportedCelsius, double TimeSeconds);
+public sealed record DeterminedPoint(double ObservedCelsius, double CorrectedCelsius, double? ReportedCelsius, double TimeSeconds);
 
 /// <summary>What a closed run says.</summary>
 /// <param name="Verdict">What it is worth.</param>

@@ -1,0 +1,85 @@
+using System.Text.Json.Serialization;
+
+namespace Acquire.Core.Detection;
+
+/// <summary>The newest detector readings, in order of time.</summary>
+/// <remarks>Holds 8,192 readings: 16 s at 500 readings a second. Not thread-safe; part of a run's snapshot.</remarks>
+public sealed class DetectorHistory
+{
+    private const int Capacity = 8192;
+
+    [JsonInclude]
+    private double[] _times = new double[Capacity];
+
+    [JsonInclude]
+    private double[] _values = new double[Capacity];
+
+    [JsonInclude]
+    private int _next;
+
+    [JsonInclude]
+    private int _count;
+
+    /// <summary>Readings held.</summary>
+    public int Count => _count;
+
+    /// <summary>Time of the newest reading, s; not a number before the first.</summary>
+    public double NewestSeconds => _count == 0 ? double.NaN : _times[Slot(_count - 1)];
+
+    /// <summary>Adds a reading.</summary>
+    /// <param name="seconds">Time, s; later than the reading before.</param>
+    /// <param name="value">Value in the detector's own unit; finite.</param>
+    public void Add(double seconds, double value)
+    {
+        _times[_next] = seconds;
+        _values[_next] = value;
+        _next = (_next + 1) & (Capacity - 1);
+        _count = Math.Min(_count + 1, Capacity);
+    }
+
+    /// <summary>Time between the newest two readings, s; positive infinity before there are two.</summary>
+    public double NewestSpacingSeconds => _count < 2 ? double.PositiveInfinity : _times[Slot(_count - 1)] - _times[Slot(_count - 2)];
+
+    /// <summary>Copies the readings from one time to another, ends included.</summary>
+    public DetectorStretch Between(double from, double to)
+    {
+        var first = LowerBound(from);
+        var end = first;
+        while (end < _count && _times[Slot(end)] <= to)
+        {
+            end++;
+        }
+
+        var times = new double[end - first];
+        var values = new double[end - first];
+        for (var i = first; i < end; i++)
+        {
+            times[i - first] = _times[Slot(i)];
+            values[i - first] = _values[Slot(i)];
+        }
+
+        return new DetectorStretch(times, values);
+    }
+
+    private int LowerBound(double seconds)
+    {
+        int low = 0, high = _count;
+        while (low < high)
+        {
+            var middle = (low + high) / 2;
+            if (_times[Slot(middle)] < seconds)
+            {
+                low = middle + 1;
+            }
+            else
+            {
+                high = middle;
+            }
+        }
+
+        return low;
+    }
+
+    // Ring position of the i-th oldest reading.
+    private int Slot(int index) => (_next - _count + index + Capacity) & (Capacity - 1);
+}

@@ -1,0 +1,86 @@
+namespace Acquire.Core.Detection;
+
+/// <summary>Detector readings of one stretch of time, copied out of the history.</summary>
+/// <param name="Times">s, ascending.</param>
+/// <param name="Values">Detector's own unit; as many as times.</param>
+public sealed record DetectorStretch(double[] Times, double[] Values)
+{
+    /// <summary>Above this spacing a blink may fall on a single reading, so a single reading can no longer be called a spike, s.</summary>
+    public const double LongestSpacingForSpikesSeconds = 0.05;
+
+    /// <summary>Median time between readings, s; 0 with fewer than two.</summary>
+    public double MedianSpacingSeconds()
+    {
+        if (Times.Length < 2)
+        {
+            return 0;
+        }
+
+        var gaps = new double[Times.Length - 1];
+        for (var i = 0; i < gaps.Length; i++)
+        {
+            gaps[i] = Times[i + 1] - Times[i];
+        }
+
+        return Robust.Median(gaps);
+    }
+
+    /// <summary>Replaces single readings that stand out of both their neighbours by more than five noise deviations.</summary>
+    /// <remarks>A flash lasts at least a tenth of a second, so below 50 ms spacing it covers two readings or more and stays.</remarks>
+    public DetectorStretch WithoutSpikes(double noise)
+    {
+        if (Times.Length < 3 || MedianSpacingSeconds() > LongestSpacingForSpikesSeconds)
+        {
+            return this;
+        }
+
+        var cleaned = (double[])Values.Clone();
+        for (var i = 1; i < Values.Length - 1; i++)
+        {
+            var middle = Robust.Median3(Values[i - 1], Values[i], Values[i + 1]);
+            if (Math.Abs(Values[i] - middle) > 5 * noise)
+            {
+                cleaned[i] = middle;
+            }
+        }
+
+        return this with { Values = cleaned };
+    }
+
+    /// <summary>Averages readings into bins so that at most <paramref name="most"/> remain and none is shorter than 10 ms.</summary>
+    /// <returns>The averaged stretch and, for each of its points, how many readings it stands for.</returns>
+    public (DetectorStretch Stretch, int[] Weights) Binned(int most)
+    {
+        if (Times.Length == 0)
+        {
+            return (this, []);
+        }
+
+        var width = Math.Max(0.01, (Times[^1] - Times[0]) / most);
+        if (MedianSpacingSeconds() >= width)
+        {
+            return (this, Enumerable.Repeat(1, Times.Length).ToArray());
+        }
+
+        var times = new List<double>(most + 1);
+        var values = new List<double>(most + 1);
+        var weights = new List<int>(most + 1);
+        for (var i = 0; i < Times.Length;)
+        {
+            var end = Times[i] + width;
+            double timeSum = 0, valueSum = 0;
+            var n = 0;
+            for (; i < Times.Length && Times[i] < end; i++, n++)
+            {
+                timeSum += Times[i];
+                valueSum += Values[i];
+            }
+
+            times.Add(timeSum / n);
+            values.Add(valueSum / n);
+            weights.Add(n);
+        }
+
+        return (new DetectorStretch([.. times], [.. values]), [.. weights]);
+    }
+}

@@ -1,0 +1,301 @@
+using System.Text.Json.Serialization;
+
+namespace Acquire.Core.Detection;
+
+/// <summary>Watches one tester's ignition detector through a run.</summary>
+/// <remarks>
+/// With a flame-position signal a pass is what lies between flame on and flame off. Without one, any stir of the detector
+/// well above its idle scatter is looked at as a pass. Part of a run's snapshot; not thread-safe.
+/// </remarks>
+public sealed class DetectorWatch
+{
+    private const double IdleSeconds = 4;
+    private const double LongestStirSeconds = 3;
+    private const double RestSeconds = 0.5;
+    private const double UnsolicitedSeconds = 0.3;
+
+    [JsonInclude]
+    private DetectorHistory _history = new();
+
+    [JsonInclude]
+    private IdleNoise? _noise;
+
+    [JsonInclude]
+    private double _noiseAt = double.NegativeInfinity;
+
+    [JsonInclude]
+    private double _busyUntil = double.NegativeInfinity;
+
+    [JsonInclude]
+    private OpenPass? _open;
+
+    [JsonInclude]
+    private double _stirSince = double.NaN;
+
+    [JsonInclude]
+    private double _lowest = double.PositiveInfinity;
+
+    [JsonInclude]
+    private double _highest = double.NegativeInfinity;
+
+    [JsonInclude]
+    private double? _flameOverFireSince;
+
+    /// <summary>What earlier passes taught.</summary>
+    [JsonInclude]
+    public PassMemory Memory { get; private set; } = new();
+
+    /// <summary>The burn being followed, if any.</summary>
+    [JsonInclude]
+    public BurnTracker? Burn { get; private set; }
+
+    /// <summary>Whether the detector ever showed two different values.</summary>
+    public bool EverMoved => _highest > _lowest;
+
+    /// <summary>Whether any reading came.</summary>
+    public bool EverRead => _history.Count > 0;
+
+    /// <summary>Whether a pass is being looked at.</summary>
+    public bool Looking => _open is not null;
+
+    /// <summary>Quiet detector as last learnt; null before there was enough of it.</summary>
+    public IdleNoise? Noise => _noise;
+
+    /// <summary>The flame came over the cup.</summary>
+    internal void FlameOn(double seconds, double sustainedSeconds, List<WatchEvent> events)
+    {
+        if (_open is { } earlier)
+        {
+            earlier.End ??= seconds;
+            Close(seconds, sustainedSeconds, events);
+        }
+
+        if (Burn is { Ignited: true })
+        {
+            _flameOverFireSince = seconds;
+            return;
+        }
+
+        LearnIdle(seconds, force: true);
+        _open = new OpenPass { Start = seconds, FlameSeen = true };
+        Burn = NewBurn(seconds);
+    }
+
+    /// <summary>The flame left the cup.</summary>
+    internal void FlameOff(double seconds, List<WatchEvent> events)
+    {
+        if (_flameOverFireSince is { } since)
+        {
+            events.Add(new WatchEvent.PassedOverFire(since, seconds));
+            _flameOverFireSince = null;
+        }
+
+        if (_open is { FlameSeen: true })
+        {
+            _open.End = seconds;
+        }
+    }
+
+    /// <summary>The flame signal was a glitch: no pass took place.</summary>
+    internal void ForgetPass()
+    {
+        _open = null;
+        _flameOverFireSince = null;
+        Burn = Burn is { Ignited: true } ? Burn : null;
+    }
+
+    /// <summary>Takes in a reading.</summary>
+    /// <param name="seconds">Time, s; later than the one before.</param>
+    /// <param name="value">Detector's unit; finite.</param>
+    /// <param name="freely">Look at any stir as a pass, because no flame signal tells.</param>
+    /// <param name="sustainedSeconds">The method's seconds for a fire point.</param>
+    /// <param name="events">Receives what was seen.</param>
+    internal void Add(double seconds, double value, bool freely, double sustainedSeconds, List<WatchEvent> events)
+    {
+        _history.Add(seconds, value);
+        _lowest = Math.Min(_lowest, value);
+        _highest = Math.Max(_highest, value);
+        FollowBurn(seconds, value, sustainedSeconds, events);
+        if (_open is not null)
+        {
+            FollowPass(seconds, value, sustainedSeconds, events);
+        }
+        else if (Burn is null)
+        {
+            Stir(seconds, value, freely, events);
+            if (_open is null)
+            {
+                LearnIdle(seconds, force: false);
+            }
+        }
+    }
+
+    /// <summary>The record ends: judges a pass that is still open with what there is.</summary>
+    internal void Finish(double seconds, double sustainedSeconds, List<WatchEvent> events)
+    {
+        if (_open is { } pass && seconds - pass.Start >= 0.2)
+        {
+            pass.End ??= seconds;
+            Close(seconds, sustainedSeconds, events);
+        }
+    }
+
+    private void FollowPass(double seconds, double value, double sustainedSeconds, List<WatchEvent> events)
+    {
+        var pass = _open!;
+        if (!pass.FlameSeen)
+        {
+            var noise = NoiseOrGuess(pass.Start);
+            pass.LastStir = value - noise.Baseline > 3 * noise.Scatter ? seconds : pass.LastStir;
+            pass.End = pass.LastStir;
+        }
+
+        var ended = pass.FlameSeen
+            ? pass.End is { } end && seconds - end >= PassJudge.TailSeconds
+            : seconds - pass.LastStir >= RestSeconds;
+        if (ended || seconds - pass.Start >= LongestStirSeconds + PassJudge.TailSeconds)
+        {
+            pass.End ??= seconds;
+            Close(seconds, sustainedSeconds, events);
+        }
+    }
+
+    private void Close(double seconds, double sustainedSeconds, List<WatchEvent> events)
+    {
+        var open = _open!;
+        _open = null;
+        var pass = new Pass(open.Start, open.End!.Value, open.FlameSeen, NoiseOrGuess(open.Start));
+        var verdict = PassJudge.Judge(pass, _history, Memory, seconds);
+        _busyUntil = seconds;
+        if (verdict.Flash)
+        {
+            Burn?.Ignite(verdict.OnsetSeconds);
+        }
+        else
+        {
+            Burn = null;
+            var real = pass.FlameSeen || (verdict.Record.Visible && verdict.Width >= 0.1);
+            if (real)
+            {
+                Memory.Remember(verdict.Record, _history.Between(pass.Start - PassJudge.LeadSeconds, seconds), pass.Noise.Baseline, pass.Start);
+            }
+        }
+
+        events.Add(new WatchEvent.Judged(pass, verdict));
+        SettleBurn(seconds, sustainedSeconds, events);
+    }
+
+    private void FollowBurn(double seconds, double value, double sustainedSeconds, List<WatchEvent> events)
+    {
+        Burn?.Add(seconds, value);
+        SettleBurn(seconds, sustainedSeconds, events);
+    }
+
+    private void SettleBurn(double seconds, double sustainedSeconds, List<WatchEvent> events)
+    {
+        if (Burn is not { Ignited: true } burn)
+        {
+            return;
+        }
+
+        if (!burn.Sustained && burn.BurnedSeconds >= sustainedSeconds)
+        {
+            burn.Sustained = true;
+            events.Add(new WatchEvent.Sustained(seconds, burn.OnsetSeconds, burn.ByFlame));
+        }
+
+        if (burn.IsOut(seconds) && _open is null)
+        {
+            events.Add(new WatchEvent.WentOut(burn.OnsetSeconds, burn.BurnedSeconds, burn.Sustained));
+            Burn = null;
+            _busyUntil = seconds;
+        }
+    }
+
+    private void Stir(double seconds, double value, bool freely, List<WatchEvent> events)
+    {
+        if (_noise is not { } noise)
+        {
+            return;
+        }
+
+        var height = value - noise.Baseline;
+        var threshold = freely ? 5 * noise.Scatter : Math.Max(10 * noise.Scatter, 1.5 * Memory.Peak);
+        if (height <= threshold || height <= 0)
+        {
+            _stirSince = double.NaN;
+            return;
+        }
+
+        if (double.IsNaN(_stirSince))
+        {
+            _stirSince = seconds;
+            if (!freely || _history.NewestSpacingSeconds < DetectorStretch.LongestSpacingForSpikesSeconds)
+            {
+                return;
+            }
+        }
+
+        var since = _stirSince;
+        if (freely)
+        {
+            _open = new OpenPass { Start = since, FlameSeen = false, LastStir = seconds };
+            Burn = NewBurn(since);
+        }
+        else if (seconds - since >= UnsolicitedSeconds)
+        {
+            Burn = NewBurn(since);
+            Burn.Ignite(since);
+            Burn.ByFlame = false;
+            events.Add(new WatchEvent.Unsolicited(since));
+        }
+        else
+        {
+            return;
+        }
+
+        _stirSince = double.NaN;
+    }
+
+    private BurnTracker NewBurn(double seconds)
+    {
+        var noise = NoiseOrGuess(seconds);
+        return new BurnTracker(seconds, noise.Baseline, Math.Max(4 * noise.Scatter, 2 * Memory.Linger));
+    }
+
+    private void LearnIdle(double seconds, bool force)
+    {
+        if (!force && seconds - _noiseAt < 1)
+        {
+            return;
+        }
+
+        var quiet = _history.Between(Math.Max(seconds - IdleSeconds, _busyUntil), seconds - 0.1);
+        if (quiet.Times.Length < IdleNoise.FewestReadings || quiet.Times[^1] - quiet.Times[0] < 0.5)
+        {
+            return;
+        }
+
+        if (IdleNoise.From(quiet) is { } learnt)
+        {
+            var newest = _history.Between(Math.Max(seconds - 1.2, _busyUntil), seconds - 0.1).Values;
+            _noise = learnt with { Baseline = newest.Length >= 5 ? Robust.Median(newest) : learnt.Baseline };
+            _noiseAt = seconds;
+        }
+    }
+
+    // Before enough quiet was seen, the differences between the readings at hand have to do.
+    private IdleNoise NoiseOrGuess(double seconds) =>
+        _noise ?? IdleNoise.From(_history.Between(seconds - IdleSeconds, double.PositiveInfinity)) ?? new IdleNoise(0, 0, 0, 0);
+
+    private sealed class OpenPass
+    {
+        public double Start { get; set; }
+
+        public double? End { get; set; }
+
+        public bool FlameSeen { get; set; }
+
+        public double LastStir { get; set; }
+    }
+}

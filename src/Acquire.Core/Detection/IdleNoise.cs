@@ -1,0 +1,58 @@
+namespace Acquire.Core.Detection;
+
+/// <summary>What the detector does when nothing happens, learnt from the same run's quiet stretches.</summary>
+/// <param name="Baseline">Median value, detector's unit.</param>
+/// <param name="White">Standard deviation of the part that changes from reading to reading.</param>
+/// <param name="Scatter">Standard deviation about a straight line, slow parts included; not below <paramref name="White"/>.</param>
+/// <param name="Readings">Readings it rests on.</param>
+public sealed record IdleNoise(double Baseline, double White, double Scatter, int Readings)
+{
+    /// <summary>Fewest readings that an estimate may rest on.</summary>
+    public const int FewestReadings = 8;
+
+    /// <summary>Learns from a quiet stretch; null where it holds too few readings.</summary>
+    public static IdleNoise? From(DetectorStretch quiet)
+    {
+        var n = quiet.Values.Length;
+        if (n < FewestReadings)
+        {
+            return null;
+        }
+
+        var steps = new double[n - 1];
+        for (var i = 0; i < steps.Length; i++)
+        {
+            steps[i] = quiet.Values[i + 1] - quiet.Values[i];
+        }
+
+        // The difference of two readings with independent noise has twice its variance.
+        var white = Robust.Scale(steps) / Math.Sqrt(2);
+        var baseline = Robust.Median(quiet.Values);
+        var scatter = Robust.Scale(Detrended(quiet));
+        return new IdleNoise(baseline, white, Math.Max(white, scatter), n);
+    }
+
+    private static double[] Detrended(DetectorStretch quiet)
+    {
+        // Slope from the medians of the outer thirds: a spike or two cannot tilt it.
+        var third = quiet.Values.Length / 3;
+        var early = Robust.Median(quiet.Values.AsSpan(0, third));
+        var late = Robust.Median(quiet.Values.AsSpan(quiet.Values.Length - third));
+        var earlyTime = Robust.Median(quiet.Times.AsSpan(0, third));
+        var lateTime = Robust.Median(quiet.Times.AsSpan(quiet.Times.Length - third));
+        var slope = lateTime > earlyTime ? (late - early) / (lateTime - earlyTime) : 0;
+        var residuals = new double[quiet.Values.Length];
+        for (var i = 0; i < residuals.Length; i++)
+        {
+            residuals[i] = quiet.Values[i] - early - (slope * (quiet.Times[i] - earlyTime));
+        }
+
+        var middle = Robust.Median(residuals);
+        for (var i = 0; i < residuals.Length; i++)
+        {
+            residuals[i] -= middle;
+        }
+
+        return residuals;
+    }
+}

@@ -1,0 +1,121 @@
+namespace Acquire.Core.Detection;
+
+/// <summary>A stretch of detector readings that holds one pass of the test flame.</summary>
+/// <param name="Start">When the flame came over the cup, or the detector first stirred, s.</param>
+/// <param name="End">When it left, or the detector came to rest, s.</param>
+/// <param name="FlameSeen">Whether start and end come from a flame-position signal.</param>
+/// <param name="Noise">Quiet detector before the pass.</param>
+internal sealed record Pass(double Start, double End, bool FlameSeen, IdleNoise Noise);
+
+/// <summary>What a pass turned out to be.</summary>
+/// <param name="Flash">Whether something ignited.</param>
+/// <param name="OnsetSeconds">When it ignited, s; start of the pass where nothing did.</param>
+/// <param name="Significance">Height of the strongest sudden part over its uncertainty.</param>
+/// <param name="Uncertain">An event that is neither clearly a flash nor clearly the halo.</param>
+/// <param name="Record">Figures for the memory of passes.</param>
+/// <param name="Width">Time above half of the peak, s.</param>
+internal sealed record PassVerdict(bool Flash, double OnsetSeconds, double Significance, bool Uncertain, PassRecord Record, double Width);
+
+/// <summary>Tells a flash from the warmth of the test flame and from the halo.</summary>
+/// <remarks>
+/// Three ways a pass can count as ignited: a part that is sudden, beyond noise and beyond what the passes before showed;
+/// a peak several times higher than any pass before; or a glow that stays after the flame has gone. The halo is slow and
+/// grows from pass to pass; it is none of these.
+/// </remarks>
+internal static class PassJudge
+{
+    /// <summary>Readings before the flame that the window takes in, s.</summary>
+    public const double LeadSeconds = 0.7;
+
+    /// <summary>Readings after the flame that the window takes in, s.</summary>
+    public const double TailSeconds = 1.0;
+
+    // Threshold in standard deviations for a window with some fifty independent onsets and thirty passes in a run:
+    // a normal tail of 2e-8 each keeps false flashes below one run in ten thousand.
+    private const double SuddenDeviations = 5.5;
+    private const double FirstPassDeviations = 8;
+
+    // A pass may show three times the unexplained part of those before it: the halo can double between applications.
+    private const double GrowthOfUnexplained = 3;
+    private const double FirstPassShareOfPeak = 0.35;
+    private const double LeastShareOfPeak = 0.15;
+    private const double BlinkSeconds = 0.45;
+
+    public static PassVerdict Judge(Pass pass, DetectorHistory history, PassMemory memory, double now)
+    {
+        var noise = pass.Noise;
+        var raw = history.Between(pass.Start - LeadSeconds, Math.Min(now, pass.End + TailSeconds)).WithoutSpikes(noise.White);
+        var window = raw with { Values = Array.ConvertAll(raw.Values, value => value - noise.Baseline) };
+        var (peak, width, halfRise, halfFall) = Bump(window, pass.Start - 0.1);
+        if (peak <= 0)
+        {
+            return new PassVerdict(false, pass.Start, 0, false, new PassRecord(0, noise.Scatter, 0, 0), 0);
+        }
+
+        var white = Math.Max(noise.White, 0.004 * peak);
+        var evidence = FlashTest.Run(window, white, Math.Max(3 * white, Math.Max(peak, memory.Peak)), pass.Start - 0.1, Math.Min(pass.End + 0.9, now), memory.Course(pass.Start));
+        var height = evidence?.Height ?? 0;
+        var sigma = evidence?.HeightUncertainty ?? double.PositiveInfinity;
+        var linger = Math.Max(0, MeanAfter(window, window.Times[^1] - 0.25));
+        var likeFlame = pass.FlameSeen ? Math.Abs(halfRise - pass.Start) < 0.15 && Math.Abs(halfFall - pass.End) < 0.2 : width >= BlinkSeconds;
+
+        var limit = memory.Count == 0
+            ? Math.Max(FirstPassDeviations * sigma, FirstPassShareOfPeak * peak)
+            : Math.Max((SuddenDeviations * sigma) + (GrowthOfUnexplained * memory.Unexplained), LeastShareOfPeak * peak);
+        var sudden = height >= limit && !(memory.Count == 0 && likeFlame);
+        var outgrown = memory.Count >= 3 && peak > 4 * memory.Peak && peak > 12 * noise.Scatter;
+        var seenBefore = memory.Peak > 5 * noise.Scatter;
+        var towering = outgrown && (seenBefore || (peak > 25 * noise.Scatter && width < BlinkSeconds));
+        var lasting = now - pass.End >= 0.8 && linger > Math.Max(6 * noise.Scatter, Math.Max(0.3 * peak, 3 * memory.Linger));
+        var flash = sudden || towering || lasting;
+        var onset = !flash ? pass.Start : sudden ? evidence!.Value.OnsetSeconds : halfRise;
+        var unexplained = evidence is null ? 0 : Math.Max(0, height - (4 * sigma));
+        var record = new PassRecord(peak, noise.Scatter, unexplained, linger);
+        return new PassVerdict(flash, onset, evidence?.Significance ?? 0, outgrown && !flash, record, width);
+    }
+
+    // Highest point at or after a time, and the stretch around it above half of its height.
+    private static (double Peak, double Width, double Rise, double Fall) Bump(DetectorStretch window, double from)
+    {
+        var top = -1;
+        for (var i = 0; i < window.Values.Length; i++)
+        {
+            if (window.Times[i] >= from && (top < 0 || window.Values[i] > window.Values[top]))
+            {
+                top = i;
+            }
+        }
+
+        if (top < 0 || window.Values[top] <= 0)
+        {
+            return (0, 0, from, from);
+        }
+
+        var half = window.Values[top] / 2;
+        int first = top, last = top;
+        while (first > 0 && window.Values[first - 1] >= half)
+        {
+            first--;
+        }
+
+        while (last < window.Values.Length - 1 && window.Values[last + 1] >= half)
+        {
+            last++;
+        }
+
+        return (window.Values[top], window.Times[last] - window.Times[first], window.Times[first], window.Times[last]);
+    }
+
+    private static double MeanAfter(DetectorStretch window, double from)
+    {
+        double sum = 0;
+        var n = 0;
+        for (var i = window.Values.Length - 1; i >= 0 && window.Times[i] >= from; i--)
+        {
+            sum += window.Values[i];
+            n++;
+        }
+
+        return sum / Math.Max(1, n);
+    }
+}

@@ -1,0 +1,92 @@
+using System.Text.Json.Serialization;
+
+namespace Acquire.Core.Detection;
+
+/// <summary>What the passes before have taught about the detector's answer to the test flame and the halo.</summary>
+/// <remarks>Only passes without a flash are remembered. Part of a run's snapshot.</remarks>
+public sealed class PassMemory
+{
+    private const double GridSeconds = 0.02;
+    private const double GridFrom = -0.6;
+    private const int GridPoints = 160;
+    private const int Remembered = 4;
+
+    [JsonInclude]
+    private List<PassRecord> _passes = [];
+
+    [JsonInclude]
+    private double[] _course = new double[GridPoints];
+
+    /// <summary>Passes remembered.</summary>
+    public int Count => _passes.Count;
+
+    /// <summary>Passes that the detector could see.</summary>
+    public int VisibleCount => _passes.Count(pass => pass.Visible);
+
+    /// <summary>Highest of the newest passes, detector's unit.</summary>
+    public double Peak => Recent.Select(pass => pass.Peak).DefaultIfEmpty().Max();
+
+    /// <summary>Largest unexplained sudden part of the newest passes, detector's unit.</summary>
+    public double Unexplained => Recent.Select(pass => pass.Unexplained).DefaultIfEmpty().Max();
+
+    /// <summary>Most that was left a second after the flame had gone, detector's unit.</summary>
+    public double Linger => Recent.Select(pass => pass.Linger).DefaultIfEmpty().Max();
+
+    private IEnumerable<PassRecord> Recent => _passes.Skip(Math.Max(0, _passes.Count - Remembered));
+
+    /// <summary>Remembers a pass without a flash.</summary>
+    /// <param name="pass">Its figures.</param>
+    /// <param name="window">Its readings.</param>
+    /// <param name="baseline">Quiet baseline before it.</param>
+    /// <param name="start">When the flame came over the cup, s.</param>
+    public void Remember(PassRecord pass, DetectorStretch window, double baseline, double start)
+    {
+        _passes.Add(pass);
+        var share = 1.0 / Math.Min(_passes.Count, Remembered);
+        for (var k = 0; k < GridPoints; k++)
+        {
+            var value = Interpolate(window, start + GridFrom + (k * GridSeconds)) - baseline;
+            _course[k] += share * (value - _course[k]);
+        }
+    }
+
+    /// <summary>The mean course of the passes before, as a function of time for a pass that starts at a given time; null before two passes, or while the smooth model explains them all.</summary>
+    public Func<double, double>? Course(double start)
+    {
+        if (_passes.Count < 2 || Unexplained <= 0)
+        {
+            return null;
+        }
+
+        return time =>
+        {
+            var place = (time - start - GridFrom) / GridSeconds;
+            var k = (int)Math.Floor(place);
+            if (k < 0 || k >= GridPoints - 1)
+            {
+                return 0;
+            }
+
+            var part = place - k;
+            return ((1 - part) * _course[k]) + (part * _course[k + 1]);
+        };
+    }
+
+    private static double Interpolate(DetectorStretch window, double time)
+    {
+        var after = Array.BinarySearch(window.Times, time);
+        after = after < 0 ? ~after : after;
+        if (after == 0)
+        {
+            return window.Values[0];
+        }
+
+        if (after >= window.Times.Length)
+        {
+            return window.Values[^1];
+        }
+
+        var part = (time - window.Times[after - 1]) / (window.Times[after] - window.Times[after - 1]);
+        return ((1 - part) * window.Values[after - 1]) + (part * window.Values[after]);
+    }
+}

@@ -1,0 +1,20 @@
+namespace Acquire.Core.Detection;
+
+/// <summary>What the detector watch has seen.</summary>
+internal abstract record WatchEvent
+{
+    /// <summary>A pass was judged.</summary>
+    public sealed record Judged(Pass Pass, PassVerdict Verdict) : WatchEvent;
+
+    /// <summary>The flame passed over a specimen that was already burning.</summary>
+    public sealed record PassedOverFire(double Start, double End) : WatchEvent;
+
+    /// <summary>The specimen has burned for the seconds asked for.</summary>
+    public sealed record Sustained(double At, double Onset, bool ByFlame) : WatchEvent;
+
+    /// <summary>A burn went out.</summary>
+    public sealed record WentOut(double Onset, double BurnedSeconds, bool LongEnough) : WatchEvent;
+
+    /// <summary>An ignition with no flame over the cup.</summary>
+    public sealed record Unsolicited(double At) : WatchEvent;
+}

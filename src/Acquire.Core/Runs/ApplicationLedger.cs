@@ -1,0 +1,38 @@
+namespace Acquire.Core.Runs;
+
+/// <summary>The applications made and the next one due.</summary>
+internal sealed class ApplicationLedger
+{
+    /// <summary>All applications so far, in order.</summary>
+    public List<Application> Made { get; set; } = [];
+
+    /// <summary>Temperature of the next application, °C.</summary>
+    public double NextDueCelsius { get; set; }
+
+    /// <summary>When the specimen crossed that temperature, s.</summary>
+    public double? DueCrossedAt { get; set; }
+
+    /// <summary>Temperature of the newest application in the series, °C; null before the series began.</summary>
+    public double? LastCelsius { get; set; }
+
+    /// <summary>Number of the application that began the series, from 1; 0 before.</summary>
+    public int FirstNumber { get; set; }
+
+    /// <summary>Whether at least one application was left out directly before the newest one.</summary>
+    public bool GapBeforeNewest { get; set; }
+
+    /// <summary>Whether the gap that is open now has already been found.</summary>
+    public bool GapFound { get; set; }
+
+    /// <summary>The flame that is over the cup, before it has been counted as an application, s.</summary>
+    public double? PendingFlameAt { get; set; }
+
+    /// <summary>Number of the application being made or judged; null between applications.</summary>
+    public int? OpenNumber { get; set; }
+
+    /// <summary>Temperature at which it began, °C.</summary>
+    public double OpenCelsius { get; set; }
+
+    /// <summary>An event that could not be told from the halo: when, how high over its noise.</summary>
+    public (double AtSeconds, double Celsius, double Significance)? Uncertain { get; set; }
+}

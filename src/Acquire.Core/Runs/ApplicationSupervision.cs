@@ -1,0 +1,212 @@
+using Acquire.Core.Results;
+
+namespace Acquire.Core.Runs;
+
+/// <summary>Follows the test flame: when it is due, when it came, and whether the series has holes.</summary>
+internal static class ApplicationSupervision
+{
+    // A flame signal shorter than this is a contact bouncing, s.
+    private const double BounceSeconds = 0.05;
+
+    public static void Flame(in Bench bench, double seconds, bool over)
+    {
+        var s = bench.State;
+        if (over == s.FlameOver)
+        {
+            Confirm(bench, seconds);
+            return;
+        }
+
+        s.FlameOver = over;
+        if (over)
+        {
+            s.Series.PendingFlameAt = seconds;
+            IgnitionSupervision.FlameOn(bench, seconds);
+            return;
+        }
+
+        Confirm(bench, seconds);
+        if (s.Series.PendingFlameAt is not null)
+        {
+            s.Series.PendingFlameAt = null;
+            s.Watch.ForgetPass();
+            return;
+        }
+
+        IgnitionSupervision.FlameOff(bench, seconds);
+    }
+
+    private static void Confirm(in Bench bench, double seconds)
+    {
+        var s = bench.State;
+        if (s.Series.PendingFlameAt is { } since && seconds - since >= BounceSeconds)
+        {
+            s.Series.PendingFlameAt = null;
+            Started(bench, since, s.Ramp.ReadAt(since) ?? s.TemperatureCelsius ?? 0, ApplicationEvidence.FlameSignal);
+        }
+    }
+
+    /// <summary>An application began: checks its place in the series.</summary>
+    public static void Started(in Bench bench, double seconds, double celsius, ApplicationEvidence evidence)
+    {
+        var s = bench.State;
+        var series = s.Series;
+        series.OpenNumber = series.Made.Count + 1;
+        series.OpenCelsius = celsius;
+        bench.Outputs.Add(new ApplicationStarted(seconds, series.OpenNumber.Value, celsius, evidence));
+        if (s.Fire is null && s.Phase is not (RunPhase.Cooling or RunPhase.Closed))
+        {
+            bench.MoveTo(RunPhase.ApplyingTestFlame);
+            Place(bench, seconds, celsius);
+        }
+    }
+
+    private static void Place(in Bench bench, double seconds, double celsius)
+    {
+        var series = bench.State.Series;
+        var rules = bench.Plan.Method.Applications;
+        var tolerance = bench.Plan.Method.Judgement.IntervalToleranceCelsius;
+        if (series.LastCelsius is null)
+        {
+            // Passes far below the schedule, such as a check for volatile contamination, do not open the series.
+            if (celsius < bench.Plan.FirstApplicationCelsius - rules.FirstBelowExpectedCelsius)
+            {
+                return;
+            }
+
+            series.FirstNumber = series.OpenNumber!.Value;
+            FirstLate(bench, seconds, celsius);
+        }
+        else
+        {
+            Interval(bench, seconds, celsius, celsius - series.LastCelsius.Value, rules.IntervalCelsius, tolerance);
+        }
+
+        series.LastCelsius = celsius;
+        series.NextDueCelsius = celsius + rules.IntervalCelsius;
+        series.DueCrossedAt = null;
+        series.GapFound = false;
+    }
+
+    private static void FirstLate(in Bench bench, double seconds, double celsius)
+    {
+        var latest = bench.Plan.ExpectedFlashCelsius - bench.Plan.Method.Applications.FirstAtLatestBelowExpectedCelsius;
+        if (celsius > latest + bench.Plan.Method.Judgement.IntervalToleranceCelsius)
+        {
+            bench.Find(FindingCodes.FirstApplicationLate, FindingWeight.Doubtful, seconds, celsius, celsius, latest,
+                $"The first application came at {Text.Celsius(celsius)}; the method wants it at or below {Text.Celsius(latest)}.");
+        }
+    }
+
+    private static void Interval(in Bench bench, double seconds, double celsius, double rise, double interval, double tolerance)
+    {
+        var series = bench.State.Series;
+        series.GapBeforeNewest = rise > MissedRise(interval);
+        if (series.GapBeforeNewest && !series.GapFound)
+        {
+            Missed(bench, seconds, celsius, rise, interval);
+        }
+        else if (rise > interval + tolerance && !series.GapFound)
+        {
+            bench.Find(FindingCodes.ApplicationLate, FindingWeight.Doubtful, seconds, celsius, rise, interval,
+                $"The specimen rose by {Text.Celsius(rise)} between two applications; the interval is {Text.Celsius(interval)}.");
+        }
+        else if (rise < interval - tolerance)
+        {
+            bench.Find(FindingCodes.ApplicationEarly, FindingWeight.Note, seconds, celsius, rise, interval,
+                $"The specimen rose by only {Text.Celsius(rise)} between two applications; the interval is {Text.Celsius(interval)}. Frequent passes thin the vapour.");
+        }
+    }
+
+    private static double MissedRise(double interval) => 1.75 * interval;
+
+    private static void Missed(in Bench bench, double seconds, double celsius, double rise, double interval) =>
+        bench.Find(FindingCodes.ApplicationMissed, FindingWeight.Doubtful, seconds, celsius, rise, interval,
+            $"At least one application was left out: {Text.Celsius(rise)} without one, the interval is {Text.Celsius(interval)}.");
+
+    /// <summary>The ramp has moved on: was an application due that did not come?</summary>
+    public static void Due(in Bench bench)
+    {
+        var s = bench.State;
+        if (!bench.Searching || s.Series.OpenNumber is not null || s.Watch.Burn is { Ignited: true } || s.TemperatureCelsius is not { } celsius)
+        {
+            return;
+        }
+
+        var series = s.Series;
+        if (celsius >= series.NextDueCelsius)
+        {
+            series.DueCrossedAt ??= s.Ramp.NewestSeconds;
+        }
+
+        if (bench.Plan.HasFlameSignal)
+        {
+            DueBySignal(bench, celsius);
+        }
+        else if (celsius >= series.NextDueCelsius + (bench.Plan.Method.Applications.IntervalCelsius / 2) && !s.Watch.Looking)
+        {
+            DueBySchedule(bench);
+        }
+    }
+
+    private static void DueBySignal(in Bench bench, double celsius)
+    {
+        var series = bench.State.Series;
+        var rules = bench.Plan.Method.Applications;
+        var last = series.LastCelsius ?? bench.Plan.ExpectedFlashCelsius - rules.FirstAtLatestBelowExpectedCelsius - rules.IntervalCelsius;
+        if (!series.GapFound && celsius - last > MissedRise(rules.IntervalCelsius))
+        {
+            series.GapFound = true;
+            Missed(bench, bench.State.AtSeconds, celsius, celsius - last, rules.IntervalCelsius);
+        }
+    }
+
+    // Nothing tells when the flame came. Where earlier passes were seen, a pass that was not seen was not made.
+    private static void DueBySchedule(in Bench bench)
+    {
+        var s = bench.State;
+        var due = s.Series.NextDueCelsius;
+        var interval = bench.Plan.Method.Applications.IntervalCelsius;
+        if (s.Watch.Memory.VisibleCount >= 2)
+        {
+            if (!s.Series.GapFound && s.TemperatureCelsius - s.Series.LastCelsius > MissedRise(interval))
+            {
+                s.Series.GapFound = true;
+                Missed(bench, s.AtSeconds, s.TemperatureCelsius!.Value, s.TemperatureCelsius!.Value - s.Series.LastCelsius!.Value, interval);
+            }
+
+            return;
+        }
+
+        var at = s.Series.DueCrossedAt ?? s.AtSeconds;
+        Started(bench, at, due, ApplicationEvidence.Schedule);
+        Judged(bench, at, null, false, 0, ApplicationEvidence.Schedule);
+    }
+
+    /// <summary>The open application has been judged.</summary>
+    public static void Judged(in Bench bench, double startSeconds, double? durationSeconds, bool flash, double significance, ApplicationEvidence evidence)
+    {
+        var s = bench.State;
+        var series = s.Series;
+        if (series.OpenNumber is not { } number)
+        {
+            return;
+        }
+
+        var application = new Application(number, startSeconds, series.OpenCelsius, durationSeconds, evidence, flash, significance);
+        series.Made.Add(application);
+        series.OpenNumber = null;
+        bench.Outputs.Add(new ApplicationJudged(s.AtSeconds, application));
+        var longest = bench.Plan.Method.Applications.LongestPassSeconds;
+        if (durationSeconds > longest + BounceSeconds && s.Fire is null)
+        {
+            bench.Find(FindingCodes.ApplicationTooLong, FindingWeight.Doubtful, startSeconds, series.OpenCelsius, durationSeconds, longest,
+                $"The test flame stayed over the cup for {Text.Seconds(durationSeconds.Value)}; about {Text.Seconds(bench.Plan.Method.Applications.PassSeconds)} is meant, {Text.Seconds(longest)} at most.");
+        }
+
+        if (s.Phase == RunPhase.ApplyingTestFlame)
+        {
+            bench.MoveTo(bench.BetweenApplications);
+        }
+    }
+}

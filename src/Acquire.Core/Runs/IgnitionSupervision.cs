@@ -1,0 +1,194 @@
+using Acquire.Core.Alarms;
+using Acquire.Core.Detection;
+using Acquire.Core.Results;
+
+namespace Acquire.Core.Runs;
+
+/// <summary>Turns what the detector watch saw into the observed flash and fire point.</summary>
+internal static class IgnitionSupervision
+{
+    // A burn shorter than this is a flash like any other and needs no alarm, s.
+    private const double BriefBurnSeconds = 1.5;
+
+    public static void Detector(in Bench bench, double seconds, double value)
+    {
+        var s = bench.State;
+        s.DetectorValue = value;
+        var events = s.Seen;
+        var freely = !bench.Plan.HasFlameSignal && InRegion(bench);
+        s.Watch.Add(seconds, value, freely, bench.Plan.Method.FirePoint.SustainedSeconds, events);
+        Handle(bench, events);
+        if (s.Watch.Burn is { Ignited: true } burn && burn.BurnedSeconds > BriefBurnSeconds)
+        {
+            bench.Alarm(AlarmCodes.SpecimenBurning, "The specimen is burning. Keep clear, have the lid ready, follow the method and the local fire rules.");
+        }
+    }
+
+    public static void FlameOn(in Bench bench, double seconds)
+    {
+        var events = bench.State.Seen;
+        bench.State.Watch.FlameOn(seconds, bench.Plan.Method.FirePoint.SustainedSeconds, events);
+        Handle(bench, events);
+    }
+
+    public static void FlameOff(in Bench bench, double seconds)
+    {
+        var events = bench.State.Seen;
+        bench.State.Watch.FlameOff(seconds, events);
+        Handle(bench, events);
+    }
+
+    public static void Finish(in Bench bench)
+    {
+        var events = bench.State.Seen;
+        bench.State.Watch.Finish(bench.State.AtSeconds, bench.Plan.Method.FirePoint.SustainedSeconds, events);
+        Handle(bench, events);
+    }
+
+    private static bool InRegion(in Bench bench) =>
+        bench.Searching && bench.State.TemperatureCelsius >= bench.Plan.FirstApplicationCelsius - bench.Plan.Method.Applications.FirstBelowExpectedCelsius;
+
+    private static void Handle(in Bench bench, List<WatchEvent> events)
+    {
+        if (events.Count == 0)
+        {
+            return;
+        }
+
+        var all = events.ToArray();
+        events.Clear();
+        foreach (var seen in all)
+        {
+            switch (seen)
+            {
+                case WatchEvent.Judged judged:
+                    Judged(bench, judged.Pass, judged.Verdict);
+                    break;
+                case WatchEvent.PassedOverFire passed:
+                    ApplicationSupervision.Judged(bench, passed.Start, passed.End - passed.Start, true, 0, ApplicationEvidence.FlameSignal);
+                    break;
+                case WatchEvent.Sustained sustained:
+                    Sustained(bench, sustained);
+                    break;
+                case WatchEvent.WentOut burn:
+                    WentOut(bench, burn);
+                    break;
+                case WatchEvent.Unsolicited unsolicited:
+                    Unsolicited(bench, unsolicited.At);
+                    break;
+            }
+        }
+    }
+
+    private static void Judged(in Bench bench, Pass pass, PassVerdict verdict)
+    {
+        var s = bench.State;
+        if (pass.FlameSeen)
+        {
+            ApplicationSupervision.Judged(bench, pass.Start, pass.End - pass.Start, verdict.Flash, verdict.Significance, ApplicationEvidence.FlameSignal);
+        }
+        else if (!JudgedByDetector(bench, pass, verdict))
+        {
+            return;
+        }
+
+        if (verdict.Uncertain && s.Flash is null)
+        {
+            s.Series.Uncertain ??= (pass.Start, s.Ramp.ReadAt(pass.Start) ?? 0, verdict.Significance);
+        }
+
+        if (verdict.Flash && s.Flash is null && bench.Searching)
+        {
+            Flashed(bench, verdict.OnsetSeconds);
+        }
+    }
+
+    // Without a flame signal a stir of the detector is an application if it comes where one can be due.
+    private static bool JudgedByDetector(in Bench bench, Pass pass, PassVerdict verdict)
+    {
+        var s = bench.State;
+        var interval = bench.Plan.Method.Applications.IntervalCelsius;
+        var celsius = s.Ramp.ReadAt(pass.Start) ?? s.TemperatureCelsius ?? 0;
+        var last = s.Series.Made.Count > 0 ? s.Series.Made[^1] : null;
+        if (!verdict.Flash && (!verdict.Record.Visible || verdict.Width < 0.1))
+        {
+            return false;
+        }
+
+        if (last is { Evidence: ApplicationEvidence.Schedule, Flash: false } && Math.Abs(celsius - last.TemperatureCelsius) <= interval / 2)
+        {
+            s.Series.Made.RemoveAt(s.Series.Made.Count - 1);
+            s.Series.OpenNumber = last.Number;
+            s.Series.OpenCelsius = celsius;
+        }
+        else if (!verdict.Flash && s.Series.LastCelsius is { } before && celsius - before < 0.6 * interval)
+        {
+            return false;
+        }
+        else
+        {
+            ApplicationSupervision.Started(bench, pass.Start, celsius, ApplicationEvidence.DetectorSignature);
+        }
+
+        ApplicationSupervision.Judged(bench, pass.Start, null, verdict.Flash, verdict.Significance, ApplicationEvidence.DetectorSignature);
+        return true;
+    }
+
+    private static void Flashed(in Bench bench, double onset)
+    {
+        var s = bench.State;
+        var celsius = s.Ramp.ReadAt(onset) ?? s.TemperatureCelsius ?? 0;
+        var number = s.Series.Made.Count;
+        s.Flash = new ObservedPoint(onset, celsius);
+        bench.Outputs.Add(new FlashDetected(onset, celsius, number));
+        if (number <= s.Series.FirstNumber || s.Series.FirstNumber == 0)
+        {
+            bench.Find(FindingCodes.FlashAtFirstApplication, FindingWeight.Invalid, onset, celsius, celsius, null,
+                $"The first application flashed at {Text.Celsius(celsius)}: the flash point lies at or below it. Discard the test portion and apply the flame to a fresh one from at least {Text.Celsius(bench.Plan.Method.Applications.FirstBelowExpectedCelsius)} below this temperature.");
+        }
+        else if (s.Series.GapBeforeNewest)
+        {
+            bench.Find(FindingCodes.ApplicationMissed, FindingWeight.Invalid, onset, celsius, s.Series.OpenCelsius - s.Series.Made[^2].TemperatureCelsius, bench.Plan.Method.Applications.IntervalCelsius,
+                "The flash came directly after a left-out application: the true flash point may lie lower. Begin again with a fresh test portion.");
+        }
+
+        bench.MoveTo(bench.Plan.Method.FirePoint.Determined ? RunPhase.HeatingToFirePoint : RunPhase.Cooling);
+        if (s.Phase == RunPhase.Cooling)
+        {
+            RampSupervision.StartCooling(bench);
+        }
+    }
+
+    private static void Sustained(in Bench bench, WatchEvent.Sustained burn)
+    {
+        var s = bench.State;
+        if (!burn.ByFlame || s.Fire is not null || s.Flash is null || !bench.Plan.Method.FirePoint.Determined)
+        {
+            return;
+        }
+
+        var celsius = s.Ramp.ReadAt(burn.Onset) ?? s.TemperatureCelsius ?? 0;
+        s.Fire = new ObservedPoint(burn.Onset, celsius);
+        bench.Outputs.Add(new FireDetected(burn.At, burn.Onset, celsius));
+        RampSupervision.StartCooling(bench);
+    }
+
+    private static void WentOut(in Bench bench, WatchEvent.WentOut burn)
+    {
+        bench.State.LongestBurnSeconds = Math.Max(bench.State.LongestBurnSeconds, burn.BurnedSeconds);
+        bench.Clear(AlarmCodes.SpecimenBurning);
+        bench.Clear(AlarmCodes.IgnitionWithoutFlame);
+        if (!burn.LongEnough && burn.BurnedSeconds > 1)
+        {
+            bench.Outputs.Add(new BurnEnded(bench.State.AtSeconds, burn.Onset, burn.BurnedSeconds));
+        }
+    }
+
+    private static void Unsolicited(in Bench bench, double seconds)
+    {
+        var celsius = bench.State.Ramp.ReadAt(seconds) ?? bench.State.TemperatureCelsius;
+        bench.Alarm(AlarmCodes.IgnitionWithoutFlame, "The detector sees an ignition with no test flame over the cup. Look at the cup now.");
+        bench.Find(FindingCodes.IgnitionWithoutFlame, FindingWeight.Doubtful, seconds, celsius, null, null,
+            "The detector saw an ignition while no test flame was over the cup. Look for a draught, a stray flame or an overheated cup.");
+    }
+}

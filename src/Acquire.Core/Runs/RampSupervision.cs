@@ -1,0 +1,248 @@
+using Acquire.Core.Alarms;
+using Acquire.Core.Detection;
+using Acquire.Core.Methods;
+using Acquire.Core.Results;
+
+namespace Acquire.Core.Runs;
+
+/// <summary>Follows the specimen temperature: phases, bands, gaps, and the end of heating.</summary>
+internal static class RampSupervision
+{
+    private const double HeatingOffDropCelsius = 4;
+    private const double ClosingDropCelsius = 8;
+    private const double ClosingSeconds = 90;
+
+    public static void Temperature(in Bench bench, double seconds, double celsius)
+    {
+        var s = bench.State;
+        if (!s.Gate.Admit(seconds, celsius))
+        {
+            return;
+        }
+
+        if (s.TemperatureCelsius is null)
+        {
+            Begin(bench, seconds, celsius);
+        }
+        else if (seconds - s.TemperatureAt > bench.Plan.Method.Judgement.GapSeconds)
+        {
+            Gap(bench, seconds, celsius);
+        }
+
+        s.TemperatureCelsius = celsius;
+        s.TemperatureAt = seconds;
+        s.HighestCelsius = Math.Max(s.HighestCelsius, celsius);
+        Advance(bench, seconds, celsius);
+        if (s.Ramp.Add(seconds, celsius))
+        {
+            Rate(bench);
+            ApplicationSupervision.Due(bench);
+            Cooling(bench);
+        }
+    }
+
+    private static void Begin(in Bench bench, double seconds, double celsius)
+    {
+        var plan = bench.Plan;
+        var limit = plan.ExpectedFlashCelsius - plan.Method.Ramp.StartAtLeastBelowExpectedCelsius;
+        bench.State.RampLedger.FastSince = seconds;
+        bench.State.Series.NextDueCelsius = plan.FirstApplicationCelsius;
+        bench.MoveTo(RunPhase.FastHeating);
+        bench.Outputs.Add(new BandEntered(seconds, celsius, plan.Method.Ramp.FastHeatingCelsiusPerMinute, plan.ExpectedFlashCelsius - plan.Method.Ramp.EaseBelowExpectedCelsius));
+        if (celsius > limit + 0.5)
+        {
+            bench.Find(FindingCodes.StartTooWarm, FindingWeight.Doubtful, seconds, celsius, celsius, limit,
+                $"The record starts at {Text.Celsius(celsius)}; the method starts at or below {Text.Celsius(limit)}. Cool a fresh test portion and begin again, or state when it was charged.");
+        }
+    }
+
+    private static void Gap(in Bench bench, double seconds, double celsius)
+    {
+        var s = bench.State;
+        var length = seconds - s.TemperatureAt;
+        var rise = celsius - s.TemperatureCelsius!.Value;
+        var method = bench.Plan.Method;
+        var inSeries = celsius >= bench.Plan.FirstApplicationCelsius - method.Applications.IntervalCelsius && s.Fire is null && s.Phase != RunPhase.Cooling;
+        var weight = !inSeries ? FindingWeight.Note
+            : s.Flash is null && rise > method.Applications.IntervalCelsius ? FindingWeight.Invalid
+            : FindingWeight.Doubtful;
+        bench.Find(FindingCodes.DataGap, weight, seconds, celsius, length, method.Judgement.GapSeconds,
+            $"No thermometer reading for {Text.Seconds(length)} (limit {Text.Seconds(method.Judgement.GapSeconds)}) while the specimen rose by {Text.Celsius(rise)}. Check the wire; a flash in the gap would not have been seen.");
+    }
+
+    private static void Advance(in Bench bench, double seconds, double celsius)
+    {
+        var s = bench.State;
+        var ramp = bench.Plan.Method.Ramp;
+        var expected = bench.Plan.ExpectedFlashCelsius;
+        if (s.RampLedger.EasedSince is null && celsius >= expected - ramp.EaseBelowExpectedCelsius)
+        {
+            s.RampLedger.EasedSince = seconds;
+            CloseExcursion(bench, s.RampLedger.Fast, FindingCodes.RateTooFast, ramp.FastHeatingCelsiusPerMinute.To);
+            if (s.Phase == RunPhase.FastHeating)
+            {
+                bench.MoveTo(RunPhase.ControlledHeating);
+            }
+        }
+
+        if (s.RampLedger.ControlledSince is null && celsius >= expected - ramp.ControlledFromBelowExpectedCelsius)
+        {
+            s.RampLedger.ControlledSince = seconds;
+            s.RampLedger.Fast = new Excursion();
+            bench.Clear(AlarmCodes.HeatingTooFast);
+            bench.Outputs.Add(new BandEntered(seconds, celsius, ramp.ControlledHeatingCelsiusPerMinute, null));
+        }
+    }
+
+    private static void Rate(in Bench bench)
+    {
+        var s = bench.State;
+        if (BandNow(s, bench.Plan) is not { } band || s.Watch.Burn is { Ignited: true } || !(bench.Searching || s.Phase == RunPhase.FastHeating))
+        {
+            return;
+        }
+
+        var controlled = s.RampLedger.ControlledSince;
+        var since = controlled ?? s.RampLedger.FastSince!.Value;
+        Warn(bench, band, s.Ramp.Fit(RampEstimator.WarningWindowSeconds, since), controlled is not null);
+        if (s.Ramp.Fit(RampEstimator.RecordWindowSeconds, since) is not { } line)
+        {
+            return;
+        }
+
+        var rate = line.SlopePerSecond * 60;
+        var noise = 2 * line.SlopeUncertaintyPerSecond * 60;
+        var tolerance = bench.Plan.Method.Judgement.RateToleranceCelsiusPerMinute;
+        Follow(bench, s.RampLedger.Fast, rate - noise - tolerance > band.To, rate, FindingCodes.RateTooFast, band.To, controlled is not null);
+        if (controlled is not null)
+        {
+            Follow(bench, s.RampLedger.Slow, rate + noise + tolerance < band.From, rate, FindingCodes.RateTooSlow, band.From, true);
+        }
+    }
+
+    /// <summary>The band that holds now; null while heat is being eased from one to the other, and when heating is over.</summary>
+    public static RateBand? BandNow(RunState s, RunPlan plan)
+    {
+        if (s.Phase is RunPhase.Cooling or RunPhase.Closed or RunPhase.Ready)
+        {
+            return null;
+        }
+
+        var ramp = plan.Method.Ramp;
+        return s.RampLedger.ControlledSince is not null ? ramp.ControlledHeatingCelsiusPerMinute
+            : s.RampLedger.EasedSince is null ? ramp.FastHeatingCelsiusPerMinute
+            : null;
+    }
+
+    private static void Warn(in Bench bench, RateBand band, LineFit? recent, bool bothSides)
+    {
+        if (recent is not { } line)
+        {
+            return;
+        }
+
+        var rate = line.SlopePerSecond * 60;
+        var margin = Math.Max(bench.Plan.Method.Judgement.RateToleranceCelsiusPerMinute, 2.5 * line.SlopeUncertaintyPerSecond * 60);
+        if (rate > band.To + margin)
+        {
+            bench.Alarm(AlarmCodes.HeatingTooFast, $"Heating too fast: {Text.Rate(rate)}, the band ends at {Text.Rate(band.To)}. Reduce heat.");
+        }
+        else if (rate < band.To)
+        {
+            bench.Clear(AlarmCodes.HeatingTooFast);
+        }
+
+        if (bothSides && rate < band.From - margin)
+        {
+            bench.Alarm(AlarmCodes.HeatingTooSlow, $"Heating too slow: {Text.Rate(rate)}, the band begins at {Text.Rate(band.From)}. Add heat.");
+        }
+        else if (rate > band.From)
+        {
+            bench.Clear(AlarmCodes.HeatingTooSlow);
+        }
+    }
+
+    private static void Follow(in Bench bench, Excursion e, bool outside, double rate, string code, double limit, bool controlled)
+    {
+        var now = bench.State.Ramp.NewestSeconds;
+        if (!outside)
+        {
+            CloseExcursion(bench, e, code, limit);
+            return;
+        }
+
+        if (!e.Open)
+        {
+            e.Open = true;
+            e.Since = now;
+            e.Worst = rate;
+            e.WorstCelsius = bench.State.TemperatureCelsius!.Value;
+        }
+        else
+        {
+            e.Seconds += now - e.LastSeconds;
+        }
+
+        e.LastSeconds = now;
+        if (Math.Abs(rate - limit) > Math.Abs(e.Worst - limit))
+        {
+            e.Worst = rate;
+            e.WorstCelsius = bench.State.TemperatureCelsius!.Value;
+        }
+
+        var judgement = bench.Plan.Method.Judgement;
+        var gross = e.Seconds > judgement.RateExcursionSeconds || Math.Abs(e.Worst - limit) > judgement.GrossRateExcessCelsiusPerMinute;
+        if (controlled && gross && !e.Condemned && bench.State.Flash is null)
+        {
+            e.Condemned = true;
+            State(bench, e, code, limit, FindingWeight.Invalid, "The run does not count: begin again with a fresh test portion.");
+        }
+    }
+
+    /// <summary>Ends an excursion that is open and states it, unless it has already spoiled the run.</summary>
+    public static void CloseExcursion(in Bench bench, Excursion e, string code, double limit)
+    {
+        if (e.Open && !e.Condemned)
+        {
+            State(bench, e, code, limit, FindingWeight.Doubtful, "The analyst decides whether the run may stand.");
+        }
+
+        e.Open = false;
+    }
+
+    private static void State(in Bench bench, Excursion e, string code, double limit, FindingWeight weight, string advice)
+    {
+        var word = code == FindingCodes.RateTooFast ? "rose to" : "fell to";
+        bench.Find(code, weight, e.Since, e.WorstCelsius, e.Worst, limit,
+            $"The mean rate over {Text.Seconds(RampEstimator.RecordWindowSeconds)} {word} {Text.Rate(e.Worst)} (limit {Text.Rate(limit)}), outside for {Text.Seconds(e.Seconds)} so far. {advice}");
+    }
+
+    private static void Cooling(in Bench bench)
+    {
+        var s = bench.State;
+        var drop = s.HighestCelsius - s.TemperatureCelsius!.Value;
+        if (s.Phase != RunPhase.Cooling && s.RampLedger.EasedSince is not null && drop > HeatingOffDropCelsius
+            && s.Watch.Burn is not { Ignited: true }
+            && s.Ramp.Fit(RampEstimator.WarningWindowSeconds, double.NegativeInfinity) is { SlopePerSecond: < 0 })
+        {
+            StartCooling(bench);
+        }
+
+        if (s.Phase == RunPhase.Cooling && (drop > ClosingDropCelsius || s.AtSeconds - s.CoolingSince > ClosingSeconds))
+        {
+            RunClosing.Close(bench);
+        }
+    }
+
+    /// <summary>The determination is over: nothing more is judged while the cup cools.</summary>
+    public static void StartCooling(in Bench bench)
+    {
+        var ramp = bench.Plan.Method.Ramp.ControlledHeatingCelsiusPerMinute;
+        CloseExcursion(bench, bench.State.RampLedger.Fast, FindingCodes.RateTooFast, ramp.To);
+        CloseExcursion(bench, bench.State.RampLedger.Slow, FindingCodes.RateTooSlow, ramp.From);
+        bench.Clear(AlarmCodes.HeatingTooFast);
+        bench.Clear(AlarmCodes.HeatingTooSlow);
+        bench.State.CoolingSince = bench.State.AtSeconds;
+        bench.MoveTo(RunPhase.Cooling);
+    }
+}

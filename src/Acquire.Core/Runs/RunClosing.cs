@@ -1,0 +1,153 @@
+using Acquire.Core.Results;
+
+namespace Acquire.Core.Runs;
+
+/// <summary>Closes a run: the last findings, the corrections, the verdict.</summary>
+internal static class RunClosing
+{
+    public static void Close(in Bench bench)
+    {
+        var s = bench.State;
+        if (s.Phase == RunPhase.Closed)
+        {
+            return;
+        }
+
+        IgnitionSupervision.Finish(bench);
+        if (s.Phase == RunPhase.Closed)
+        {
+            return;
+        }
+
+        var ramp = bench.Plan.Method.Ramp.ControlledHeatingCelsiusPerMinute;
+        RampSupervision.CloseExcursion(bench, s.RampLedger.Fast, FindingCodes.RateTooFast, s.RampLedger.ControlledSince is null ? bench.Plan.Method.Ramp.FastHeatingCelsiusPerMinute.To : ramp.To);
+        RampSupervision.CloseExcursion(bench, s.RampLedger.Slow, FindingCodes.RateTooSlow, ramp.From);
+        Missing(bench);
+        Inputs(bench);
+        var pressure = bench.Plan.StationPressureKilopascals ?? bench.Plan.Method.Barometric.StandardKilopascals;
+        Pressure(bench, pressure);
+        Scope(bench, pressure);
+        foreach (var alarm in s.Alarms.ToArray())
+        {
+            bench.Clear(alarm);
+        }
+
+        var verdict = Judge(s.Findings);
+        s.Result = new RunResult(verdict, Point(bench, s.Flash, pressure, verdict), Point(bench, s.Fire, pressure, verdict), pressure, [.. s.Series.Made], [.. s.Findings]);
+        bench.MoveTo(RunPhase.Closed);
+        bench.Outputs.Add(new RunClosed(s.AtSeconds, s.Result));
+    }
+
+    /// <summary>The heaviest finding decides.</summary>
+    public static Verdict Judge(IEnumerable<Finding> findings) => findings.Select(finding => finding.Weight).DefaultIfEmpty().Max() switch
+    {
+        FindingWeight.Invalid => Verdict.Invalid,
+        FindingWeight.Doubtful => Verdict.Doubtful,
+        _ => Verdict.Valid,
+    };
+
+    // An invalid run has figures to learn from, but none to report.
+    private static DeterminedPoint? Point(in Bench bench, ObservedPoint? observed, double pressure, Verdict verdict)
+    {
+        if (observed is null)
+        {
+            return null;
+        }
+
+        var corrected = BarometricCorrection.Correct(observed.Celsius, pressure, bench.Plan.Method.Barometric);
+        double? reported = verdict == Verdict.Invalid ? null : Rounding.Round(corrected, bench.Plan.Method.Rounding);
+        return new DeterminedPoint(observed.Celsius, corrected, reported, observed.AtSeconds);
+    }
+
+    private static void Missing(in Bench bench)
+    {
+        var s = bench.State;
+        double? highest = double.IsFinite(s.HighestCelsius) ? s.HighestCelsius : null;
+        if (s.Flash is null)
+        {
+            var reached = highest is { } top ? Text.Celsius(top) : "no temperature at all";
+            bench.Find(FindingCodes.NoFlash, FindingWeight.Invalid, s.AtSeconds, s.TemperatureCelsius, highest, null,
+                $"No flash up to {reached}. Expect a higher flash point, check detector and test flame, and begin again with a fresh test portion.");
+            if (s.Series.Uncertain is { } event_)
+            {
+                bench.Find(FindingCodes.FlashUncertain, FindingWeight.Doubtful, event_.AtSeconds, event_.Celsius, event_.Significance, null,
+                    $"At {Text.Celsius(event_.Celsius)} the detector saw more than before, but as slow as a halo. Look at the trace.");
+            }
+        }
+        else if (bench.Plan.Method.FirePoint.Determined && s.Fire is null)
+        {
+            NoFire(bench);
+        }
+    }
+
+    private static void NoFire(in Bench bench)
+    {
+        var s = bench.State;
+        var needed = bench.Plan.Method.FirePoint.SustainedSeconds;
+        if (s.Watch.Burn is { Ignited: true, BurnedSeconds: > 1 } burn && !burn.IsOut(s.AtSeconds))
+        {
+            bench.Find(FindingCodes.EndedWhileBurning, FindingWeight.Note, s.AtSeconds, s.TemperatureCelsius, burn.BurnedSeconds, needed,
+                $"The record ends while the specimen has burned for {Text.Seconds(burn.BurnedSeconds)}; a fire point needs {Text.Seconds(needed)}.");
+            return;
+        }
+
+        bench.Find(FindingCodes.NoFirePoint, FindingWeight.Note, s.AtSeconds, s.TemperatureCelsius, s.LongestBurnSeconds, needed,
+            $"No fire point: the longest burn lasted {Text.Seconds(s.LongestBurnSeconds)}, {Text.Seconds(needed)} are needed.");
+    }
+
+    private static void Inputs(in Bench bench)
+    {
+        var s = bench.State;
+        if (!s.Watch.EverMoved)
+        {
+            bench.Find(FindingCodes.DetectorDead, FindingWeight.Invalid, s.AtSeconds, s.TemperatureCelsius, s.DetectorValue, null,
+                s.Watch.EverRead ? "The detector gave the same value all along. Check its supply and its wire." : "The detector sent nothing. Check its channel in the configuration.");
+        }
+
+        if (s.NotForward > 0)
+        {
+            bench.Find(FindingCodes.TimeNotForward, FindingWeight.Note, s.AtSeconds, s.TemperatureCelsius, s.NotForward, 0,
+                $"{s.NotForward} readings carried a time that does not go forward and were kept out.");
+        }
+
+        if (s.Gate.KeptOut > 0)
+        {
+            bench.Find(FindingCodes.TemperatureJump, s.Gate.Steps > 0 ? FindingWeight.Doubtful : FindingWeight.Note, s.AtSeconds, s.TemperatureCelsius, s.Gate.KeptOut, 0,
+                $"{s.Gate.KeptOut} thermometer readings jumped in a way no specimen can and were kept out{(s.Gate.Steps > 0 ? "; a step that lasted was taken as real" : "")}. Check the thermometer's connection.");
+        }
+    }
+
+    private static void Pressure(in Bench bench, double pressure)
+    {
+        var s = bench.State;
+        var rule = bench.Plan.Method.Barometric;
+        if (bench.Plan.StationPressureKilopascals is null)
+        {
+            bench.Find(FindingCodes.PressureAssumed, FindingWeight.Note, s.AtSeconds, null, pressure, null,
+                $"Nobody gave the station pressure; {Text.Kilopascals(pressure)} was assumed, so nothing was corrected. Read the barometer before the figure is reported.");
+        }
+        else if (!rule.StrictKilopascals.Contains(pressure))
+        {
+            var limit = pressure < rule.StrictKilopascals.From ? rule.StrictKilopascals.From : rule.StrictKilopascals.To;
+            bench.Find(FindingCodes.PressureOutsideRange, FindingWeight.Note, s.AtSeconds, null, pressure, limit,
+                $"The correction was used at {Text.Kilopascals(pressure)}; its standard vouches for {Text.Kilopascals(rule.StrictKilopascals.From)} to {Text.Kilopascals(rule.StrictKilopascals.To)}.");
+        }
+    }
+
+    private static void Scope(in Bench bench, double pressure)
+    {
+        var scope = bench.Plan.Method.FlashScopeCelsius;
+        if (bench.State.Flash is not { } flash)
+        {
+            return;
+        }
+
+        var corrected = BarometricCorrection.Correct(flash.Celsius, pressure, bench.Plan.Method.Barometric);
+        if (!scope.Contains(corrected))
+        {
+            var limit = corrected < scope.From ? scope.From : scope.To;
+            bench.Find(FindingCodes.OutsideScope, FindingWeight.Doubtful, flash.AtSeconds, flash.Celsius, corrected, limit,
+                $"A flash point of {Text.Celsius(corrected)} lies outside the method's scope, {Text.Celsius(scope.From)} to {Text.Celsius(scope.To)}. Choose a method that covers it.");
+        }
+    }
+}

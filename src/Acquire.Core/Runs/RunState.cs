@@ -1,0 +1,92 @@
+using System.Text.Json.Serialization;
+using Acquire.Core.Detection;
+using Acquire.Core.Results;
+
+namespace Acquire.Core.Runs;
+
+/// <summary>Everything a run remembers between two inputs. Owned by one lane; only <see cref="RunSupervisor"/> changes it.</summary>
+/// <remarks>
+/// A step takes the state and gives back the same object, moved on; nobody else keeps a hold of it. That gives the meaning
+/// of a pure function, same state and same inputs, same outputs, without an allocation for each reading.
+/// <see cref="RunSnapshot"/> writes and reads it.
+/// </remarks>
+public sealed class RunState
+{
+    /// <summary>Where the run stands.</summary>
+    [JsonInclude]
+    public RunPhase Phase { get; internal set; } = RunPhase.Ready;
+
+    /// <summary>Time of the newest input, s.</summary>
+    [JsonInclude]
+    public double AtSeconds { get; internal set; }
+
+    /// <summary>The result, once the run is closed.</summary>
+    [JsonInclude]
+    public RunResult? Result { get; internal set; }
+
+    [JsonInclude]
+    internal RampEstimator Ramp { get; set; } = new();
+
+    [JsonInclude]
+    internal TemperatureGate Gate { get; set; } = new();
+
+    [JsonInclude]
+    internal DetectorWatch Watch { get; set; } = new();
+
+    [JsonInclude]
+    internal RampLedger RampLedger { get; set; } = new();
+
+    [JsonInclude]
+    internal ApplicationLedger Series { get; set; } = new();
+
+    [JsonInclude]
+    internal List<Finding> Findings { get; set; } = [];
+
+    [JsonInclude]
+    internal List<string> Alarms { get; set; } = [];
+
+    [JsonInclude]
+    internal double? TemperatureCelsius { get; set; }
+
+    [JsonInclude]
+    internal double HighestCelsius { get; set; } = double.NegativeInfinity;
+
+    [JsonInclude]
+    internal double TemperatureAt { get; set; } = double.NegativeInfinity;
+
+    [JsonInclude]
+    internal double? DetectorValue { get; set; }
+
+    [JsonInclude]
+    internal double DetectorAt { get; set; } = double.NegativeInfinity;
+
+    [JsonInclude]
+    internal bool FlameOver { get; set; }
+
+    [JsonInclude]
+    internal double FlameAt { get; set; } = double.NegativeInfinity;
+
+    [JsonInclude]
+    internal int NotForward { get; set; }
+
+    [JsonInclude]
+    internal double? CoolingSince { get; set; }
+
+    [JsonInclude]
+    internal ObservedPoint? Flash { get; set; }
+
+    [JsonInclude]
+    internal ObservedPoint? Fire { get; set; }
+
+    [JsonInclude]
+    internal double LongestBurnSeconds { get; set; }
+
+    /// <summary>Scratch list for one step; empty between steps.</summary>
+    [JsonIgnore]
+    internal List<WatchEvent> Seen { get; } = [];
+}
+
+/// <summary>A point as read at the cup.</summary>
+/// <param name="AtSeconds">Onset, s.</param>
+/// <param name="Celsius">Specimen temperature as read at the onset, °C.</param>
+internal sealed record ObservedPoint(double AtSeconds, double Celsius);

@@ -1,0 +1,35 @@
+using Acquire.Core.Detection;
+
+namespace Acquire.Core.Runs;
+
+/// <summary>Reads a status off a run's state.</summary>
+internal static class RunStatusView
+{
+    public static RunStatus Of(RunState s, RunPlan plan)
+    {
+        var since = s.RampLedger.ControlledSince ?? double.NegativeInfinity;
+        var line = s.Ramp.Fit(RampEstimator.RecordWindowSeconds, since) ?? s.Ramp.Fit(RampEstimator.WarningWindowSeconds, double.NegativeInfinity);
+        var heating = s.Fire is null && s.Phase is RunPhase.FastHeating or RunPhase.ControlledHeating or RunPhase.ApplyingTestFlame or RunPhase.HeatingToFirePoint;
+        double? next = heating && s.Watch.Burn is not { Ignited: true, BurnedSeconds: > 1 } ? s.Series.NextDueCelsius : null;
+        var burning = s.Watch.Burn is { Ignited: true } burn && burn.BurnedSeconds > 0.5 ? burn.BurnedSeconds : (double?)null;
+        return new RunStatus
+        {
+            Phase = s.Phase,
+            AtSeconds = s.AtSeconds,
+            TemperatureCelsius = s.TemperatureCelsius,
+            RateCelsiusPerMinute = line?.SlopePerSecond * 60,
+            RateUncertaintyCelsiusPerMinute = line?.SlopeUncertaintyPerSecond * 60,
+            Band = RampSupervision.BandNow(s, plan),
+            NextApplicationCelsius = next,
+            SecondsToNextApplication = line is { SlopePerSecond: > 0.005 } ramp && next is { } due && s.TemperatureCelsius is { } now
+                ? Math.Max(0, (due - now) / ramp.SlopePerSecond)
+                : null,
+            Applications = s.Series.Made.Count,
+            FlameOver = s.FlameOver,
+            Detector = s.DetectorValue,
+            ObservedFlashCelsius = s.Flash?.Celsius,
+            ObservedFireCelsius = s.Fire?.Celsius,
+            BurningSeconds = burning,
+        };
+    }
+}

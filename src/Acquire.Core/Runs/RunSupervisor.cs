@@ -1,0 +1,116 @@
+using Acquire.Core.Readings;
+
+namespace Acquire.Core.Runs;
+
+/// <summary>Supervises a run, one input at a time. The one that runs live is the one that replays and simulates.</summary>
+/// <remarks>
+/// Deterministic: the same plan and the same inputs give the same outputs, however they are cut into calls and wherever the
+/// state was saved and restored in between. Time comes with each input; inputs of one channel whose time does not go
+/// forward are kept out and counted.
+/// </remarks>
+public static class RunSupervisor
+{
+    /// <summary>A run about to begin.</summary>
+    public static RunState Begin(RunPlan plan)
+    {
+        ArgumentNullException.ThrowIfNull(plan);
+        return new RunState();
+    }
+
+    /// <summary>Takes one row of readings.</summary>
+    /// <param name="state">The run; moved on by the call.</param>
+    /// <param name="plan">The same plan for all steps of a run.</param>
+    /// <param name="row">Readings of one moment.</param>
+    /// <param name="outputs">Facts are added to the end.</param>
+    public static void Step(RunState state, RunPlan plan, in ReadingRow row, List<RunOutput> outputs)
+    {
+        if (row.Has(RowChannels.Temperature))
+        {
+            Step(state, plan, RunInput.Temperature(row.AtSeconds, row.TemperatureCelsius), outputs);
+        }
+
+        if (row.Has(RowChannels.Flame))
+        {
+            Step(state, plan, RunInput.Flame(row.AtSeconds, row.FlameOver), outputs);
+        }
+
+        if (row.Has(RowChannels.Detector))
+        {
+            Step(state, plan, RunInput.Detector(row.AtSeconds, row.Detector), outputs);
+        }
+    }
+
+    /// <summary>Takes one input.</summary>
+    /// <param name="state">The run; moved on by the call.</param>
+    /// <param name="plan">The same plan for all steps of a run.</param>
+    /// <param name="input">The input; its value must be finite.</param>
+    /// <param name="outputs">Facts are added to the end.</param>
+    /// <exception cref="ArgumentOutOfRangeException">Time or value is not finite: whoever parsed it let it through.</exception>
+    public static void Step(RunState state, RunPlan plan, in RunInput input, List<RunOutput> outputs)
+    {
+        ArgumentNullException.ThrowIfNull(state);
+        ArgumentNullException.ThrowIfNull(outputs);
+        if (!double.IsFinite(input.AtSeconds) || !double.IsFinite(input.Value))
+        {
+            throw new ArgumentOutOfRangeException(nameof(input), $"A {input.Kind} input at {input.AtSeconds} s carries {input.Value}; both must be finite.");
+        }
+
+        if (state.Phase == RunPhase.Closed)
+        {
+            return;
+        }
+
+        var bench = new Bench(state, plan, outputs);
+        switch (input.Kind)
+        {
+            case RunInputKind.Temperature:
+                if (Forward(state, input.AtSeconds, state.TemperatureAt))
+                {
+                    RampSupervision.Temperature(bench, input.AtSeconds, input.Value);
+                }
+
+                break;
+            case RunInputKind.Detector:
+                if (Forward(state, input.AtSeconds, state.DetectorAt))
+                {
+                    state.DetectorAt = input.AtSeconds;
+                    IgnitionSupervision.Detector(bench, input.AtSeconds, input.Value);
+                }
+
+                break;
+            case RunInputKind.Flame:
+                if (Forward(state, input.AtSeconds, state.FlameAt))
+                {
+                    state.FlameAt = input.AtSeconds;
+                    if (plan.HasFlameSignal)
+                    {
+                        ApplicationSupervision.Flame(bench, input.AtSeconds, input.Value != 0);
+                    }
+                }
+
+                break;
+            case RunInputKind.Tick:
+                state.AtSeconds = Math.Max(state.AtSeconds, input.AtSeconds);
+                break;
+            case RunInputKind.Stop:
+                state.AtSeconds = Math.Max(state.AtSeconds, input.AtSeconds);
+                RunClosing.Close(bench);
+                break;
+        }
+    }
+
+    /// <summary>What a person wants to see now.</summary>
+    public static RunStatus Status(RunState state, RunPlan plan) => RunStatusView.Of(state, plan);
+
+    private static bool Forward(RunState state, double seconds, double before)
+    {
+        if (seconds <= before)
+        {
+            state.NotForward++;
+            return false;
+        }
+
+        state.AtSeconds = Math.Max(state.AtSeconds, seconds);
+        return true;
+    }
+}

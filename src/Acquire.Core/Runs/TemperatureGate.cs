@@ -1,0 +1,54 @@
+using System.Text.Json.Serialization;
+
+namespace Acquire.Core.Runs;
+
+/// <summary>Keeps thermometer readings out that a specimen cannot have: single jumps by a loose contact or a damaged line.</summary>
+/// <remarks>A jump that lasts longer than <see cref="ConvincingSeconds"/> is taken as real and noted. Part of a run's snapshot.</remarks>
+internal sealed class TemperatureGate
+{
+    /// <summary>Largest step between two readings that is not a jump, °C, beside what heating can do.</summary>
+    private const double LargestStepCelsius = 4;
+
+    // Faster than any cup can be heated or cooled, even a burning one.
+    private const double FastestCelsiusPerSecond = 3;
+    private const double ConvincingSeconds = 1;
+
+    [JsonInclude]
+    private double? _last;
+
+    [JsonInclude]
+    private double _lastAt;
+
+    [JsonInclude]
+    private double? _suspectSince;
+
+    /// <summary>Readings kept out so far.</summary>
+    [JsonInclude]
+    public int KeptOut { get; private set; }
+
+    /// <summary>Steps that lasted and were taken as real.</summary>
+    [JsonInclude]
+    public int Steps { get; private set; }
+
+    /// <summary>Whether the reading may be used.</summary>
+    public bool Admit(double seconds, double celsius)
+    {
+        var allowed = LargestStepCelsius + (FastestCelsiusPerSecond * (seconds - _lastAt));
+        if (_last is { } last && Math.Abs(celsius - last) > allowed)
+        {
+            _suspectSince ??= seconds;
+            if (seconds - _suspectSince < ConvincingSeconds)
+            {
+                KeptOut++;
+                return false;
+            }
+
+            Steps++;
+        }
+
+        _suspectSince = null;
+        _last = celsius;
+        _lastAt = seconds;
+        return true;
+    }
+}

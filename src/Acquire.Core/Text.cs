@@ -1,0 +1,19 @@
+using System.Globalization;
+
+namespace Acquire.Core;
+
+/// <summary>Numbers in sentences, the same in every culture.</summary>
+internal static class Text
+{
+    /// <summary>A temperature with its unit.</summary>
+    public static string Celsius(double value) => value.ToString("0.0", CultureInfo.InvariantCulture) + " °C";
+
+    /// <summary>A ramp rate with its unit.</summary>
+    public static string Rate(double value) => value.ToString("0.00", CultureInfo.InvariantCulture) + " °C/min";
+
+    /// <summary>A time span with its unit.</summary>
+    public static string Seconds(double value) => value.ToString("0.0", CultureInfo.InvariantCulture) + " s";
+
+    /// <summary>A pressure with its unit.</summary>
+    public static string Kilopascals(double value) => value.ToString("0.0##", CultureInfo.InvariantCulture) + " kPa";
+}

@@ -1,0 +1,37 @@
+using System.Globalization;
+using Acquire.Core;
+using Acquire.Core.Methods;
+using Acquire.Core.Runs;
+
+namespace Acquire.Service.CommandLine;
+
+/// <summary>Checks what a person gives to plan a run.</summary>
+internal static class PlanArguments
+{
+    /// <summary>Checks method, expected flash point and pressure; the errors name the option and the range.</summary>
+    public static IReadOnlyList<InputError> Check(string methodId, double expectedFlashCelsius, double? pressureKilopascals, out MethodDefinition? method)
+    {
+        var errors = new List<InputError>();
+        if (!MethodCatalog.TryFind(methodId, out method))
+        {
+            errors.Add(MethodCatalog.Unknown("--method", methodId));
+        }
+
+        Within(errors, "--expected-flash", expectedFlashCelsius, RunPlan.ExpectedFlashRangeCelsius, "°C");
+        if (pressureKilopascals is { } pressure)
+        {
+            Within(errors, "--pressure-kpa", pressure, RunPlan.StationPressureRangeKilopascals, "kPa");
+        }
+
+        return errors;
+    }
+
+    /// <summary>Adds an error where the value lies outside its range.</summary>
+    public static void Within(List<InputError> errors, string name, double value, ValueRange range, string unit)
+    {
+        if (!range.Contains(value))
+        {
+            errors.Add(new InputError(name, string.Create(CultureInfo.InvariantCulture, $"{value} is not within {range.From} to {range.To} {unit}")));
+        }
+    }
+}

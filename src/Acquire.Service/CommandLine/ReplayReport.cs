@@ -1,0 +1,90 @@
+using System.Globalization;
+using System.Text.Encodings.Web;
+using System.Text.Json;
+using System.Text.Json.Serialization;
+using Acquire.Core.Results;
+
+namespace Acquire.Service.CommandLine;
+
+/// <summary>What `acquire replay` prints for one trace.</summary>
+internal sealed record ReplayReport
+{
+    public required string Trace { get; init; }
+
+    public required Verdict Verdict { get; init; }
+
+    public required IReadOnlyList<ReplayReason> Reasons { get; init; }
+
+    public required double? ObservedFlashC { get; init; }
+
+    public required double? CorrectedFlashC { get; init; }
+
+    public required double? ReportedFlashC { get; init; }
+
+    public required double? ObservedFireC { get; init; }
+
+    public required double? CorrectedFireC { get; init; }
+
+    public required double? ReportedFireC { get; init; }
+
+    public required double? FlashTimeS { get; init; }
+
+    public required double? FireTimeS { get; init; }
+
+    public required IReadOnlyList<ReplayApplication> Applications { get; init; }
+
+    public required IReadOnlyList<ReplayFinding> Findings { get; init; }
+
+    private static readonly JsonSerializerOptions Options = new()
+    {
+        PropertyNamingPolicy = JsonNamingPolicy.SnakeCaseLower,
+        Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
+        Converters = { new JsonStringEnumConverter(JsonNamingPolicy.KebabCaseLower) },
+    };
+
+    public static ReplayReport From(string trace, RunResult result) => new()
+    {
+        Trace = trace,
+        Verdict = result.Verdict,
+        Reasons = [.. result.Reasons.Select(reason => new ReplayReason(reason.Code, reason.Text, Cut(reason.TimeSeconds)))],
+        ObservedFlashC = Cut(result.Flash?.ObservedCelsius),
+        CorrectedFlashC = Cut(result.Flash?.CorrectedCelsius),
+        ReportedFlashC = result.Flash?.ReportedCelsius,
+        ObservedFireC = Cut(result.Fire?.ObservedCelsius),
+        CorrectedFireC = Cut(result.Fire?.CorrectedCelsius),
+        ReportedFireC = result.Fire?.ReportedCelsius,
+        FlashTimeS = Cut(result.Flash?.TimeSeconds),
+        FireTimeS = Cut(result.Fire?.TimeSeconds),
+        Applications = [.. result.Applications.Select(made => new ReplayApplication(Cut(made.TimeSeconds), Cut(made.TemperatureCelsius), made.Flash))],
+        Findings = [.. result.Findings.Select(found => new ReplayFinding(found.Code, Cut(found.TimeSeconds), Cut(found.TemperatureCelsius), Cut(found.Value), Cut(found.Limit)))],
+    };
+
+    public string ToJson() => JsonSerializer.Serialize(this, Options);
+
+    public void WriteText(TextWriter writer)
+    {
+        writer.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{Trace}: {Verdict.ToString().ToLowerInvariant()}"));
+        writer.WriteLine("  flash point  " + Point(ObservedFlashC, CorrectedFlashC, ReportedFlashC));
+        writer.WriteLine("  fire point   " + Point(ObservedFireC, CorrectedFireC, ReportedFireC));
+        writer.WriteLine(string.Create(CultureInfo.InvariantCulture, $"  applications {Applications.Count}"));
+        foreach (var reason in Reasons)
+        {
+            writer.WriteLine(string.Create(CultureInfo.InvariantCulture, $"  {reason.Code} at {reason.TimeS:0.0} s: {reason.Text}"));
+        }
+    }
+
+    private static string Point(double? observed, double? corrected, double? reported) => observed is null
+        ? "none"
+        : string.Create(CultureInfo.InvariantCulture, $"observed {observed:0.0} °C, corrected {corrected:0.0} °C, ") + (reported is null ? "not to be reported" : string.Create(CultureInfo.InvariantCulture, $"reported {reported:0.##} °C"));
+
+    // Millionths are far below any reading; more digits would be noise in a diff.
+    private static double Cut(double value) => Math.Round(value, 6);
+
+    private static double? Cut(double? value) => value is { } number ? Cut(number) : null;
+}
+
+internal sealed record ReplayReason(string Code, string Text, double TimeS);
+
+internal sealed record ReplayApplication(double TimeS, double TemperatureC, bool Flash);
+
+internal sealed record ReplayFinding(string Code, double TimeS, double? TemperatureC, double? Value, double? Limit);

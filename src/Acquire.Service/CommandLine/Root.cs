@@ -1,0 +1,20 @@
+using System.CommandLine;
+
+namespace Acquire.Service.CommandLine;
+
+/// <summary>The program's verbs.</summary>
+internal static class Root
+{
+    /// <summary>Runs a command line; errors in it end with exit code 2.</summary>
+    public static async Task<int> RunAsync(string[] args)
+    {
+        var root = new RootCommand("Acquire: supervises flash and fire point determinations, live or from a record. Not a safety device.")
+        {
+            ReplayCommand.Build(),
+            MethodsCommand.Build(),
+        };
+        var parsed = root.Parse(args);
+        var code = await parsed.InvokeAsync().ConfigureAwait(false);
+        return parsed.Errors.Count > 0 ? ExitCode.BadInput : code;
+    }
+}
