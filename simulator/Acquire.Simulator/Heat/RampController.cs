@@ -1,0 +1,74 @@
+namespace Acquire.Simulator;
+
+/// <summary>The tester's own heating control: feed-forward from a plant it knows imperfectly, and PI on the rate it sees through its thermometer.</summary>
+internal sealed class RampController
+{
+    /// <summary>Time between two decisions, s.</summary>
+    public const double PeriodSeconds = 0.5;
+
+    // Tracker gains and PI constants: chosen on the model, no source. The tracker forgets in about 6 s.
+    private const double TrackTemperature = 0.15, TrackRate = 0.012;
+    private const double Proportional = 400, Integral = 400 / 80.0;
+
+    // The setpoint may change by 15 °C/min within a minute: a cold plate cannot follow faster, and the integral would wind up.
+    private const double SlewPerSecond = 15.0 / 60 / 60;
+
+    private readonly RampProfile profile;
+    private readonly double ambientCelsius;
+    private readonly double plantKnowledge;
+    private readonly double thermometerLagSeconds;
+    private double seenCelsius;
+    private double seenPerSecond;
+    private double aimedPerSecond;
+    private double followedPerSecond;
+    private double integralWatts;
+
+    public RampController(SimulatorOptions options, double startCelsius, SimulatorRandom random)
+    {
+        profile = new RampProfile(options);
+        ambientCelsius = options.AmbientCelsius;
+        thermometerLagSeconds = options.Thermometer.LagSeconds;
+        plantKnowledge = random.Between(0.92, 1.08);
+        seenCelsius = startCelsius;
+    }
+
+    /// <summary>The next heater power, W, from what the thermometer reads now, °C.</summary>
+    public double Decide(double readCelsius)
+    {
+        var predicted = seenCelsius + (seenPerSecond * PeriodSeconds);
+        var surprise = readCelsius - predicted;
+        seenCelsius = predicted + (TrackTemperature * surprise);
+        seenPerSecond += TrackRate * surprise / PeriodSeconds;
+
+        var before = aimedPerSecond;
+        var ahead = seenCelsius + (seenPerSecond * (Apparatus.HeaterDeadSeconds + thermometerLagSeconds));
+        var step = Math.Clamp(profile.RatePerSecond(ahead) - aimedPerSecond, -SlewPerSecond * PeriodSeconds, SlewPerSecond * PeriodSeconds);
+        aimedPerSecond += step;
+        // The thermometer shows what was ordered only after dead time, heater and sensor lag: compare like with like.
+        followedPerSecond += (aimedPerSecond - followedPerSecond) * PeriodSeconds / (Apparatus.HeaterDeadSeconds + Apparatus.HeaterLagSeconds + thermometerLagSeconds);
+        var error = followedPerSecond - seenPerSecond;
+        var wanted = FeedForward(ahead, aimedPerSecond, (aimedPerSecond - before) / PeriodSeconds) + (Proportional * error) + integralWatts;
+        var given = Math.Clamp(wanted, 0, Apparatus.HeaterWatts);
+        if (given == wanted)
+        {
+            integralWatts = Math.Clamp(integralWatts + (Integral * error * PeriodSeconds), -80, 80);
+        }
+
+        return given;
+    }
+
+    /// <summary>Power that keeps the rate in the plant as the controller knows it, including what plate and cup take up when the rate changes.</summary>
+    private double FeedForward(double oilCelsius, double perSecond, double changePerSecond)
+    {
+        var oil = Apparatus.OilCapacity(oilCelsius);
+        var oilLoss = Apparatus.OilLoss(oilCelsius, ambientCelsius);
+        var cupAbove = ((oil * perSecond) + oilLoss) / Apparatus.CupToOil;
+        var cupLoss = Apparatus.CupLoss(oilCelsius + cupAbove, ambientCelsius);
+        var plateAbove = cupAbove + ((((oil + Apparatus.CupCapacity) * perSecond) + oilLoss + cupLoss) / Apparatus.PlateToCup);
+        var plateLoss = Apparatus.PlateLoss(oilCelsius + plateAbove, ambientCelsius);
+        var cupChange = oil * changePerSecond / Apparatus.CupToOil;
+        var plateChange = cupChange + ((oil + Apparatus.CupCapacity) * changePerSecond / Apparatus.PlateToCup);
+        var stored = (oil * perSecond) + (Apparatus.CupCapacity * (perSecond + cupChange)) + (Apparatus.PlateCapacity * (perSecond + plateChange));
+        return plantKnowledge * (stored + oilLoss + cupLoss + plateLoss);
+    }
+}

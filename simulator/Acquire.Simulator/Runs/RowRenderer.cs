@@ -1,0 +1,90 @@
+using Acquire.Core.Readings;
+
+namespace Acquire.Simulator;
+
+/// <summary>Reads a script the way a tester's electronics would: at moments, with noise, in steps.</summary>
+internal sealed class RowRenderer
+{
+    private readonly SimulatorOptions options;
+    private readonly RunScript script;
+    private readonly SimulatorRandom thermometerRandom;
+    private readonly SimulatorRandom clockRandom;
+    private readonly DetectorNoise noise;
+    private readonly List<Pulse> visible = [];
+    private int nextPulse;
+    private int currentPass;
+
+    public RowRenderer(SimulatorOptions options, RunScript script)
+    {
+        this.options = options;
+        this.script = script;
+        thermometerRandom = new(options.Seed, RandomPurpose.Thermometer);
+        clockRandom = new(options.Seed, RandomPurpose.Clock);
+        noise = new(options.Scene, new(options.Seed, RandomPurpose.Detector));
+    }
+
+    public IEnumerable<ReadingRow> Rows()
+    {
+        var previous = -1 / options.RowsPerSecond;
+        for (var index = 0L; ; index++)
+        {
+            // To a tenth of a millisecond, as the wire states it: what is written is when it was read.
+            var seconds = Math.Round((index / options.RowsPerSecond) + Jitter(index), 4);
+            if (seconds > script.Truth.EndSeconds)
+            {
+                yield break;
+            }
+
+            yield return new(
+                seconds,
+                RowChannels.Temperature | RowChannels.Detector | (options.HasFlameSignal ? RowChannels.Flame : 0),
+                Thermometer(seconds),
+                Detector(seconds, seconds - previous),
+                options.HasFlameSignal && FlameIsOver(seconds));
+            previous = seconds;
+        }
+    }
+
+    private double Jitter(long index) => options.TimestampJitterSeconds == 0 || index == 0
+        ? 0
+        : options.TimestampJitterSeconds * Math.Clamp(clockRandom.NextGaussian(), -2, 2);
+
+    private double Thermometer(double seconds) =>
+        InSteps(script.ReadAt(seconds) + (options.Thermometer.NoiseCelsius * thermometerRandom.NextGaussian()), options.Thermometer.StepCelsius);
+
+    private double Detector(double seconds, double sincePrevious)
+    {
+        while (nextPulse < script.Pulses.Count && script.Pulses[nextPulse].FromSeconds <= seconds)
+        {
+            visible.Add(script.Pulses[nextPulse++]);
+        }
+
+        var sigmas = noise.Next(seconds, sincePrevious);
+        for (var index = visible.Count - 1; index >= 0; index--)
+        {
+            if (visible[index].ToSeconds < seconds)
+            {
+                visible.RemoveAt(index);
+            }
+            else
+            {
+                sigmas += visible[index].At(seconds);
+            }
+        }
+
+        return InSteps(options.Scene.Baseline + (options.Scene.UnitsPerSigma * sigmas), options.Scene.StepUnits);
+    }
+
+    private bool FlameIsOver(double seconds)
+    {
+        var passes = script.Truth.Applications;
+        while (currentPass < passes.Count && seconds > passes[currentPass].TimeSeconds + passes[currentPass].DurationSeconds)
+        {
+            currentPass++;
+        }
+
+        return currentPass < passes.Count && seconds >= passes[currentPass].TimeSeconds;
+    }
+
+    private static double InSteps(double value, double step) => Math.Round(Math.Round(value / step) * step, 6);
+}

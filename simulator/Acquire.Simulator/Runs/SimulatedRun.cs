@@ -1,0 +1,37 @@
+using System.Collections;
+using Acquire.Core.Readings;
+
+namespace Acquire.Simulator;
+
+/// <summary>One determination by a simulated tester: its rows, and the truth about it. The same options give the same rows each time they are enumerated.</summary>
+public sealed class SimulatedRun : IEnumerable<ReadingRow>
+{
+    private readonly RunScript script;
+
+    /// <summary>Plays the run; the rows are made while they are enumerated.</summary>
+    /// <exception cref="ArgumentException">An option is out of range; <see cref="SimulatorOptions.Check"/> says which without throwing.</exception>
+    public SimulatedRun(SimulatorOptions options)
+    {
+        ArgumentNullException.ThrowIfNull(options);
+        var errors = options.Check();
+        if (errors.Count > 0)
+        {
+            throw new ArgumentException(string.Join("; ", errors), nameof(options));
+        }
+
+        Options = options;
+        script = new ScriptWriter(options).Write();
+    }
+
+    /// <summary>What the run was made from.</summary>
+    public SimulatorOptions Options { get; }
+
+    /// <summary>What really happens in it; known before the first row is read.</summary>
+    public SimulatedTruth Truth => script.Truth;
+
+    /// <summary>The rows, from 0 s to the end of the record, in order of time.</summary>
+    public IEnumerator<ReadingRow> GetEnumerator() => new RowRenderer(Options, script).Rows().GetEnumerator();
+
+    /// <inheritdoc/>
+    IEnumerator IEnumerable.GetEnumerator() => GetEnumerator();
+}

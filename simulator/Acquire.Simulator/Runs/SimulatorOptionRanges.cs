@@ -1,0 +1,76 @@
+using System.Globalization;
+using Acquire.Core;
+
+namespace Acquire.Simulator;
+
+/// <summary>The ranges within which the simulated tester makes sense.</summary>
+internal static class SimulatorOptionRanges
+{
+    public static IReadOnlyList<InputError> Check(SimulatorOptions o)
+    {
+        var errors = new List<InputError>();
+        var scope = o.Method.FlashScopeCelsius;
+        Within(errors, "flashCelsius", o.FlashCelsius, scope.From, scope.To);
+        Within(errors, "expectedFlashCelsius", o.Expected, scope.From, scope.To);
+        if (o.FireCelsius is { } fire)
+        {
+            Within(errors, "fireCelsius", fire, o.FlashCelsius, o.FlashCelsius + 150);
+        }
+
+        Within(errors, "stationPressureKilopascals", o.StationPressureKilopascals, 60, 110);
+        Within(errors, "ambientCelsius", o.AmbientCelsius, 5, 45);
+        Within(errors, "startCelsius", o.Start, -20, o.HighestStart);
+        Within(errors, "thermometerStartCelsius", o.ThermometerStartCelsius ?? o.Start, -20, 450);
+        Within(errors, "leadInSeconds", o.LeadInSeconds, 0, 3600);
+        Within(errors, "coolingSeconds", o.CoolingSeconds, 0, 7200);
+        Within(errors, "controlledRateCelsiusPerMinute", o.ControlledRateCelsiusPerMinute ?? 5, 1, 20);
+        Within(errors, "rowsPerSecond", o.RowsPerSecond, 10, 500);
+        Within(errors, "timestampJitterSeconds", o.TimestampJitterSeconds, 0, 0.2 / o.RowsPerSecond);
+        Within(errors, "thermometer.lagSeconds", o.Thermometer.LagSeconds, 3, 60);
+        Within(errors, "thermometer.noiseCelsius", o.Thermometer.NoiseCelsius, 0, 1);
+        Within(errors, "thermometer.stepCelsius", o.Thermometer.StepCelsius, 0.001, 1);
+        Excursion(errors, o.Excursion);
+        Scene(errors, o.Scene);
+        return errors;
+    }
+
+    private static void Excursion(List<InputError> errors, HeatingExcursion? excursion)
+    {
+        if (excursion is null)
+        {
+            return;
+        }
+
+        Within(errors, "excursion.fromBelowExpectedCelsius", excursion.FromBelowExpectedCelsius, -100, 200);
+        Within(errors, "excursion.toBelowExpectedCelsius", excursion.ToBelowExpectedCelsius, -150, excursion.FromBelowExpectedCelsius);
+        Within(errors, "excursion.rateCelsiusPerMinute", excursion.RateCelsiusPerMinute, 0.5, 25);
+    }
+
+    private static void Scene(List<InputError> errors, DetectorScene s)
+    {
+        Within(errors, "scene.baseline", s.Baseline, -1e6, 1e6);
+        Within(errors, "scene.unitsPerSigma", s.UnitsPerSigma, 1e-3, 1e5);
+        Within(errors, "scene.stepUnits", s.StepUnits, 1e-4, 1e4);
+        Within(errors, "scene.whiteShare", s.WhiteShare, 0, 1);
+        Within(errors, "scene.driftSigma", s.DriftSigma, 0, 10);
+        Within(errors, "scene.humSigma", s.HumSigma, 0, 20);
+        Within(errors, "scene.humHertz", s.HumHertz, 45, 65);
+        Within(errors, "scene.draughtShare", s.DraughtShare, 0, 1);
+        Within(errors, "scene.spikesPerSecond", s.SpikesPerSecond, 0, 1);
+        Within(errors, "scene.passSigma", s.PassSigma, 0, 200);
+        Within(errors, "scene.haloSigma", s.HaloSigma, 0, 200);
+        Within(errors, "scene.flashSigma", s.FlashSigma, 1, 2000);
+        Within(errors, "scene.flashTailSeconds", s.FlashTailSeconds, 0, 2);
+        Within(errors, "scene.burnSigma", s.BurnSigma, 1, 5000);
+    }
+
+    private static void Within(List<InputError> errors, string path, double value, double least, double most)
+    {
+        if (!(value >= least && value <= most))
+        {
+            errors.Add(new(path, $"{Show(value)} is not within {Show(least)} to {Show(most)}"));
+        }
+    }
+
+    private static string Show(double value) => value.ToString("0.####", CultureInfo.InvariantCulture);
+}

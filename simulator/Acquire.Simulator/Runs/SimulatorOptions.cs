@@ -1,0 +1,101 @@
+using System.Text.Json.Serialization;
+using Acquire.Core;
+using Acquire.Core.Methods;
+
+namespace Acquire.Simulator;
+
+/// <summary>Everything that decides a simulated run. Equal options give equal rows, to the last digit.</summary>
+/// <remarks><see cref="Check"/> names each option that is out of range; a run made from such options throws.</remarks>
+public sealed record SimulatorOptions
+{
+    /// <summary>The method that the tester follows: bands, schedule, fire point. Written as its id.</summary>
+    [JsonConverter(typeof(MethodIdConverter))]
+    public required MethodDefinition Method { get; init; }
+
+    /// <summary>Flash point of the specimen as this tester's thermometer reads it on the method's ramp at standard pressure, °C; within the method's scope.</summary>
+    public required double FlashCelsius { get; init; }
+
+    /// <summary>Fire point likewise, °C; from the flash point to 150 °C above it. Null: it is never reached, and the tester stops three applications after the first flash.</summary>
+    public double? FireCelsius { get; init; }
+
+    /// <summary>What the person expects, °C; within the method's scope. Null: the flash point to the nearest degree.</summary>
+    public double? ExpectedFlashCelsius { get; init; }
+
+    /// <summary>Pressure at the station, kPa, 60 to 110.</summary>
+    public double StationPressureKilopascals { get; init; } = 101.3;
+
+    /// <summary>Temperature of the room, °C, 5 to 45.</summary>
+    public double AmbientCelsius { get; init; } = 23;
+
+    /// <summary>Temperature of cup and test portion at the start, °C, -20 to what the method allows below the expected flash point. Null: 25, or lower where the method asks for it.</summary>
+    public double? StartCelsius { get; init; }
+
+    /// <summary>What the thermometer reads as it is put in, °C, -20 to 450. Null: the start temperature.</summary>
+    public double? ThermometerStartCelsius { get; init; }
+
+    /// <summary>Own time at rest before the heater goes on, s, 0 to 3600.</summary>
+    public double LeadInSeconds { get; init; } = 5;
+
+    /// <summary>Own time recorded after the heater is off, s, 0 to 7200.</summary>
+    public double CoolingSeconds { get; init; } = 60;
+
+    /// <summary>Rate to hold instead of the middle of the method's controlled band, °C/min, 1 to 20: a spoiled run.</summary>
+    public double? ControlledRateCelsiusPerMinute { get; init; }
+
+    /// <summary>A stretch heated at a wrong rate; null for none.</summary>
+    public HeatingExcursion? Excursion { get; init; }
+
+    /// <summary>Whether flashes close below the fire point burn on for a while, always shorter than the method asks of a fire.</summary>
+    public bool ShortBurns { get; init; }
+
+    /// <summary>Readings per second, 10 to 500.</summary>
+    public double RowsPerSecond { get; init; } = 50;
+
+    /// <summary>Standard deviation of the moments of reading, s; 0 to a fifth of the time between rows.</summary>
+    public double TimestampJitterSeconds { get; init; }
+
+    /// <summary>Whether the rows carry the test-flame position.</summary>
+    public bool HasFlameSignal { get; init; } = true;
+
+    /// <summary>Picks one of 2^64 runs.</summary>
+    public ulong Seed { get; init; } = 1;
+
+    /// <summary>The specimen thermometer.</summary>
+    public SimulatedThermometer Thermometer { get; init; } = new();
+
+    /// <summary>The ignition detector and what it sees.</summary>
+    public DetectorScene Scene { get; init; } = DetectorScene.Clear;
+
+    /// <summary>The expected flash point that applies, °C.</summary>
+    [JsonIgnore]
+    public double Expected => ExpectedFlashCelsius ?? Math.Round(FlashCelsius);
+
+    /// <summary>The start temperature that applies, °C.</summary>
+    [JsonIgnore]
+    public double Start => StartCelsius ?? Math.Min(25, HighestStart);
+
+    /// <summary>The highest start that the method allows, °C.</summary>
+    internal double HighestStart => Expected - Method.Ramp.StartAtLeastBelowExpectedCelsius;
+
+    /// <summary>What is out of range, option by option; empty when a run can be made.</summary>
+    public IReadOnlyList<InputError> Check() => SimulatorOptionRanges.Check(this);
+}
+
+/// <summary>The specimen thermometer of a simulated tester.</summary>
+public sealed record SimulatedThermometer
+{
+    /// <summary>First-order lag, s, 3 to 60. A 3 mm sheath in unstirred oil: about 15 s (computed, film coefficient assumed).</summary>
+    public double LagSeconds { get; init; } = 15;
+
+    /// <summary>Standard deviation of one reading, °C, 0 to 1.</summary>
+    public double NoiseCelsius { get; init; } = 0.03;
+
+    /// <summary>Step of the display, °C, 0.001 to 1.</summary>
+    public double StepCelsius { get; init; } = 0.1;
+}
+
+/// <summary>A stretch of the ramp heated at a wrong rate.</summary>
+/// <param name="FromBelowExpectedCelsius">Where it begins, °C below the expected flash point, -100 to 200.</param>
+/// <param name="ToBelowExpectedCelsius">Where it ends, °C below the expected flash point; less than the beginning.</param>
+/// <param name="RateCelsiusPerMinute">Rate aimed at, °C/min, 0.5 to 25.</param>
+public sealed record HeatingExcursion(double FromBelowExpectedCelsius, double ToBelowExpectedCelsius, double RateCelsiusPerMinute);

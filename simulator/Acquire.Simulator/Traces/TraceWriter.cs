@@ -1,0 +1,60 @@
+using System.Text;
+using System.Text.Json;
+using System.Text.Json.Serialization;
+
+namespace Acquire.Simulator;
+
+/// <summary>Writes a simulated run as a trace file, and the truth about it beside it.</summary>
+public static class TraceWriter
+{
+    private static readonly JsonSerializerOptions TruthOptions = new(JsonSerializerDefaults.Web)
+    {
+        WriteIndented = true,
+        UnmappedMemberHandling = JsonUnmappedMemberHandling.Disallow,
+        RespectNullableAnnotations = true,
+    };
+
+    /// <summary>Writes the CSV file and, beside it, the truth; returns the truth's path. Files of that name are replaced.</summary>
+    /// <param name="run">The run to write.</param>
+    /// <param name="csvPath">Where to; `cup.csv` gets `cup.truth.json` beside it.</param>
+    /// <param name="cancellationToken">Stops writing; the files are then incomplete.</param>
+    public static async Task<string> WriteAsync(SimulatedRun run, string csvPath, CancellationToken cancellationToken)
+    {
+        ArgumentNullException.ThrowIfNull(run);
+        await using (var writer = new StreamWriter(csvPath, append: false, new UTF8Encoding(encoderShouldEmitUTF8Identifier: false)))
+        {
+            await WriteAsync(run, writer, cancellationToken);
+        }
+
+        var truthPath = Path.ChangeExtension(csvPath, ".truth.json");
+        await File.WriteAllTextAsync(truthPath, TruthJson(run.Truth) + "\n", cancellationToken);
+        return truthPath;
+    }
+
+    /// <summary>Writes header and rows: invariant digits, lines ended by a line feed.</summary>
+    public static async Task WriteAsync(SimulatedRun run, TextWriter writer, CancellationToken cancellationToken)
+    {
+        ArgumentNullException.ThrowIfNull(run);
+        ArgumentNullException.ThrowIfNull(writer);
+        var text = new StringBuilder(RowText.Header(run.Options.HasFlameSignal)).Append('\n');
+        foreach (var row in run)
+        {
+            RowText.Append(text, row);
+            if (text.Length > 32_000)
+            {
+                await writer.WriteAsync(text, cancellationToken);
+                text.Clear();
+            }
+        }
+
+        await writer.WriteAsync(text, cancellationToken);
+    }
+
+    /// <summary>The truth as JSON: camelCase names, the method as its id.</summary>
+    public static string TruthJson(SimulatedTruth truth) => JsonSerializer.Serialize(truth, TruthOptions);
+
+    /// <summary>Reads back what <see cref="TruthJson"/> wrote.</summary>
+    /// <exception cref="JsonException">It is not such a text, or names a method that is not in the catalogue.</exception>
+    public static SimulatedTruth ParseTruth(string json) =>
+        JsonSerializer.Deserialize<SimulatedTruth>(json, TruthOptions) ?? throw new JsonException("null where a truth is expected");
+}
