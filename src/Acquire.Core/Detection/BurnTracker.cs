@@ -63,10 +63,6 @@ public sealed class BurnTracker
     [JsonInclude]
     public bool Sustained { get; internal set; }
 
-    /// <summary>Whether a test flame ignited it; false for an ignition with no flame over the cup.</summary>
-    [JsonInclude]
-    public bool ByFlame { get; internal set; } = true;
-
     /// <summary>How long it has burned so far, s.</summary>
     public double BurnedSeconds => LastGlowSeconds - OnsetSeconds;
 

@@ -47,6 +47,30 @@ public sealed record DetectorStretch(double[] Times, double[] Values)
         return this with { Values = cleaned };
     }
 
+    /// <summary>Each reading replaced by the mean of those within half a width of it.</summary>
+    public DetectorStretch Smoothed(double widthSeconds)
+    {
+        var smooth = new double[Values.Length];
+        int first = 0, end = 0;
+        double sum = 0;
+        for (var i = 0; i < Values.Length; i++)
+        {
+            for (; end < Values.Length && Times[end] <= Times[i] + (widthSeconds / 2); end++)
+            {
+                sum += Values[end];
+            }
+
+            for (; Times[first] < Times[i] - (widthSeconds / 2); first++)
+            {
+                sum -= Values[first];
+            }
+
+            smooth[i] = sum / (end - first);
+        }
+
+        return this with { Values = smooth };
+    }
+
     /// <summary>Averages readings into bins so that at most <paramref name="most"/> remain and none is shorter than 10 ms.</summary>
     /// <returns>The averaged stretch and, for each of its points, how many readings it stands for.</returns>
     public (DetectorStretch Stretch, int[] Weights) Binned(int most)

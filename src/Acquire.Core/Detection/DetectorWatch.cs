@@ -9,7 +9,10 @@ namespace Acquire.Core.Detection;
 /// </remarks>
 public sealed class DetectorWatch
 {
-    private const double IdleSeconds = 4;
+    private const double IdleSeconds = 8;
+    private const double LeastIdleSeconds = 1.5;
+    private const double RelearnSeconds = 3;
+    private const double StrayRestSeconds = 20;
     private const double LongestStirSeconds = 3;
     private const double RestSeconds = 0.5;
     private const double UnsolicitedSeconds = 0.3;
@@ -31,6 +34,12 @@ public sealed class DetectorWatch
 
     [JsonInclude]
     private double _stirSince = double.NaN;
+
+    [JsonInclude]
+    private double _level = double.NaN;
+
+    [JsonInclude]
+    private double _straySince = double.NaN;
 
     [JsonInclude]
     private double _lowest = double.PositiveInfinity;
@@ -145,8 +154,10 @@ public sealed class DetectorWatch
         var pass = _open!;
         if (!pass.FlameSeen)
         {
+            _level += (1 - Math.Exp(-_history.NewestSpacingSeconds / IdleNoise.SmoothSeconds)) * (value - _level);
             var noise = NoiseOrGuess(pass.Start);
-            pass.LastStir = value - noise.Baseline > 3 * noise.Scatter ? seconds : pass.LastStir;
+            pass.Highest = Math.Max(pass.Highest, _level - noise.Baseline);
+            pass.LastStir = _level - noise.Baseline > Math.Max(3 * noise.Smooth, 0.1 * pass.Highest) ? seconds : pass.LastStir;
             pass.End = pass.LastStir;
         }
 
@@ -201,7 +212,7 @@ public sealed class DetectorWatch
         if (!burn.Sustained && burn.BurnedSeconds >= sustainedSeconds)
         {
             burn.Sustained = true;
-            events.Add(new WatchEvent.Sustained(seconds, burn.OnsetSeconds, burn.ByFlame));
+            events.Add(new WatchEvent.Sustained(seconds, burn.OnsetSeconds));
         }
 
         if (burn.IsOut(seconds) && _open is null)
@@ -214,53 +225,82 @@ public sealed class DetectorWatch
 
     private void Stir(double seconds, double value, bool freely, List<WatchEvent> events)
     {
-        if (_noise is not { } noise)
+        // After a pass the quiet detector is learnt anew first; the next application is many seconds away.
+        if (_noise is not { } noise || (_noiseAt < _busyUntil && seconds < _busyUntil + RelearnSeconds))
         {
             return;
         }
 
-        var height = value - noise.Baseline;
-        var threshold = freely ? 5 * noise.Scatter : Math.Max(10 * noise.Scatter, 1.5 * Memory.Peak);
-        if (height <= threshold || height <= 0)
-        {
-            _stirSince = double.NaN;
-            return;
-        }
+        var weight = double.IsNaN(_level) ? 1 : 1 - Math.Exp(-_history.NewestSpacingSeconds / IdleNoise.SmoothSeconds);
+        _level = double.IsNaN(_level) ? value : _level + (weight * (value - _level));
+        var height = _level - noise.Baseline;
 
-        if (double.IsNaN(_stirSince))
-        {
-            _stirSince = seconds;
-            if (!freely || _history.NewestSpacingSeconds < DetectorStretch.LongestSpacingForSpikesSeconds)
-            {
-                return;
-            }
-        }
-
-        var since = _stirSince;
         if (freely)
         {
-            _open = new OpenPass { Start = since, FlameSeen = false, LastStir = seconds };
-            Burn = NewBurn(since);
-        }
-        else if (seconds - since >= UnsolicitedSeconds)
-        {
-            Burn = NewBurn(since);
-            Burn.Ignite(since);
-            Burn.ByFlame = false;
-            events.Add(new WatchEvent.Unsolicited(since));
+            StirFreely(seconds, height, 5 * noise.Smooth);
         }
         else
         {
+            StrayFlame(seconds, height, StrayThreshold(noise.Smooth), events);
+        }
+    }
+
+    // Above any pass seen so far; where no pass could be seen, far above anything the idle detector does.
+    private double StrayThreshold(double smooth) =>
+        Memory.VisibleCount > 0 ? Math.Max(10 * smooth, 1.5 * Memory.Peak) : Math.Max(40 * smooth, 0.5 * (_highest - _lowest));
+
+    private void StirFreely(double seconds, double height, double threshold)
+    {
+        if (height <= threshold)
+        {
+            _stirSince = double.NaN;
+        }
+        else if (double.IsNaN(_stirSince))
+        {
+            _stirSince = seconds;
+        }
+
+        if (height > threshold && (seconds > _stirSince || _history.NewestSpacingSeconds > DetectorStretch.LongestSpacingForSpikesSeconds))
+        {
+            _open = new OpenPass { Start = _stirSince - IdleNoise.SmoothSeconds, FlameSeen = false, LastStir = seconds };
+            Burn = NewBurn(_open.Start);
+            _stirSince = double.NaN;
+        }
+    }
+
+    private void StrayFlame(double seconds, double height, double threshold, List<WatchEvent> events)
+    {
+        if (!double.IsNaN(_straySince))
+        {
+            if (height < threshold / 2 || seconds - _straySince > StrayRestSeconds)
+            {
+                _straySince = double.NaN;
+                events.Add(new WatchEvent.StrayEnded());
+            }
+
             return;
         }
 
-        _stirSince = double.NaN;
+        if (height <= threshold || Memory.Count == 0)
+        {
+            _stirSince = double.NaN;
+        }
+        else if (double.IsNaN(_stirSince))
+        {
+            _stirSince = seconds;
+        }
+        else if (seconds - _stirSince >= UnsolicitedSeconds)
+        {
+            _straySince = seconds;
+            events.Add(new WatchEvent.Stray(_stirSince));
+            _stirSince = double.NaN;
+        }
     }
 
     private BurnTracker NewBurn(double seconds)
     {
         var noise = NoiseOrGuess(seconds);
-        return new BurnTracker(seconds, noise.Baseline, Math.Max(4 * noise.Scatter, 2 * Memory.Linger));
+        return new BurnTracker(seconds, noise.Baseline, Math.Max(5 * noise.Smooth, 2 * Memory.Linger));
     }
 
     private void LearnIdle(double seconds, bool force)
@@ -271,7 +311,7 @@ public sealed class DetectorWatch
         }
 
         var quiet = _history.Between(Math.Max(seconds - IdleSeconds, _busyUntil), seconds - 0.1);
-        if (quiet.Times.Length < IdleNoise.FewestReadings || quiet.Times[^1] - quiet.Times[0] < 0.5)
+        if (quiet.Times.Length < IdleNoise.FewestReadings || quiet.Times[^1] - quiet.Times[0] < LeastIdleSeconds)
         {
             return;
         }
@@ -279,14 +319,16 @@ public sealed class DetectorWatch
         if (IdleNoise.From(quiet) is { } learnt)
         {
             var newest = _history.Between(Math.Max(seconds - 1.2, _busyUntil), seconds - 0.1).Values;
-            _noise = learnt with { Baseline = newest.Length >= 5 ? Robust.Median(newest) : learnt.Baseline };
+            // Nothing below a thousandth of what the detector has shown in this run is called a stir.
+            var smooth = Math.Max(learnt.Smooth, 0.001 * (_highest - _lowest));
+            _noise = learnt with { Smooth = smooth, Baseline = newest.Length >= 5 ? Robust.Median(newest) : learnt.Baseline };
             _noiseAt = seconds;
         }
     }
 
     // Before enough quiet was seen, the differences between the readings at hand have to do.
     private IdleNoise NoiseOrGuess(double seconds) =>
-        _noise ?? IdleNoise.From(_history.Between(seconds - IdleSeconds, double.PositiveInfinity)) ?? new IdleNoise(0, 0, 0, 0);
+        _noise ?? IdleNoise.From(_history.Between(seconds - IdleSeconds, double.PositiveInfinity)) ?? new IdleNoise(0, 0, 0, 0, 0);
 
     private sealed class OpenPass
     {
@@ -297,5 +339,7 @@ public sealed class DetectorWatch
         public bool FlameSeen { get; set; }
 
         public double LastStir { get; set; }
+
+        public double Highest { get; set; }
     }
 }

@@ -33,9 +33,11 @@ internal static class FlashTest
     /// <param name="slowHeight">Prior height of the slow process, detector's unit; above 0.</param>
     /// <param name="from">Earliest onset, s.</param>
     /// <param name="to">Latest onset, s.</param>
+    /// <param name="highest">No flash can be higher than this, detector's unit.</param>
+    /// <param name="linger">What is left at the end of the window, detector's unit: burning cannot be much higher.</param>
     /// <param name="known">A course learnt from the passes before, of unknown size; null where there is none.</param>
     /// <returns>The strongest candidate; null where the window holds too few readings.</returns>
-    public static FlashEvidence? Run(DetectorStretch window, double white, double slowHeight, double from, double to, Func<double, double>? known)
+    public static FlashEvidence? Run(DetectorStretch window, double white, double slowHeight, double from, double to, double highest, double linger, Func<double, double>? known)
     {
         var (points, weights) = window.Binned(MostPoints);
         var n = points.Times.Length;
@@ -60,6 +62,7 @@ internal static class FlashTest
             for (var onset = from; onset <= to; onset += OnsetStepSeconds)
             {
                 if (Evidence(points.Times, inverse, weighted, shape, which, onset, spacing) is { } found
+                    && found.Height <= (which == FlashShapes.Burning ? Math.Min(highest, 2 * linger) : highest)
                     && (best is null || found.Significance > best.Value.Significance))
                 {
                     best = found;
@@ -110,13 +113,16 @@ internal static class FlashTest
         // Offset and drift are free: ten times the height of anything slow, and as much per second.
         var free = 100 * slow;
         var course = known is null ? null : Array.ConvertAll(times, time => known(time));
+
+        // The known course may come earlier or later by some 40 ms: its derivative is free to that extent.
+        var shift = known is null ? [] : Array.ConvertAll(times, time => known(time + 0.04) - known(time - 0.04));
         for (var i = 0; i < n; i++)
         {
             for (var j = 0; j <= i; j++)
             {
                 var apart = (times[i] - times[j]) / SlowSeconds;
                 var value = (slow * Math.Exp(-0.5 * apart * apart)) + (free * (1 + ((times[i] - middle) * (times[j] - middle))));
-                value += course is null ? 0 : 9 * course[i] * course[j];
+                value += course is null ? 0 : (9 * course[i] * course[j]) + (shift[i] * shift[j]);
                 c[(i * n) + j] = value;
                 c[(j * n) + i] = value;
             }

@@ -4,11 +4,15 @@ namespace Acquire.Core.Detection;
 /// <param name="Baseline">Median value, detector's unit.</param>
 /// <param name="White">Standard deviation of the part that changes from reading to reading.</param>
 /// <param name="Scatter">Standard deviation about a straight line, slow parts included; not below <paramref name="White"/>.</param>
+/// <param name="Smooth">The same for means over <see cref="SmoothSeconds"/>.</param>
 /// <param name="Readings">Readings it rests on.</param>
-public sealed record IdleNoise(double Baseline, double White, double Scatter, int Readings)
+public sealed record IdleNoise(double Baseline, double White, double Scatter, double Smooth, int Readings)
 {
     /// <summary>Fewest readings that an estimate may rest on.</summary>
     public const int FewestReadings = 8;
+
+    /// <summary>Width of the mean that heights are compared in, well below the length of a flash, s.</summary>
+    public const double SmoothSeconds = 0.05;
 
     /// <summary>Learns from a quiet stretch; null where it holds too few readings.</summary>
     public static IdleNoise? From(DetectorStretch quiet)
@@ -28,11 +32,15 @@ public sealed record IdleNoise(double Baseline, double White, double Scatter, in
         // The difference of two readings with independent noise has twice its variance.
         var white = Robust.Scale(steps) / Math.Sqrt(2);
         var baseline = Robust.Median(quiet.Values);
-        var scatter = Robust.Scale(Detrended(quiet));
-        return new IdleNoise(baseline, white, Math.Max(white, scatter), n);
+        var (residuals, slope) = Detrended(quiet);
+        var scatter = Robust.Scale(residuals);
+
+        // A drift must not look like a stir before the baseline is learnt again a second later.
+        var smooth = Math.Max(Robust.Scale(Detrended(quiet.Smoothed(SmoothSeconds)).Residuals), Math.Abs(slope) / 2);
+        return new IdleNoise(baseline, white, Math.Max(white, scatter), smooth, n);
     }
 
-    private static double[] Detrended(DetectorStretch quiet)
+    private static (double[] Residuals, double Slope) Detrended(DetectorStretch quiet)
     {
         // Slope from the medians of the outer thirds: a spike or two cannot tilt it.
         var third = quiet.Values.Length / 3;
@@ -53,6 +61,6 @@ public sealed record IdleNoise(double Baseline, double White, double Scatter, in
             residuals[i] -= middle;
         }
 
-        return residuals;
+        return (residuals, slope);
     }
 }

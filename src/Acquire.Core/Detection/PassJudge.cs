@@ -37,41 +37,55 @@ internal static class PassJudge
 
     // A pass may show three times the unexplained part of those before it: the halo can double between applications.
     private const double GrowthOfUnexplained = 3;
-    private const double FirstPassShareOfPeak = 0.35;
-    private const double LeastShareOfPeak = 0.15;
+    private const double FirstPassShareOfPeak = 0.6;
+    private const double LeastShareOfPeak = 0.18;
+
+    // A part that begins as the flame arrives or leaves may be the flame's own edge; it has to dominate the pass to count.
+    private const double EdgeSeconds = 0.12;
+    private const double EdgeShareOfPeak = 0.4;
     private const double BlinkSeconds = 0.45;
 
+    public static Action<Pass, DetectorHistory, PassMemory, double, string>? Trace; //DBG
     public static PassVerdict Judge(Pass pass, DetectorHistory history, PassMemory memory, double now)
     {
         var noise = pass.Noise;
         var raw = history.Between(pass.Start - LeadSeconds, Math.Min(now, pass.End + TailSeconds)).WithoutSpikes(noise.White);
         var window = raw with { Values = Array.ConvertAll(raw.Values, value => value - noise.Baseline) };
-        var (peak, width, halfRise, halfFall) = Bump(window, pass.Start - 0.1);
+        var (peak, width, halfRise, halfFall) = Bump(window.Smoothed(IdleNoise.SmoothSeconds), pass.Start - 0.1);
         if (peak <= 0)
         {
-            return new PassVerdict(false, pass.Start, 0, false, new PassRecord(0, noise.Scatter, 0, 0), 0);
+            return new PassVerdict(false, pass.Start, 0, false, new PassRecord(0, noise.Smooth, 0, 0), 0);
         }
 
         var white = Math.Max(noise.White, 0.004 * peak);
-        var evidence = FlashTest.Run(window, white, Math.Max(3 * white, Math.Max(peak, memory.Peak)), pass.Start - 0.1, Math.Min(pass.End + 0.9, now), memory.Course(pass.Start));
+        var linger = Math.Max(0, MeanAfter(window, window.Times[^1] - 0.25));
+        var evidence = FlashTest.Run(window, white, Math.Max(3 * white, Math.Max(peak, memory.Peak)), pass.Start - 0.1, Math.Min(pass.End + 0.9, now), 1.3 * peak, linger, memory.Course(pass.Start));
         var height = evidence?.Height ?? 0;
         var sigma = evidence?.HeightUncertainty ?? double.PositiveInfinity;
-        var linger = Math.Max(0, MeanAfter(window, window.Times[^1] - 0.25));
         var likeFlame = pass.FlameSeen ? Math.Abs(halfRise - pass.Start) < 0.15 && Math.Abs(halfFall - pass.End) < 0.2 : width >= BlinkSeconds;
 
-        var limit = memory.Count == 0
-            ? Math.Max(FirstPassDeviations * sigma, FirstPassShareOfPeak * peak)
-            : Math.Max((SuddenDeviations * sigma) + (GrowthOfUnexplained * memory.Unexplained), LeastShareOfPeak * peak);
-        var sudden = height >= limit && !(memory.Count == 0 && likeFlame);
-        var outgrown = memory.Count >= 3 && peak > 4 * memory.Peak && peak > 12 * noise.Scatter;
-        var seenBefore = memory.Peak > 5 * noise.Scatter;
-        var towering = outgrown && (seenBefore || (peak > 25 * noise.Scatter && width < BlinkSeconds));
-        var lasting = now - pass.End >= 0.8 && linger > Math.Max(6 * noise.Scatter, Math.Max(0.3 * peak, 3 * memory.Linger));
+        var limit = Math.Max(((memory.Count == 0 ? FirstPassDeviations : SuddenDeviations) * sigma) + (GrowthOfUnexplained * memory.Unexplained), Share(pass, memory, evidence) * peak);
+        var likeBefore = memory.Count == 0 ? likeFlame : memory.Edged && peak < 1.6 * memory.Peak;
+        var sudden = height >= limit && !likeBefore;
+        var outgrown = memory.Count >= 3 && peak > 4 * memory.Peak && peak > 12 * noise.Smooth;
+        var seenBefore = memory.Peak > 5 * noise.Smooth;
+        var towering = outgrown && (seenBefore || (peak > 25 * noise.Smooth && width < BlinkSeconds));
+        var lasting = now - pass.End >= 0.8 && linger > Math.Max(6 * noise.Smooth, Math.Max(0.3 * peak, 3 * memory.Linger));
         var flash = sudden || towering || lasting;
+        Trace?.Invoke(pass, history, memory, now, $"n={memory.Count} peak={peak/noise.Scatter:0.0} w={width:0.00} A={height/noise.Scatter:0.00} sA={sigma/noise.Scatter:0.00} z={height/sigma:0.0} shape={evidence?.Shape} limit={limit/noise.Scatter:0.00} unexp={memory.Unexplained/noise.Scatter:0.00} linger={linger/noise.Scatter:0.0} scat={noise.Scatter} smooth={noise.Smooth} white={noise.White} sudden={sudden} tower={towering} lasting={lasting}"); //DBG
         var onset = !flash ? pass.Start : sudden ? evidence!.Value.OnsetSeconds : halfRise;
         var unexplained = evidence is null ? 0 : Math.Max(0, height - (4 * sigma));
-        var record = new PassRecord(peak, noise.Scatter, unexplained, linger);
+        var record = new PassRecord(peak, noise.Smooth, unexplained, linger);
         return new PassVerdict(flash, onset, evidence?.Significance ?? 0, outgrown && !flash, record, width);
+    }
+
+    // The share of the pass that a sudden part must make up. While little is known of the passes it must dominate them.
+    private static double Share(Pass pass, PassMemory memory, FlashEvidence? evidence)
+    {
+        var atEdge = (pass.FlameSeen || memory.VisibleCount >= 2) && evidence is { } found
+            && (Math.Abs(found.OnsetSeconds - pass.Start) < EdgeSeconds || Math.Abs(found.OnsetSeconds - pass.End) < EdgeSeconds);
+        var known = memory.Count switch { 0 => FirstPassShareOfPeak, 1 => 0.45, 2 => 0.3, _ => LeastShareOfPeak };
+        return Math.Max(known, atEdge ? EdgeShareOfPeak : 0);
     }
 
     // Highest point at or after a time, and the stretch around it above half of its height.

@@ -26,11 +26,17 @@ public sealed class PassMemory
     /// <summary>Highest of the newest passes, detector's unit.</summary>
     public double Peak => Recent.Select(pass => pass.Peak).DefaultIfEmpty().Max();
 
-    /// <summary>Largest unexplained sudden part of the newest passes, detector's unit.</summary>
-    public double Unexplained => Recent.Select(pass => pass.Unexplained).DefaultIfEmpty().Max();
+    /// <summary>Largest unexplained sudden part of the passes, detector's unit.</summary>
+    public double Unexplained => _passes.Skip(Math.Max(0, _passes.Count - (2 * Remembered))).Select(pass => pass.Unexplained).DefaultIfEmpty().Max();
 
     /// <summary>Most that was left a second after the flame had gone, detector's unit.</summary>
     public double Linger => Recent.Select(pass => pass.Linger).DefaultIfEmpty().Max();
+
+    /// <summary>Lowest of the newest passes in units of the idle scatter; 0 before the first.</summary>
+    public double Clarity => Recent.Select(pass => pass.Peak / Math.Max(pass.Smooth, double.Epsilon)).DefaultIfEmpty().Min();
+
+    /// <summary>Whether the passes have edges of their own, so that an edge does not yet make a flash.</summary>
+    public bool Edged => Unexplained > 0.3 * Peak;
 
     private IEnumerable<PassRecord> Recent => _passes.Skip(Math.Max(0, _passes.Count - Remembered));
 
@@ -50,10 +56,10 @@ public sealed class PassMemory
         }
     }
 
-    /// <summary>The mean course of the passes before, as a function of time for a pass that starts at a given time; null before two passes, or while the smooth model explains them all.</summary>
+    /// <summary>The mean course of the passes before, as a function of time for a pass that starts at a given time; null before two passes, or while none could be seen.</summary>
     public Func<double, double>? Course(double start)
     {
-        if (_passes.Count < 2 || Unexplained <= 0)
+        if (_passes.Count < 2 || VisibleCount == 0)
         {
             return null;
         }

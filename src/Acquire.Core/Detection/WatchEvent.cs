@@ -10,11 +10,14 @@ internal abstract record WatchEvent
     public sealed record PassedOverFire(double Start, double End) : WatchEvent;
 
     /// <summary>The specimen has burned for the seconds asked for.</summary>
-    public sealed record Sustained(double At, double Onset, bool ByFlame) : WatchEvent;
+    public sealed record Sustained(double At, double Onset) : WatchEvent;
 
     /// <summary>A burn went out.</summary>
     public sealed record WentOut(double Onset, double BurnedSeconds, bool LongEnough) : WatchEvent;
 
     /// <summary>An ignition with no flame over the cup.</summary>
-    public sealed record Unsolicited(double At) : WatchEvent;
+    public sealed record Stray(double At) : WatchEvent;
+
+    /// <summary>That ignition is over, or has lasted so long that the detector is taken to have shifted.</summary>
+    public sealed record StrayEnded : WatchEvent;
 }

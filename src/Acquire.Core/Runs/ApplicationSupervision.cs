@@ -8,6 +8,9 @@ internal static class ApplicationSupervision
     // A flame signal shorter than this is a contact bouncing, s.
     private const double BounceSeconds = 0.05;
 
+    // Passes this many idle deviations high are never overlooked, so that a pass not seen was not made.
+    private const double ClearPass = 9;
+
     public static void Flame(in Bench bench, double seconds, bool over)
     {
         var s = bench.State;
@@ -167,7 +170,7 @@ internal static class ApplicationSupervision
         var s = bench.State;
         var due = s.Series.NextDueCelsius;
         var interval = bench.Plan.Method.Applications.IntervalCelsius;
-        if (s.Watch.Memory.VisibleCount >= 2)
+        if (s.Watch.Memory.VisibleCount >= 2 && s.Watch.Memory.Clarity > ClearPass)
         {
             if (!s.Series.GapFound && s.TemperatureCelsius - s.Series.LastCelsius > MissedRise(interval))
             {

@@ -73,8 +73,11 @@ internal static class IgnitionSupervision
                 case WatchEvent.WentOut burn:
                     WentOut(bench, burn);
                     break;
-                case WatchEvent.Unsolicited unsolicited:
-                    Unsolicited(bench, unsolicited.At);
+                case WatchEvent.Stray stray:
+                    Stray(bench, stray.At);
+                    break;
+                case WatchEvent.StrayEnded:
+                    bench.Clear(AlarmCodes.IgnitionWithoutFlame);
                     break;
             }
         }
@@ -162,7 +165,7 @@ internal static class IgnitionSupervision
     private static void Sustained(in Bench bench, WatchEvent.Sustained burn)
     {
         var s = bench.State;
-        if (!burn.ByFlame || s.Fire is not null || s.Flash is null || !bench.Plan.Method.FirePoint.Determined)
+        if (s.Fire is not null || s.Flash is null || !bench.Plan.Method.FirePoint.Determined)
         {
             return;
         }
@@ -177,14 +180,13 @@ internal static class IgnitionSupervision
     {
         bench.State.LongestBurnSeconds = Math.Max(bench.State.LongestBurnSeconds, burn.BurnedSeconds);
         bench.Clear(AlarmCodes.SpecimenBurning);
-        bench.Clear(AlarmCodes.IgnitionWithoutFlame);
         if (!burn.LongEnough && burn.BurnedSeconds > 1)
         {
             bench.Outputs.Add(new BurnEnded(bench.State.AtSeconds, burn.Onset, burn.BurnedSeconds));
         }
     }
 
-    private static void Unsolicited(in Bench bench, double seconds)
+    private static void Stray(in Bench bench, double seconds)
     {
         var celsius = bench.State.Ramp.ReadAt(seconds) ?? bench.State.TemperatureCelsius;
         bench.Alarm(AlarmCodes.IgnitionWithoutFlame, "The detector sees an ignition with no test flame over the cup. Look at the cup now.");

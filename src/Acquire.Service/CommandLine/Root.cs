@@ -11,6 +11,7 @@ internal static class Root
         var root = new RootCommand("Acquire: supervises flash and fire point determinations, live or from a record. Not a safety device.")
         {
             ReplayCommand.Build(),
+            SimulateCommand.Build(),
             MethodsCommand.Build(),
         };
         var parsed = root.Parse(args);
