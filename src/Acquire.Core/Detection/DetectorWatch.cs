@@ -35,6 +35,10 @@ public sealed class DetectorWatch
     [JsonInclude]
     private double _stirSince = double.NaN;
 
+    // Above the flash point every pass flashes: what looks like a bare pass then is not one to learn from.
+    [JsonInclude]
+    private bool _flashed;
+
     [JsonInclude]
     private double _level = double.NaN;
 
@@ -178,6 +182,7 @@ public sealed class DetectorWatch
         var pass = new Pass(open.Start, open.End!.Value, open.FlameSeen, NoiseOrGuess(open.Start));
         var verdict = PassJudge.Judge(pass, _history, Memory, seconds);
         _busyUntil = seconds;
+        _flashed |= verdict.Flash;
         if (verdict.Flash)
         {
             Burn?.Ignite(verdict.OnsetSeconds);
@@ -186,7 +191,7 @@ public sealed class DetectorWatch
         {
             Burn = null;
             var real = pass.FlameSeen || (verdict.Record.Visible && verdict.Width >= 0.1);
-            if (real)
+            if (real && !_flashed)
             {
                 Memory.Remember(verdict.Record, _history.Between(pass.Start - PassJudge.LeadSeconds, seconds), pass.Noise.Baseline, pass.Start);
             }

@@ -45,7 +45,6 @@ internal static class PassJudge
     private const double EdgeShareOfPeak = 0.4;
     private const double BlinkSeconds = 0.45;
 
-    public static Action<Pass, DetectorHistory, PassMemory, double, string>? Trace; //DBG
     public static PassVerdict Judge(Pass pass, DetectorHistory history, PassMemory memory, double now)
     {
         var noise = pass.Noise;
@@ -54,7 +53,7 @@ internal static class PassJudge
         var (peak, width, halfRise, halfFall) = Bump(window.Smoothed(IdleNoise.SmoothSeconds), pass.Start - 0.1);
         if (peak <= 0)
         {
-            return new PassVerdict(false, pass.Start, 0, false, new PassRecord(0, noise.Smooth, 0, 0), 0);
+            return new PassVerdict(false, pass.Start, 0, false, new PassRecord(0, 0, noise.Smooth, 0, 0), 0);
         }
 
         var white = Math.Max(noise.White, 0.004 * peak);
@@ -62,22 +61,38 @@ internal static class PassJudge
         var evidence = FlashTest.Run(window, white, Math.Max(3 * white, Math.Max(peak, memory.Peak)), pass.Start - 0.1, Math.Min(pass.End + 0.9, now), 1.3 * peak, linger, memory.Course(pass.Start));
         var height = evidence?.Height ?? 0;
         var sigma = evidence?.HeightUncertainty ?? double.PositiveInfinity;
-        var likeFlame = pass.FlameSeen ? Math.Abs(halfRise - pass.Start) < 0.15 && Math.Abs(halfFall - pass.End) < 0.2 : width >= BlinkSeconds;
-
-        var limit = Math.Max(((memory.Count == 0 ? FirstPassDeviations : SuddenDeviations) * sigma) + (GrowthOfUnexplained * memory.Unexplained), Share(pass, memory, evidence) * peak);
-        var likeBefore = memory.Count == 0 ? likeFlame : memory.Edged && peak < 1.6 * memory.Peak;
-        var sudden = height >= limit && !likeBefore;
+        var limit = (DeviationsFor(memory) * sigma) + (GrowthOfUnexplained * memory.Unexplained);
+        var sudden = height >= Math.Max(limit, Share(pass, memory, evidence) * peak) && !LikeBefore(pass, memory, window, peak, width, halfRise, halfFall);
+        var blink = Blinked(memory, noise, peak, width);
         var outgrown = memory.Count >= 3 && peak > 4 * memory.Peak && peak > 12 * noise.Smooth;
-        var seenBefore = memory.Peak > 5 * noise.Smooth;
-        var towering = outgrown && (seenBefore || (peak > 25 * noise.Smooth && width < BlinkSeconds));
-        var lasting = now - pass.End >= 0.8 && linger > Math.Max(6 * noise.Smooth, Math.Max(0.3 * peak, 3 * memory.Linger));
-        var flash = sudden || towering || lasting;
-        Trace?.Invoke(pass, history, memory, now, $"n={memory.Count} peak={peak/noise.Scatter:0.0} w={width:0.00} A={height/noise.Scatter:0.00} sA={sigma/noise.Scatter:0.00} z={height/sigma:0.0} shape={evidence?.Shape} limit={limit/noise.Scatter:0.00} unexp={memory.Unexplained/noise.Scatter:0.00} linger={linger/noise.Scatter:0.0} scat={noise.Scatter} smooth={noise.Smooth} white={noise.White} sudden={sudden} tower={towering} lasting={lasting}"); //DBG
+        var towering = outgrown && memory.Clarity > 5;
+        var settled = pass.FlameSeen ? now - pass.End >= 0.8 : now - pass.Start >= 3;
+        var lasting = settled && linger > Math.Max(6 * noise.Smooth, Math.Max(0.2 * peak, 3 * memory.Linger));
+        var flash = sudden || blink || towering || lasting;
         var onset = !flash ? pass.Start : sudden ? evidence!.Value.OnsetSeconds : halfRise;
         var unexplained = evidence is null ? 0 : Math.Max(0, height - (4 * sigma));
-        var record = new PassRecord(peak, noise.Smooth, unexplained, linger);
+        var record = new PassRecord(peak, width, noise.Smooth, unexplained, linger);
         return new PassVerdict(flash, onset, evidence?.Significance ?? 0, outgrown && !flash, record, width);
     }
+
+    private static double DeviationsFor(PassMemory memory) => memory.Count == 0 ? FirstPassDeviations : SuddenDeviations;
+
+    // A pass with edges of its own: the first one that lasts as long as the flame, or one no higher than those before.
+    private static bool LikeBefore(Pass pass, PassMemory memory, DetectorStretch window, double peak, double width, double rise, double fall)
+    {
+        if (memory.Count > 0)
+        {
+            return peak < 1.6 * memory.Peak && (memory.Edged || (memory.Count <= 3 && width > 0.6 * memory.Width));
+        }
+
+        var tolerance = 0.15 + (1.5 * window.MedianSpacingSeconds());
+        return pass.FlameSeen ? Math.Abs(rise - pass.Start) < tolerance && Math.Abs(fall - pass.End) < tolerance : width >= BlinkSeconds;
+    }
+
+    // Higher than the passes before and over sooner than any of them; where they could not be seen, high and brief.
+    private static bool Blinked(PassMemory memory, IdleNoise noise, double peak, double width) => memory.VisibleCount >= 3
+        ? peak > 1.8 * memory.Peak && peak > 8 * noise.Smooth && width < Math.Min(0.36, 0.7 * memory.Width)
+        : peak > Math.Max(25 * noise.Smooth, 3 * memory.Peak) && width < 0.3;
 
     // The share of the pass that a sudden part must make up. While little is known of the passes it must dominate them.
     private static double Share(Pass pass, PassMemory memory, FlashEvidence? evidence)

@@ -26,6 +26,9 @@ public sealed class PassMemory
     /// <summary>Highest of the newest passes, detector's unit.</summary>
     public double Peak => Recent.Select(pass => pass.Peak).DefaultIfEmpty().Max();
 
+    /// <summary>Narrowest of the newest passes that could be seen, s; 0 where none could.</summary>
+    public double Width => Recent.Where(pass => pass.Visible).Select(pass => pass.Width).DefaultIfEmpty().Min();
+
     /// <summary>Largest unexplained sudden part of the passes, detector's unit.</summary>
     public double Unexplained => _passes.Skip(Math.Max(0, _passes.Count - (2 * Remembered))).Select(pass => pass.Unexplained).DefaultIfEmpty().Max();
 

@@ -109,7 +109,7 @@ internal static class ApplicationSupervision
         {
             Missed(bench, seconds, celsius, rise, interval);
         }
-        else if (rise > interval + tolerance && !series.GapFound)
+        else if (rise > interval + tolerance && !series.GapFound && (bench.Plan.HasFlameSignal || bench.State.Watch.Memory.Clarity > ClearPass))
         {
             bench.Find(FindingCodes.ApplicationLate, FindingWeight.Doubtful, seconds, celsius, rise, interval,
                 $"The specimen rose by {Text.Celsius(rise)} between two applications; the interval is {Text.Celsius(interval)}.");

@@ -239,6 +239,12 @@ internal static class RampSupervision
     {
         var ramp = bench.Plan.Method.Ramp.ControlledHeatingCelsiusPerMinute;
         CloseExcursion(bench, bench.State.RampLedger.Fast, FindingCodes.RateTooFast, ramp.To);
+        if (bench.State.AtSeconds - bench.State.RampLedger.Slow.Since < RampEstimator.RecordWindowSeconds + 30)
+        {
+            // The heater was turned off: that is why the rate fell.
+            bench.State.RampLedger.Slow.Open = false;
+        }
+
         CloseExcursion(bench, bench.State.RampLedger.Slow, FindingCodes.RateTooSlow, ramp.From);
         bench.Clear(AlarmCodes.HeatingTooFast);
         bench.Clear(AlarmCodes.HeatingTooSlow);
