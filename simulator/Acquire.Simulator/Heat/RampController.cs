@@ -45,7 +45,7 @@ internal sealed class RampController
         var step = Math.Clamp(profile.RatePerSecond(ahead) - aimedPerSecond, -SlewPerSecond * PeriodSeconds, SlewPerSecond * PeriodSeconds);
         aimedPerSecond += step;
         // The thermometer shows what was ordered only after dead time, heater and sensor lag: compare like with like.
-        followedPerSecond += (aimedPerSecond - followedPerSecond) * PeriodSeconds / (Apparatus.HeaterDeadSeconds + Apparatus.HeaterLagSeconds + thermometerLagSeconds);
+        followedPerSecond += (aimedPerSecond - followedPerSecond) * PeriodSeconds / (Apparatus.HeaterDeadSeconds + Apparatus.HeaterLagSeconds + thermometerLagSeconds + 6);
         var error = followedPerSecond - seenPerSecond;
         var wanted = FeedForward(ahead, aimedPerSecond, (aimedPerSecond - before) / PeriodSeconds) + (Proportional * error) + integralWatts;
         var given = Math.Clamp(wanted, 0, Apparatus.HeaterWatts);
