@@ -38,4 +38,7 @@ internal static class NativeTerminal
 
     [DllImport("libc", EntryPoint = "write", SetLastError = true)]
     public static extern nint Write(SafeFileHandle file, in byte first, nuint count);
+
+    [DllImport("libc", EntryPoint = "read", SetLastError = true)]
+    public static extern nint Read(SafeFileHandle file, ref byte first, nuint count);
 }

@@ -55,8 +55,8 @@ public sealed class PseudoTerminal : IDisposable
         return true;
     }
 
-    /// <summary>A stream that writes at the tester's end and waits while the line is full; closing it leaves the pair open.</summary>
-    internal Stream OpenTesterEnd(TimeProvider time) => new PseudoTerminalStream(master, time);
+    /// <summary>The tester's end: writing waits while the line is full, reading waits for what a listener sends; only the asynchronous calls work. Closing it leaves the pair open.</summary>
+    public Stream OpenTesterEnd(TimeProvider time) => new PseudoTerminalStream(master, time);
 
     /// <summary>Ends the line; a listener sees it as unplugged.</summary>
     public void Dispose()

@@ -1,6 +1,7 @@
 using System.Diagnostics;
 using System.IO.Ports;
 using System.Text;
+using Acquire.Core.Readings;
 using Acquire.Simulator;
 using Xunit;
 
@@ -13,14 +14,13 @@ public sealed class SerialSpeakerTests
     {
         using var terminal = Terminal();
         var rows = new SimulatedRun(Specimens.BaseOil(31)).Skip(52_000).Take(3000).ToArray();
-        var expected = rows.Select(row => FormattableString.Invariant($"{row.AtSeconds},{row.TemperatureCelsius},{row.Detector},{(row.FlameOver ? 1 : 0)}")).ToArray();
         using var port = new SerialPort(terminal.SlavePath, 115200);
         port.Open();
 
         var listening = ListenAsync(port.BaseStream, rows.Length, TestContext.Current.CancellationToken);
         await SerialSpeaker.OnPseudoTerminal(terminal, TimeProvider.System).SpeakAsync(rows, 60, TestContext.Current.CancellationToken);
 
-        Assert.Equal(expected, await listening);
+        Assert.Equal(rows.Select(Line), await listening);
     }
 
     [Fact(Timeout = 30000)]
@@ -57,30 +57,51 @@ public sealed class SerialSpeakerTests
     public async Task A_port_that_appears_late_gets_the_rows_from_the_first_on()
     {
         using var terminal = Terminal();
-        var link = Path.Combine(Path.GetTempPath(), $"acquire-port-{Guid.NewGuid():n}");
+        using var link = new PortLink();
         var troubles = new List<string>();
         var rows = new SimulatedRun(Specimens.BaseOil(34)).Take(200).ToArray();
-        try
+        var listening = ListenAsync(terminal.OpenTesterEnd(TimeProvider.System), rows.Length, TestContext.Current.CancellationToken);
+
+        await SerialSpeaker.OnPort(link.Path, 115200, TimeProvider.System, trouble =>
         {
-            // The port is the listener's end of the terminal: what is written there is read at the other end, which here nobody needs to read.
-            var speaking = SerialSpeaker.OnPort(link, 115200, TimeProvider.System, trouble =>
+            troubles.Add(trouble);
+            if (troubles.Count == 2)
             {
-                troubles.Add(trouble);
-                if (troubles.Count == 2)
-                {
-                    File.CreateSymbolicLink(link, terminal.SlavePath);
-                }
-            }).SpeakAsync(rows, 60, TestContext.Current.CancellationToken);
+                link.PointTo(terminal);
+            }
+        }).SpeakAsync(rows, 60, TestContext.Current.CancellationToken);
 
-            await speaking;
-        }
-        finally
-        {
-            File.Delete(link);
-        }
-
+        Assert.Equal(rows.Select(Line), await listening);
         Assert.Equal(2, troubles.Count);
-        Assert.Contains(link, troubles[0], StringComparison.Ordinal);
+        Assert.All(troubles, trouble => Assert.Contains(link.Path, trouble, StringComparison.Ordinal));
+    }
+
+    [Fact(Timeout = 30000)]
+    public async Task A_port_that_is_unplugged_and_plugged_in_again_is_spoken_on_to_the_last_row()
+    {
+        using var first = Terminal();
+        using var second = Terminal();
+        using var link = new PortLink();
+        link.PointTo(first);
+        var troubles = new List<string>();
+        var rows = new SimulatedRun(Specimens.BaseOil(36)).Take(6000).ToArray();
+        var before = ListenAsync(first.OpenTesterEnd(TimeProvider.System), 1000, TestContext.Current.CancellationToken);
+        var speaking = SerialSpeaker.OnPort(link.Path, 115200, TimeProvider.System, trouble =>
+        {
+            troubles.Add(trouble);
+            link.PointTo(second);
+        }).SpeakAsync(rows, 60, TestContext.Current.CancellationToken);
+
+        var early = await before;
+        first.Dispose();
+        var late = await ListenUntilAsync(second.OpenTesterEnd(TimeProvider.System), Line(rows[^1]), TestContext.Current.CancellationToken);
+        await speaking;
+
+        Assert.Equal(rows.Take(1000).Select(Line), early.Take(1000));
+        // What the first port had taken and nobody had read went with it; from the first line on the second port there is no gap.
+        Assert.Equal(rows.TakeLast(late.Length).Select(Line), late);
+        Assert.True(late.Length > 1000);
+        Assert.NotEmpty(troubles);
     }
 
     [Fact(Timeout = 30000)]
@@ -119,17 +140,39 @@ public sealed class SerialSpeakerTests
         return PseudoTerminal.TryOpen(out var terminal, out var reason) ? terminal : throw new InvalidOperationException(reason);
     }
 
-    private static async Task<string[]> ListenAsync(Stream port, int lines, CancellationToken cancellationToken)
+    private static string Line(ReadingRow row) => FormattableString.Invariant($"{row.AtSeconds},{row.TemperatureCelsius},{row.Detector},{(row.FlameOver ? 1 : 0)}");
+
+    private static Task<string[]> ListenAsync(Stream port, int lines, CancellationToken cancellationToken) =>
+        ListenWhileAsync(port, text => text.Count(letter => letter == '\n') < lines, cancellationToken);
+
+    private static Task<string[]> ListenUntilAsync(Stream port, string line, CancellationToken cancellationToken) =>
+        ListenWhileAsync(port, text => !text.EndsWith(line + '\n', StringComparison.Ordinal), cancellationToken);
+
+    private static async Task<string[]> ListenWhileAsync(Stream port, Predicate<string> more, CancellationToken cancellationToken)
     {
         var text = new StringBuilder();
         var buffer = new byte[4096];
-        for (var ended = 0; ended < lines;)
+        do
         {
             var read = await port.ReadAsync(buffer, cancellationToken);
-            ended += buffer.AsSpan(0, read).Count((byte)'\n');
             text.Append(Encoding.ASCII.GetString(buffer, 0, read));
         }
+        while (more(text.ToString()));
 
         return text.ToString().Split('\n', StringSplitOptions.RemoveEmptyEntries);
+    }
+
+    /// <summary>A name for a port that may lead nowhere or change, as one in /dev/serial/by-id does.</summary>
+    private sealed class PortLink : IDisposable
+    {
+        public string Path { get; } = System.IO.Path.Combine(System.IO.Path.GetTempPath(), $"acquire-port-{Guid.NewGuid():n}");
+
+        public void PointTo(PseudoTerminal terminal)
+        {
+            File.Delete(Path);
+            File.CreateSymbolicLink(Path, terminal.SlavePath);
+        }
+
+        public void Dispose() => File.Delete(Path);
     }
 }

@@ -62,7 +62,7 @@ public sealed class TraceWriterTests
     private static ReadingRow Parse(string line)
     {
         var cells = line.Split(',');
-        Assert.All(cells, cell => Assert.DoesNotContain('E', cell));
+        Assert.False(line.Contains('E', StringComparison.Ordinal), "numbers are written without exponents");
         var present = RowChannels.Temperature | RowChannels.Detector | (cells.Length == 4 ? RowChannels.Flame : 0);
         return new(Number(cells[0]), present, Number(cells[1]), Number(cells[2]), cells.Length == 4 && cells[3] == "1");
     }
