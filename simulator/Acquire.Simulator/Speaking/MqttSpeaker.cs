@@ -59,12 +59,16 @@ public sealed class MqttSpeaker : ISpeaker
         var backoff = new Backoff(time);
         for (var done = 0; done < messages.Count;)
         {
-            var trouble = await TryAsync(client, messages.Skip(done).Take(MostUnacknowledged), cancellationToken);
+            var before = done;
+            (done, var trouble) = await TryAsync(client, messages, done, cancellationToken);
             if (trouble is null)
             {
-                done += MostUnacknowledged;
+                return;
+            }
+
+            if (done > before)
+            {
                 backoff.Reset();
-                continue;
             }
 
             onTrouble?.Invoke(string.Create(CultureInfo.InvariantCulture, $"broker {options.Host}:{options.Port}: {trouble} Next try in {backoff.NextSeconds} s."));
@@ -72,27 +76,60 @@ public sealed class MqttSpeaker : ISpeaker
         }
     }
 
-    /// <summary>Connects where needed and publishes some messages; the answer is what went wrong, or null when all were acknowledged.</summary>
-    private async Task<string?> TryAsync(IMqttClient client, IEnumerable<MqttApplicationMessage> messages, CancellationToken cancellationToken)
+    /// <summary>Connects where needed and publishes from a message on; says how many are acknowledged without a hole, and what went wrong.</summary>
+    private async Task<(int Done, string? Trouble)> TryAsync(IMqttClient client, IReadOnlyList<MqttApplicationMessage> messages, int done, CancellationToken cancellationToken)
     {
+        var underWay = new Queue<Task<MqttClientPublishResult>>();
         try
         {
-            if (!client.IsConnected)
+            if (await ConnectAsync(client, cancellationToken) is { } refusal)
             {
-                var connected = await client.ConnectAsync(ClientOptions(), cancellationToken);
-                if (connected.ResultCode != MqttClientConnectResultCode.Success)
-                {
-                    return $"refused the connection ({connected.ResultCode}).";
-                }
+                return (done, refusal);
             }
 
-            var results = await Task.WhenAll(messages.Select(message => client.PublishAsync(message, cancellationToken)).ToArray());
-            var refused = Array.Find(results, result => !result.IsSuccess);
-            return refused is null ? null : $"refused a message ({refused.ReasonCode}).";
+            for (var next = done; done < messages.Count;)
+            {
+                while (next < messages.Count && underWay.Count < MostUnacknowledged)
+                {
+                    underWay.Enqueue(client.PublishAsync(messages[next++], cancellationToken));
+                }
+
+                var result = await underWay.Dequeue();
+                if (!result.IsSuccess)
+                {
+                    await SettleAsync(underWay);
+                    return (done, $"refused a message ({result.ReasonCode}).");
+                }
+
+                done++;
+            }
+
+            return (done, null);
         }
         catch (Exception failure) when (IsOfTheWire(failure) && !cancellationToken.IsCancellationRequested)
         {
-            return failure.Message;
+            await SettleAsync(underWay);
+            return (done, failure.Message);
+        }
+    }
+
+    private async Task<string?> ConnectAsync(IMqttClient client, CancellationToken cancellationToken)
+    {
+        if (client.IsConnected)
+        {
+            return null;
+        }
+
+        var connected = await client.ConnectAsync(ClientOptions(), cancellationToken);
+        return connected.ResultCode == MqttClientConnectResultCode.Success ? null : $"refused the connection ({connected.ResultCode}).";
+    }
+
+    /// <summary>Waits for what is still under way before it is published again, so that two copies never race.</summary>
+    private static async Task SettleAsync(IEnumerable<Task> underWay)
+    {
+        foreach (var task in underWay)
+        {
+            await task.ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
         }
     }
 
