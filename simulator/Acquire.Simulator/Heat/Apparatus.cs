@@ -25,8 +25,8 @@ internal static class Apparatus
     /// <summary>Largest heater power, W.</summary>
     public const double HeaterWatts = 700;
 
-    /// <summary>Heat that a burning surface gives back to the oil, W: about 13 kW/m², a small pool fire; value assumed.</summary>
-    public const double BurningWatts = 40;
+    /// <summary>Heat that a burning surface gives back to the oil, W: about 4 kW/m² is left of a small pool fire after evaporation; value assumed.</summary>
+    public const double BurningWatts = 12;
 
     private const double StefanBoltzmann = 5.670374419e-8;
 

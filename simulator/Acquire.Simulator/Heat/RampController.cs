@@ -17,24 +17,25 @@ internal sealed class RampController
     private readonly double ambientCelsius;
     private readonly double plantKnowledge;
     private readonly double thermometerLagSeconds;
-    private double seenCelsius;
+    private double seenCelsius = double.NaN;
     private double seenPerSecond;
     private double aimedPerSecond;
     private double followedPerSecond;
     private double integralWatts;
 
-    public RampController(SimulatorOptions options, double startCelsius, SimulatorRandom random)
+    public RampController(SimulatorOptions options, SimulatorRandom random)
     {
         profile = new RampProfile(options);
         ambientCelsius = options.AmbientCelsius;
         thermometerLagSeconds = options.Thermometer.LagSeconds;
         plantKnowledge = random.Between(0.92, 1.08);
-        seenCelsius = startCelsius;
     }
 
     /// <summary>The next heater power, W, from what the thermometer reads now, °C.</summary>
     public double Decide(double readCelsius)
     {
+        // Before the heater goes on the thermometer may still be settling; control begins with what it reads then.
+        seenCelsius = double.IsNaN(seenCelsius) ? readCelsius : seenCelsius;
         var predicted = seenCelsius + (seenPerSecond * PeriodSeconds);
         var surprise = readCelsius - predicted;
         seenCelsius = predicted + (TrackTemperature * surprise);
@@ -45,7 +46,7 @@ internal sealed class RampController
         var step = Math.Clamp(profile.RatePerSecond(ahead) - aimedPerSecond, -SlewPerSecond * PeriodSeconds, SlewPerSecond * PeriodSeconds);
         aimedPerSecond += step;
         // The thermometer shows what was ordered only after dead time, heater and sensor lag: compare like with like.
-        followedPerSecond += (aimedPerSecond - followedPerSecond) * PeriodSeconds / (Apparatus.HeaterDeadSeconds + Apparatus.HeaterLagSeconds + thermometerLagSeconds);
+        followedPerSecond += (aimedPerSecond - followedPerSecond) * PeriodSeconds / (Apparatus.HeaterDeadSeconds + Apparatus.HeaterLagSeconds + thermometerLagSeconds + 6);
         var error = followedPerSecond - seenPerSecond;
         var wanted = FeedForward(ahead, aimedPerSecond, (aimedPerSecond - before) / PeriodSeconds) + (Proportional * error) + integralWatts;
         var given = Math.Clamp(wanted, 0, Apparatus.HeaterWatts);

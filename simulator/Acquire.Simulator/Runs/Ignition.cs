@@ -6,8 +6,8 @@ internal sealed class Ignition(SimulatorOptions options, SimulatorRandom random)
     // A flash turns from unlikely to likely (10 to 90 %) over this many °C; 0.3 to 0.5 °C assumed.
     private const double WidthCelsius = 0.3;
 
-    // d ln(ratio)/dT of an oil near its flash point, 1/°C: 80 kJ/mol over R T² at 493 K.
-    private const double LogRatioPerCelsius = 0.04;
+    // d ln(ratio)/dT of an oil near its flash point, 1/°C: 85 kJ/mol over R T² at 493 K.
+    private const double LogRatioPerCelsius = 0.042;
 
     private readonly DetectorScene scene = options.Scene;
 

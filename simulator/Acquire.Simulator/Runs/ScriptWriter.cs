@@ -23,11 +23,10 @@ internal sealed class ScriptWriter
     public ScriptWriter(SimulatorOptions options)
     {
         this.options = options;
-        var thermometerStart = options.ThermometerStartCelsius ?? options.Start;
-        heat = new(options.Start, thermometerStart, options.AmbientCelsius, options.Thermometer.LagSeconds);
+        heat = new(options.Start, options.ThermometerStartCelsius ?? options.Start, options.AmbientCelsius, options.Thermometer.LagSeconds);
         vapour = new(options);
         heatingRandom = new(options.Seed, RandomPurpose.Heating);
-        controller = new(options, thermometerStart, heatingRandom);
+        controller = new(options, heatingRandom);
         var ignitionRandom = new SimulatorRandom(options.Seed, RandomPurpose.Ignition);
         flame = new(options, ignitionRandom);
         ignition = new(options, ignitionRandom);

@@ -35,8 +35,8 @@ internal sealed class VapourModel
         var surface = options.FlashCelsius + readingLagCelsius;
         referenceKelvin = surface + 273.15;
 
-        // 80 kJ/mol at 220 °C, in proportion to the absolute temperature (Trouton's rule): oils of higher flash point have heavier molecules.
-        latentJoulesPerMole = 80_000 * referenceKelvin / 493.15;
+        // 85 kJ/mol at 220 °C (typical of lubricating oils, assumed), in proportion to the absolute temperature (Trouton's rule): a higher flash point means heavier molecules.
+        latentJoulesPerMole = 85_000 * referenceKelvin / 493.15;
         var atSurface = 1 - Math.Pow(1 - Limit(surface), 1 / FilmShare);
         referenceKilopascals = atSurface * options.Method.Barometric.StandardKilopascals;
         FireRatio = options.FireCelsius is { } fire

@@ -1,0 +1,48 @@
+namespace Acquire.Simulator;
+
+/// <summary>An invented laboratory with three testers, each with something to see.</summary>
+public static class DemoLaboratory
+{
+    // Pressure at the foot of a hill: low enough that the correction shows in the report.
+    private const double StationKilopascals = 97.6;
+
+    /// <summary>The testers, in the order of the page.</summary>
+    public static IReadOnlyList<DemoTester> Testers { get; } =
+    [
+        new()
+        {
+            Id = "bench-1",
+            DisplayName = "Bench 1",
+            Specimen = "Base oil Halden 150, drum 12",
+            MethodId = "iso-2592-2017",
+            FlashCelsius = 226,
+            FireCelsius = 252,
+            ExpectedFlashCelsius = 226,
+            StationPressureKilopascals = StationKilopascals,
+        },
+        new()
+        {
+            Id = "bench-2",
+            DisplayName = "Bench 2",
+            Specimen = "Gear oil Brenna 220, lot 4",
+            MethodId = "astm-d92-18",
+            FlashCelsius = 206,
+            FireCelsius = 232,
+            ExpectedFlashCelsius = 208,
+            StationPressureKilopascals = StationKilopascals,
+            Fault = new(26, 12, 8.5),
+        },
+        new()
+        {
+            Id = "bench-3",
+            DisplayName = "Bench 3",
+            Specimen = "Used engine oil, generator 3, fuel dilution suspected",
+            MethodId = "iso-2592-2017",
+            FlashCelsius = 178,
+            FireCelsius = 206,
+            ExpectedFlashCelsius = 190,
+            StationPressureKilopascals = StationKilopascals,
+            HasFlameSignal = false,
+        },
+    ];
+}

@@ -1,0 +1,83 @@
+using Acquire.Simulator;
+using Xunit;
+
+namespace Acquire.Core.Tests.Simulator;
+
+public sealed class DemoLaboratoryTests
+{
+    [Fact]
+    public void Every_round_of_every_tester_can_be_run_and_finds_flash_and_fire()
+    {
+        foreach (var tester in DemoLaboratory.Testers)
+        {
+            for (var round = 0; round < 6; round++)
+            {
+                var options = tester.Options(round, 1);
+
+                Assert.Empty(options.Check());
+                var truth = new SimulatedRun(options).Truth;
+                Assert.NotNull(truth.Flash);
+                Assert.NotNull(truth.Fire);
+                Assert.True(truth.Flash.ApplicationNumber > 1, $"{tester.Id}, round {round}: flash at the first application");
+            }
+        }
+    }
+
+    [Fact]
+    public void Rounds_and_seeds_differ_and_repeat_exactly()
+    {
+        var tester = DemoLaboratory.Testers[0];
+
+        Assert.Equal(tester.Options(4, 9), tester.Options(4, 9));
+        Assert.Equal(40, Enumerable.Range(0, 20).SelectMany(round => new[] { tester.Options(round, 9).Seed, tester.Options(round, 10).Seed }).Distinct().Count());
+        Assert.NotEqual(tester.Options(4, 9).Seed, DemoLaboratory.Testers[2].Options(4, 9).Seed);
+        Assert.True(Enumerable.Range(0, 20).Select(round => tester.Options(round, 9).FlashCelsius).Distinct().Count() > 5);
+    }
+
+    [Fact]
+    public void The_second_tester_heats_too_fast_in_every_third_round()
+    {
+        var tester = DemoLaboratory.Testers[1];
+
+        Assert.Equal([1, 4, 7], Enumerable.Range(0, 9).Where(round => tester.Options(round, 1).Excursion is not null));
+        var run = new SimulatedRun(tester.Options(1, 1));
+        var rates = Specimens.RatesBetween(run.ToArray(), run.Truth.Applications[0].TimeSeconds, run.Truth.Flash!.TimeSeconds);
+        // Band of the controlled heating in ASTM D92: 5 to 6 °C/min.
+        Assert.Contains(rates, rate => rate > 7.5);
+    }
+
+    [Fact]
+    public void Rounds_follow_each_other_on_one_clock_without_a_jump()
+    {
+        var begun = new List<DemoRound>();
+        var tester = DemoLaboratory.Testers[2];
+
+        var rows = new LoopingTester(tester, 5, begun.Add).Rows().TakeWhile(_ => begun.Count < 3).ToArray();
+
+        Assert.Equal([0, 1, 2], begun.Select(round => round.Number));
+        for (var index = 1; index < rows.Length; index++)
+        {
+            Assert.InRange(rows[index].AtSeconds - rows[index - 1].AtSeconds, 0.001, 1.1);
+        }
+
+        var seam = Array.FindIndex(rows, row => row.AtSeconds >= begun[1].StartsAtSeconds);
+        Assert.InRange(rows[seam].TemperatureCelsius - rows[seam - 1].TemperatureCelsius, -0.5, 0.5);
+        // By the time the heater goes on again the thermometer has settled in the fresh test portion.
+        var heated = rows.First(row => row.AtSeconds >= begun[1].StartsAtSeconds + tester.PauseSeconds);
+        Assert.InRange(heated.TemperatureCelsius, 24, 26);
+    }
+
+    [Fact(Timeout = 30000)]
+    public async Task A_looping_tester_speaks_until_cancelled()
+    {
+        using var broker = new ScriptedBroker(_ => ScriptedBroker.Mishap.None);
+        using var stop = CancellationTokenSource.CreateLinkedTokenSource(TestContext.Current.CancellationToken);
+        var speaker = new MqttSpeaker(new() { Tester = "bench-1", Port = broker.Port }, TimeProvider.System);
+        var speaking = new LoopingTester(DemoLaboratory.Testers[0], 1).RunAsync(speaker, 60, stop.Token);
+
+        stop.CancelAfter(700);
+
+        await Assert.ThrowsAnyAsync<OperationCanceledException>(() => speaking);
+        Assert.True(broker.Received.Count > 5);
+    }
+}
