@@ -16,7 +16,7 @@ internal sealed class ArchiveReader(string path)
 
     private const string SummaryColumns = """
         SELECT r.id, r.tester_id, r.method_id, r.specimen, r.expected_flash_celsius, r.started_at_utc, r.closed_at_utc, r.interrupted_at_utc, r.result,
-            coalesce((SELECT c.first_row + c.row_count FROM chunks c WHERE c.run = r.number ORDER BY c.chunk DESC LIMIT 1), 0), r.number, r.plan
+            coalesce((SELECT c.first_row + c.row_count FROM chunks c WHERE c.run = r.number ORDER BY c.chunk DESC LIMIT 1), 0), r.number
         FROM runs r
         """;
 
@@ -44,9 +44,15 @@ internal sealed class ArchiveReader(string path)
         using var moment = connection.BeginTransaction(deferred: true);
         using var command = Command(connection, $"{SummaryColumns} WHERE r.id = $id", ("$id", id));
         using var reader = command.ExecuteReader();
-        return reader.Read()
-            ? new RunDetail(Summary(reader), ArchiveJson.Read<RunPlan>(reader.GetString(11), id, "its plan"), Events(connection, id, reader.GetInt64(10), 0))
-            : null;
+        if (!reader.Read())
+        {
+            return null;
+        }
+
+        var number = reader.GetInt64(10);
+        using var planCommand = Command(connection, "SELECT plan FROM runs WHERE number = $run", ("$run", number));
+        var plan = ArchiveJson.Read<RunPlan>((string)planCommand.ExecuteScalar()!, id, "its plan");
+        return new RunDetail(Summary(reader), plan, Events(connection, id, number, 0));
     });
 
     /// <summary>The run's key and the rows committed so far; null where there is no such run.</summary>
@@ -85,8 +91,11 @@ internal sealed class ArchiveReader(string path)
         }
     }
 
-    /// <summary>What SQLite finds wrong with the file; "ok" where there is nothing.</summary>
-    public string CheckFile() => Read("(all)", connection => ArchiveConnection.Scalar(connection, "PRAGMA integrity_check")!);
+    /// <summary>What SQLite finds wrong with the file, one sentence each; empty where there is nothing.</summary>
+    public List<string> FileFaults() => Read("(all)", connection => Texts(connection, "PRAGMA integrity_check").Where(text => text != "ok").ToList());
+
+    /// <summary>Ids of all runs, oldest first.</summary>
+    public List<string> Ids() => Read("(all)", connection => Texts(connection, "SELECT id FROM runs ORDER BY number"));
 
     // Damage that SQLite notices is told like damage that we notice.
     private T Read<T>(string runId, Func<SqliteConnection, T> read)
@@ -96,10 +105,23 @@ internal sealed class ArchiveReader(string path)
             using var connection = ArchiveConnection.OpenReader(path);
             return read(connection);
         }
-        catch (SqliteException exception) when (exception.SqliteErrorCode is SqliteFault.Corrupt or SqliteFault.NotADatabase)
+        catch (SqliteException exception) when (SqliteFault.IsDamage(exception))
         {
             throw new ArchiveCorruptException(runId, "the database file", exception.Message, exception);
         }
+    }
+
+    private static List<string> Texts(SqliteConnection connection, string sql)
+    {
+        using var command = Command(connection, sql);
+        using var reader = command.ExecuteReader();
+        var texts = new List<string>();
+        while (reader.Read())
+        {
+            texts.Add(reader.GetString(0));
+        }
+
+        return texts;
     }
 
     private static string Part(long chunk) => string.Create(CultureInfo.InvariantCulture, $"chunk {chunk}");

@@ -19,6 +19,9 @@ namespace Acquire.Service.Archive;
 /// </remarks>
 public sealed partial class RunArchive : IAsyncDisposable
 {
+    // Hundreds of hours of runs, and little for a disk: time to act, without haste.
+    private const long ScarceBytes = 200_000_000;
+
     private readonly ConcurrentDictionary<string, OpenRun> _open = new(StringComparer.Ordinal);
     private readonly string _path;
     private readonly IDisposable _taken;
@@ -39,10 +42,11 @@ public sealed partial class RunArchive : IAsyncDisposable
     {
         get
         {
-            var failure = _writer.Failure;
-            var text = failure is null ? "every commit succeeds"
+            var (failure, free) = (_writer.Failure, FreeBytes());
+            var text = failure is null
+                ? free < ScarceBytes ? $"every commit succeeds, but only {free / 1_000_000} MB are free on its disk" : "every commit succeeds"
                 : string.Create(CultureInfo.InvariantCulture, $"cannot be written since {failure.Since:yyyy-MM-dd HH:mm:ss} UTC: {failure.Text}; what is not yet recorded waits in memory and is tried again");
-            return new ArchiveHealth(failure is null, text, ArchiveWriter.WalBytes(_path), _queue.Depth, _queue.Capacity, _writer.SecondsSinceCommit, FreeBytes());
+            return new ArchiveHealth(failure is null, text, ArchiveWriter.WalBytes(_path), _queue.Depth, _queue.Capacity, _writer.SecondsSinceCommit, free);
         }
     }
 
@@ -157,8 +161,8 @@ public sealed partial class RunArchive : IAsyncDisposable
         return _reader.Rows(id, number, rows);
     }
 
-    /// <summary>What SQLite finds wrong with the file, reading all of it; "ok" where there is nothing.</summary>
-    public string CheckFile() => _reader.CheckFile();
+    /// <summary>Reads all of the record and tells everything found wrong, a sentence each; empty for a sound archive.</summary>
+    public IReadOnlyList<string> Check() => ArchiveCheck.Run(_reader);
 
     /// <summary>Commits everything that was appended, folds the log into the database and closes it. A disk that refuses is tried for <see cref="ArchiveOptions.DrainLimit"/>.</summary>
     public async ValueTask DisposeAsync()

@@ -50,6 +50,32 @@ public sealed class ArchiveDamageTests : IDisposable
         ArchiveBench.AssertSameBits(ArchiveBench.PlausibleRun(250).Take(200), archive.ReadRows("r-1").Take(200));
     }
 
+    [Fact]
+    public async Task A_check_of_the_whole_record_tells_all_damage_and_goes_on_behind_it()
+    {
+        await using var archive = await WithRunAsync("UPDATE chunks SET body = zeroblob(100) WHERE chunk = 1; UPDATE events SET body = 'x' WHERE sequence = 3");
+
+        var faults = archive.Check();
+
+        Assert.Equal(2, faults.Count);
+        Assert.Contains("'r-1' is damaged at event 3", faults[0], StringComparison.Ordinal);
+        Assert.Contains("'r-1' is damaged at chunk 1", faults[1], StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Damaged_pages_of_the_file_are_found_and_told()
+    {
+        await using (await WithRunAsync("SELECT 1"))
+        {
+        }
+
+        var bytes = await File.ReadAllBytesAsync(_bench.Path, TestContext.Current.CancellationToken);
+        bytes.AsSpan(4096).Fill(0x5A);
+        await File.WriteAllBytesAsync(_bench.Path, bytes, TestContext.Current.CancellationToken);
+
+        Assert.Contains("damaged", Assert.Throws<ArchiveRefusedException>(() => _bench.Open()).Message, StringComparison.Ordinal);
+    }
+
     private async Task<RunArchive> WithRunAsync(string damage)
     {
         var cancel = TestContext.Current.CancellationToken;

@@ -60,22 +60,15 @@ internal static class ArchiveSchema
     /// <summary>Refuses a file that is not an archive, or one from a newer program, before anything is changed. Throws <see cref="ArchiveRefusedException"/>.</summary>
     public static void Recognise(SqliteConnection connection, string path)
     {
-        try
+        var version = Number(connection, "PRAGMA user_version");
+        if (version > Version)
         {
-            var version = Number(connection, "PRAGMA user_version");
-            if (version > Version)
-            {
-                throw new ArchiveRefusedException($"The archive {path} was written by a newer program (its tables are version {version}, this program knows {Version}). Install that program, or choose another archive file.");
-            }
-
-            if (Number(connection, "PRAGMA application_id") != (version == 0 ? 0 : ApplicationId) || (version == 0 && Number(connection, "SELECT count(*) FROM sqlite_schema") > 0))
-            {
-                throw new ArchiveRefusedException($"The file {path} is a database, but not an archive of this program. Choose another archive file.");
-            }
+            throw new ArchiveRefusedException($"The archive {path} was written by a newer program (its tables are version {version}, this program knows {Version}). Install that program, or choose another archive file.");
         }
-        catch (SqliteException exception) when (exception.SqliteErrorCode is SqliteFault.NotADatabase or SqliteFault.Corrupt)
+
+        if (Number(connection, "PRAGMA application_id") != (version == 0 ? 0 : ApplicationId) || (version == 0 && Number(connection, "SELECT count(*) FROM sqlite_schema") > 0))
         {
-            throw new ArchiveRefusedException($"The file {path} is not a database, or is damaged ({exception.Message}). Restore it from a copy, or choose another archive file.", exception);
+            throw new ArchiveRefusedException($"The file {path} is a database, but not an archive of this program. Choose another archive file.");
         }
     }
 

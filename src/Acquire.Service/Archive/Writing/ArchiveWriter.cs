@@ -159,15 +159,13 @@ internal sealed partial class ArchiveWriter : IAsyncDisposable
         }
 
         (_failures, _failure) = (0, null);
-        var weight = 0;
-        foreach (var work in _pending)
+        _queue.Release(_pending.Sum(work => work.Weight));
+        foreach (var awaited in _pending.OfType<AwaitedWork>())
         {
-            weight += work.Weight;
-            (work as AwaitedWork)?.Succeed();
+            awaited.Succeed();
         }
 
         _pending.Clear();
-        _queue.Release(weight);
         KeepLogShort();
     }
 
@@ -182,15 +180,13 @@ internal sealed partial class ArchiveWriter : IAsyncDisposable
         }
 
         _failure = new WriteFailure(text, _failure?.Since ?? _time.GetUtcNow());
-        var weight = 0;
-        foreach (var awaited in _pending.OfType<AwaitedWork>())
+        var told = _pending.OfType<AwaitedWork>().ToList();
+        _pending.RemoveAll(work => work is AwaitedWork);
+        _queue.Release(told.Sum(work => work.Weight));
+        foreach (var awaited in told)
         {
-            weight += awaited.Weight;
             awaited.Fail(new ArchiveUnavailableException($"The archive cannot be written: {text}. Nothing of this was recorded.", exception));
         }
-
-        _pending.RemoveAll(work => work is AwaitedWork);
-        _queue.Release(weight);
     }
 
     /// <summary>Leaves the connection ready for the next attempt, or drops it so that the next attempt opens a new one.</summary>

@@ -38,7 +38,7 @@ internal sealed class RunStage(OpenRun run, int chunkRows)
         var full = _rows.Count / chunkRows;
         var added = _rows.Count - run.Tail.Count;
         run.TailChunk += full;
-        run.Tail = _rows[(full * chunkRows)..];
+        run.Tail = full == 0 ? _rows : _rows[(full * chunkRows)..];
         run.NextEvent = NextEvent;
         run.CommittedRows += added;
     }
