@@ -13,7 +13,8 @@ public sealed record ArchiveOptions
     public TimeSpan DrainLimit { get; init; } = TimeSpan.FromSeconds(10);
 
     /// <summary>Rows in one stored chunk; 16 to 65,536. The newest chunk is rewritten by each commit until it is full.</summary>
-    public int ChunkRows { get; init; } = 1024;
+    /// <remarks>512 rows of a usual run take about 1 KiB: several share a page of the file, and a rewrite is one page.</remarks>
+    public int ChunkRows { get; init; } = 512;
 
     internal void Check()
     {

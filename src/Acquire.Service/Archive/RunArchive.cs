@@ -26,6 +26,7 @@ public sealed partial class RunArchive : IAsyncDisposable
     private readonly string _path;
     private readonly IDisposable _taken;
     private readonly ArchiveQueue _queue;
+    private readonly WriterDatabase _database;
     private readonly ArchiveWriter _writer;
     private readonly ArchiveReader _reader;
 
@@ -33,7 +34,8 @@ public sealed partial class RunArchive : IAsyncDisposable
     {
         (_path, _taken) = (path, taken);
         _queue = new ArchiveQueue(options.QueueCapacity);
-        _writer = new ArchiveWriter(connection, path, options, _queue, time, logger);
+        _database = new WriterDatabase(connection, path, options.ChunkRows, time, logger);
+        _writer = new ArchiveWriter(_database, path, options, _queue, time, logger);
         _reader = new ArchiveReader(path);
     }
 
@@ -46,15 +48,15 @@ public sealed partial class RunArchive : IAsyncDisposable
             var text = failure is null
                 ? free < ScarceBytes ? $"every commit succeeds, but only {free / 1_000_000} MB are free on its disk" : "every commit succeeds"
                 : string.Create(CultureInfo.InvariantCulture, $"cannot be written since {failure.Since:yyyy-MM-dd HH:mm:ss} UTC: {failure.Text}; what is not yet recorded waits in memory and is tried again");
-            return new ArchiveHealth(failure is null, text, ArchiveWriter.WalBytes(_path), _queue.Depth, _queue.Capacity, _writer.SecondsSinceCommit, free);
+            return new ArchiveHealth(failure is null, text, WriterDatabase.WalBytes(_path), _queue.Depth, _queue.Capacity, _writer.SecondsSinceCommit, free);
         }
     }
 
     /// <summary>Largest size the database file may reach, bytes; null for no limit but the disk's. Beyond it commits fail as on a full disk, until it is raised.</summary>
     public long? LargestBytes
     {
-        get => _writer.LargestBytes;
-        set => _writer.LargestBytes = value;
+        get => _database.LargestBytes;
+        set => _database.LargestBytes = value;
     }
 
     /// <summary>Opens the archive, creates folder and tables where there are none, and marks runs that nobody closed as interrupted.</summary>
@@ -161,7 +163,7 @@ public sealed partial class RunArchive : IAsyncDisposable
         return _reader.Rows(id, number, rows);
     }
 
-    /// <summary>Reads all of the record and tells everything found wrong, a sentence each; empty for a sound archive.</summary>
+    /// <summary>Reads all of the record and tells everything found wrong, a sentence each; empty for a sound archive. Takes as long as the file is large, and the log grows meanwhile.</summary>
     public IReadOnlyList<string> Check() => ArchiveCheck.Run(_reader);
 
     /// <summary>Commits everything that was appended, folds the log into the database and closes it. A disk that refuses is tried for <see cref="ArchiveOptions.DrainLimit"/>.</summary>
