@@ -1,0 +1,211 @@
+using System.Globalization;
+using Acquire.Core.Readings;
+using Acquire.Core.Results;
+using Acquire.Core.Runs;
+using Acquire.Service.Archive.Database;
+using Acquire.Service.Archive.Rows;
+using Acquire.Service.Live;
+using Microsoft.Data.Sqlite;
+
+namespace Acquire.Service.Archive;
+
+/// <summary>Reads the archive. Each read has its own connection that cannot write, and ends before the result is used.</summary>
+internal sealed class ArchiveReader(string path)
+{
+    private const int ChunksPerRead = 16;
+
+    private const string SummaryColumns = """
+        SELECT r.id, r.tester_id, r.method_id, r.specimen, r.expected_flash_celsius, r.started_at_utc, r.closed_at_utc, r.interrupted_at_utc, r.result,
+            coalesce((SELECT c.first_row + c.row_count FROM chunks c WHERE c.run = r.number ORDER BY c.chunk DESC LIMIT 1), 0), r.number
+        FROM runs r
+        """;
+
+    /// <summary>Newest first.</summary>
+    public List<RunSummary> List(string? testerId, int limit) => Read("(list)", connection =>
+    {
+        using var command = Command(
+            connection,
+            testerId is null ? $"{SummaryColumns} ORDER BY r.number DESC LIMIT $limit" : $"{SummaryColumns} WHERE r.tester_id = $tester ORDER BY r.number DESC LIMIT $limit",
+            ("$limit", limit),
+            ("$tester", testerId));
+        using var reader = command.ExecuteReader();
+        var runs = new List<RunSummary>();
+        while (reader.Read())
+        {
+            runs.Add(Summary(reader));
+        }
+
+        return runs;
+    });
+
+    /// <summary>The run with its events as of one moment; null where there is no such run.</summary>
+    public RunDetail? Find(string id) => Read(id, connection =>
+    {
+        using var moment = connection.BeginTransaction(deferred: true);
+        using var command = Command(connection, $"{SummaryColumns} WHERE r.id = $id", ("$id", id));
+        using var reader = command.ExecuteReader();
+        if (!reader.Read())
+        {
+            return null;
+        }
+
+        var number = reader.GetInt64(10);
+        using var planCommand = Command(connection, "SELECT plan FROM runs WHERE number = $run", ("$run", number));
+        var plan = ArchiveJson.Read<RunPlan>((string)planCommand.ExecuteScalar()!, id, "its plan");
+        return new RunDetail(Summary(reader), plan, Events(connection, id, number, 0));
+    });
+
+    /// <summary>The run's key and the rows committed so far; null where there is no such run.</summary>
+    public (long Number, long Rows)? FindExtent(string id) => Read<(long, long)?>(id, connection =>
+    {
+        using var command = Command(connection, $"{SummaryColumns} WHERE r.id = $id", ("$id", id));
+        using var reader = command.ExecuteReader();
+        return reader.Read() ? (reader.GetInt64(10), reader.GetInt64(9)) : null;
+    });
+
+    /// <summary>The run's events from a sequence number on.</summary>
+    public List<RunOutput> Events(string id, long number, int from) => Read(id, connection => Events(connection, id, number, from));
+
+    /// <summary>The first rows of a run in order, as many as asked; what is appended meanwhile is left out.</summary>
+    public IEnumerable<ReadingRow> Rows(string id, long number, long count)
+    {
+        var next = 0L;
+        for (var chunk = 0L; next < count; chunk += ChunksPerRead)
+        {
+            var page = Read(id, connection => Chunks(connection, number, chunk));
+            if (page.Count == 0)
+            {
+                throw new ArchiveCorruptException(id, Part(chunk), $"it is missing, with the rows from {next} to {count - 1}");
+            }
+
+            foreach (var row in page.SelectMany(stored => Decode(id, stored, next)))
+            {
+                if (next == count)
+                {
+                    yield break;
+                }
+
+                next++;
+                yield return row;
+            }
+        }
+    }
+
+    /// <summary>What SQLite finds wrong with the file, one sentence each; empty where there is nothing.</summary>
+    public List<string> FileFaults() => Read("(all)", connection => Texts(connection, "PRAGMA integrity_check").Where(text => text != "ok").ToList());
+
+    /// <summary>Ids of all runs, oldest first.</summary>
+    public List<string> Ids() => Read("(all)", connection => Texts(connection, "SELECT id FROM runs ORDER BY number"));
+
+    // Damage that SQLite notices is told like damage that we notice.
+    private T Read<T>(string runId, Func<SqliteConnection, T> read)
+    {
+        try
+        {
+            using var connection = ArchiveConnection.OpenReader(path);
+            return read(connection);
+        }
+        catch (SqliteException exception) when (SqliteFault.IsDamage(exception))
+        {
+            throw new ArchiveCorruptException(runId, "the database file", exception.Message, exception);
+        }
+    }
+
+    private static List<string> Texts(SqliteConnection connection, string sql)
+    {
+        using var command = Command(connection, sql);
+        using var reader = command.ExecuteReader();
+        var texts = new List<string>();
+        while (reader.Read())
+        {
+            texts.Add(reader.GetString(0));
+        }
+
+        return texts;
+    }
+
+    private static string Part(long chunk) => string.Create(CultureInfo.InvariantCulture, $"chunk {chunk}");
+
+    private static ReadingRow[] Decode(string id, StoredChunk stored, long next)
+    {
+        var part = Part(stored.Number);
+        if (stored.FirstRow != next)
+        {
+            throw new ArchiveCorruptException(id, part, $"it begins at row {stored.FirstRow} where row {next} is due");
+        }
+
+        if (stored.Body is null)
+        {
+            throw new ArchiveCorruptException(id, part, $"it is longer than the {RowChunk.MostBytes} bytes a chunk can have");
+        }
+
+        var rows = RowChunk.Decode(stored.Body, out var fault) ?? throw new ArchiveCorruptException(id, part, fault!);
+        return rows.Length == stored.Rows ? rows : throw new ArchiveCorruptException(id, part, $"it holds {rows.Length} rows where {stored.Rows} are announced");
+    }
+
+    private static List<RunOutput> Events(SqliteConnection connection, string id, long number, int from)
+    {
+        using var command = Command(connection, "SELECT sequence, body FROM events WHERE run = $run AND sequence >= $from ORDER BY sequence", ("$run", number), ("$from", from));
+        using var reader = command.ExecuteReader();
+        var events = new List<RunOutput>();
+        while (reader.Read())
+        {
+            events.Add(ArchiveJson.Read<RunOutput>(reader.GetString(1), id, string.Create(CultureInfo.InvariantCulture, $"event {reader.GetInt64(0)}")));
+        }
+
+        return events;
+    }
+
+    private static List<StoredChunk> Chunks(SqliteConnection connection, long run, long from)
+    {
+        using var command = Command(
+            connection,
+            "SELECT chunk, first_row, row_count, length(body), body FROM chunks WHERE run = $run AND chunk >= $from AND chunk < $to ORDER BY chunk",
+            ("$run", run),
+            ("$from", from),
+            ("$to", from + ChunksPerRead));
+        using var reader = command.ExecuteReader();
+        var chunks = new List<StoredChunk>();
+        while (reader.Read())
+        {
+            chunks.Add(new(reader.GetInt64(0), reader.GetInt64(1), reader.GetInt64(2), reader.GetInt64(3) <= RowChunk.MostBytes ? reader.GetFieldValue<byte[]>(4) : null));
+        }
+
+        return chunks;
+    }
+
+    private static RunSummary Summary(SqliteDataReader reader)
+    {
+        var id = reader.GetString(0);
+        return new RunSummary(
+            id,
+            reader.GetString(1),
+            reader.GetString(2),
+            reader.GetString(3),
+            reader.GetDouble(4),
+            Utc(id, "its start", reader.GetString(5)),
+            reader.IsDBNull(6) ? null : Utc(id, "its end", reader.GetString(6)),
+            reader.GetInt64(9),
+            !reader.IsDBNull(7),
+            reader.IsDBNull(8) ? null : ArchiveJson.Read<RunResult>(reader.GetString(8), id, "its result"));
+    }
+
+    private static DateTimeOffset Utc(string id, string part, string text) =>
+        DateTimeOffset.TryParseExact(text, "O", CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal | DateTimeStyles.AdjustToUniversal, out var at)
+            ? at
+            : throw new ArchiveCorruptException(id, part, $"'{text}' is not a time");
+
+    private static SqliteCommand Command(SqliteConnection connection, string sql, params ReadOnlySpan<(string Name, object? Value)> values)
+    {
+        var command = connection.CreateCommand(); // takes the connection's open transaction with it
+        command.CommandText = sql;
+        foreach (var (name, value) in values)
+        {
+            command.Parameters.Add(new SqliteParameter(name, value ?? DBNull.Value));
+        }
+
+        return command;
+    }
+
+    private sealed record StoredChunk(long Number, long FirstRow, long Rows, byte[]? Body);
+}

@@ -1,0 +1,85 @@
+using System.Globalization;
+using Microsoft.Data.Sqlite;
+
+namespace Acquire.Service.Archive.Database;
+
+/// <summary>The tables of the archive, and how a file is recognised as one.</summary>
+internal static class ArchiveSchema
+{
+    /// <summary>Version of the tables below; a file with a higher one is refused.</summary>
+    public const int Version = 1;
+
+    // The letters "Acqr": says whose file it is to anyone who looks.
+    private const int ApplicationId = 0x41637172;
+
+    private const string Tables = """
+        CREATE TABLE runs (
+            number INTEGER PRIMARY KEY,
+            id TEXT NOT NULL UNIQUE,
+            tester_id TEXT NOT NULL,
+            specimen TEXT NOT NULL,
+            method_id TEXT NOT NULL,
+            expected_flash_celsius REAL NOT NULL,
+            source TEXT NOT NULL,
+            software_version TEXT NOT NULL,
+            started_at_utc TEXT NOT NULL,
+            closed_at_utc TEXT,
+            interrupted_at_utc TEXT,
+            verdict TEXT,
+            reported_flash_celsius REAL,
+            reported_fire_celsius REAL,
+            result TEXT,
+            plan TEXT NOT NULL
+        ) STRICT;
+        CREATE INDEX runs_by_tester ON runs (tester_id, number);
+        CREATE INDEX runs_open ON runs (number) WHERE closed_at_utc IS NULL AND interrupted_at_utc IS NULL;
+        CREATE TABLE events (
+            run INTEGER NOT NULL REFERENCES runs (number),
+            sequence INTEGER NOT NULL,
+            at_seconds REAL NOT NULL,
+            kind TEXT NOT NULL,
+            body TEXT NOT NULL,
+            PRIMARY KEY (run, sequence)
+        ) STRICT, WITHOUT ROWID;
+        CREATE TABLE chunks (
+            run INTEGER NOT NULL REFERENCES runs (number),
+            chunk INTEGER NOT NULL,
+            first_row INTEGER NOT NULL,
+            row_count INTEGER NOT NULL CHECK (row_count > 0),
+            first_seconds REAL NOT NULL,
+            last_seconds REAL NOT NULL,
+            body BLOB NOT NULL,
+            PRIMARY KEY (run, chunk)
+        ) STRICT;
+        CREATE TABLE probe (
+            at_utc TEXT NOT NULL,
+            filler BLOB NOT NULL
+        ) STRICT;
+        """;
+
+    /// <summary>Refuses a file that is not an archive, or one from a newer program, before anything is changed. Throws <see cref="ArchiveRefusedException"/>.</summary>
+    public static void Recognise(SqliteConnection connection, string path)
+    {
+        var version = Number(connection, "PRAGMA user_version");
+        if (version > Version)
+        {
+            throw new ArchiveRefusedException($"The archive {path} was written by a newer program (its tables are version {version}, this program knows {Version}). Install that program, or choose another archive file.");
+        }
+
+        if (Number(connection, "PRAGMA application_id") != (version == 0 ? 0 : ApplicationId) || (version == 0 && Number(connection, "SELECT count(*) FROM sqlite_schema") > 0))
+        {
+            throw new ArchiveRefusedException($"The file {path} is a database, but not an archive of this program. Choose another archive file.");
+        }
+    }
+
+    /// <summary>Creates the tables in an empty file, all or nothing.</summary>
+    public static void Create(SqliteConnection connection)
+    {
+        if (Number(connection, "PRAGMA user_version") == 0)
+        {
+            ArchiveConnection.Scalar(connection, string.Create(CultureInfo.InvariantCulture, $"BEGIN IMMEDIATE; {Tables} PRAGMA application_id = {ApplicationId}; PRAGMA user_version = {Version}; COMMIT;"));
+        }
+    }
+
+    private static long Number(SqliteConnection connection, string sql) => long.Parse(ArchiveConnection.Scalar(connection, sql)!, CultureInfo.InvariantCulture);
+}

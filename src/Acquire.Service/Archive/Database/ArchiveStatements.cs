@@ -1,0 +1,134 @@
+using System.Globalization;
+using Acquire.Core.Results;
+using Acquire.Core.Runs;
+using Acquire.Service.Archive.Rows;
+using Acquire.Core.Readings;
+using Microsoft.Data.Sqlite;
+
+namespace Acquire.Service.Archive.Database;
+
+/// <summary>The statements of the one writer, prepared once for its connection. Used by the writer's thread only.</summary>
+internal sealed class ArchiveStatements : IDisposable
+{
+    private readonly SqliteConnection _connection;
+    private readonly SqliteCommand _insertRun;
+    private readonly SqliteCommand _closeRun;
+    private readonly SqliteCommand _putEvent;
+    private readonly SqliteCommand _putChunk;
+
+    public ArchiveStatements(SqliteConnection connection)
+    {
+        _connection = connection;
+        _insertRun = Prepare(
+            """
+            INSERT INTO runs (id, tester_id, specimen, method_id, expected_flash_celsius, source, software_version, started_at_utc, plan)
+            VALUES ($id, $tester, $specimen, $method, $expected, $source, $version, $started, $plan)
+            ON CONFLICT (id) DO NOTHING RETURNING number
+            """,
+            "$id", "$tester", "$specimen", "$method", "$expected", "$source", "$version", "$started", "$plan");
+        _closeRun = Prepare(
+            """
+            UPDATE runs SET closed_at_utc = $closed, verdict = $verdict, reported_flash_celsius = $flash, reported_fire_celsius = $fire, result = $result
+            WHERE number = $run AND closed_at_utc IS NULL
+            """,
+            "$run", "$closed", "$verdict", "$flash", "$fire", "$result");
+        // "Put", not "insert": the newest chunk is rewritten until it is full, and a commit that failed late may already be in the log.
+        _putEvent = Prepare(
+            """
+            INSERT INTO events (run, sequence, at_seconds, kind, body) VALUES ($run, $sequence, $at, $kind, $body)
+            ON CONFLICT (run, sequence) DO UPDATE SET at_seconds = excluded.at_seconds, kind = excluded.kind, body = excluded.body
+            """,
+            "$run", "$sequence", "$at", "$kind", "$body");
+        _putChunk = Prepare(
+            """
+            INSERT INTO chunks (run, chunk, first_row, row_count, first_seconds, last_seconds, body) VALUES ($run, $chunk, $first, $count, $from, $to, $body)
+            ON CONFLICT (run, chunk) DO UPDATE SET row_count = excluded.row_count, last_seconds = excluded.last_seconds, body = excluded.body
+            """,
+            "$run", "$chunk", "$first", "$count", "$from", "$to", "$body");
+    }
+
+    /// <summary>UTC as stored.</summary>
+    public static string Utc(DateTimeOffset at) => at.UtcDateTime.ToString("O", CultureInfo.InvariantCulture);
+
+    public void Begin() => ArchiveConnection.Scalar(_connection, "BEGIN IMMEDIATE");
+
+    public void Commit() => ArchiveConnection.Scalar(_connection, "COMMIT");
+
+    /// <summary>Ends a failed transaction; SQLite may have ended it already.</summary>
+    public void Rollback()
+    {
+        if (SQLitePCL.raw.sqlite3_get_autocommit(_connection.Handle) == 0)
+        {
+            ArchiveConnection.Scalar(_connection, "ROLLBACK");
+        }
+    }
+
+    /// <summary>Adds a run and gives its number; null where the id is taken.</summary>
+    public long? InsertRun(RunHeader header, string plan)
+    {
+        Fill(_insertRun, header.Id, header.TesterId, header.Specimen, header.Plan.Method.Id, header.Plan.ExpectedFlashCelsius, header.Source, header.SoftwareVersion, Utc(header.StartedAt), plan);
+        return (long?)_insertRun.ExecuteScalar();
+    }
+
+    /// <summary>Closes a run; false where it was closed before.</summary>
+    public bool CloseRun(long run, DateTimeOffset closedAt, RunResult result, string json)
+    {
+        Fill(_closeRun, run, Utc(closedAt), result.Verdict.ToString().ToLowerInvariant(), result.Flash?.ReportedCelsius, result.Fire?.ReportedCelsius, json);
+        return _closeRun.ExecuteNonQuery() == 1;
+    }
+
+    public void PutEvent(long run, long sequence, RunOutput output, string json)
+    {
+        Fill(_putEvent, run, sequence, output.AtSeconds, ArchiveJson.KindOf(output), json);
+        _putEvent.ExecuteNonQuery();
+    }
+
+    public void PutChunk(long run, long chunk, long firstRow, ReadOnlySpan<ReadingRow> rows)
+    {
+        Fill(_putChunk, run, chunk, firstRow, rows.Length, rows[0].AtSeconds, rows[^1].AtSeconds, RowChunk.Encode(rows));
+        _putChunk.ExecuteNonQuery();
+    }
+
+    /// <summary>Writes something that needs space, to learn whether the archive takes writes again.</summary>
+    public void Probe(DateTimeOffset at)
+    {
+        using var command = Prepare("DELETE FROM probe; INSERT INTO probe (at_utc, filler) VALUES ($at, zeroblob(16384))", "$at");
+        Fill(command, Utc(at));
+        command.ExecuteNonQuery();
+    }
+
+    /// <summary>Limits the size of the database file, bytes; null for no limit but the disk's.</summary>
+    public void LimitSize(long? bytes) => ArchiveConnection.LimitSize(_connection, bytes);
+
+    /// <summary>Copies the log into the database and cuts it back; false where a reader is in the way.</summary>
+    public bool TruncateLog() => ArchiveConnection.Scalar(_connection, "PRAGMA wal_checkpoint(TRUNCATE)") == "0";
+
+    public void Dispose()
+    {
+        _insertRun.Dispose();
+        _closeRun.Dispose();
+        _putEvent.Dispose();
+        _putChunk.Dispose();
+        _connection.Dispose();
+    }
+
+    private static void Fill(SqliteCommand command, params ReadOnlySpan<object?> values)
+    {
+        for (var i = 0; i < values.Length; i++)
+        {
+            command.Parameters[i].Value = values[i] ?? DBNull.Value;
+        }
+    }
+
+    private SqliteCommand Prepare(string sql, params ReadOnlySpan<string> names)
+    {
+        var command = _connection.CreateCommand();
+        command.CommandText = sql;
+        foreach (var name in names)
+        {
+            command.Parameters.Add(new SqliteParameter(name, null));
+        }
+
+        return command;
+    }
+}

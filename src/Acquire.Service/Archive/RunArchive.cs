@@ -1,0 +1,226 @@
+using System.Collections.Concurrent;
+using System.Globalization;
+using Acquire.Core.Readings;
+using Acquire.Core.Results;
+using Acquire.Core.Runs;
+using Acquire.Service.Archive.Database;
+using Acquire.Service.Archive.Rows;
+using Acquire.Service.Archive.Writing;
+using Acquire.Service.Live;
+using Microsoft.Data.Sqlite;
+
+namespace Acquire.Service.Archive;
+
+/// <summary>The record: every run with its plan, rows, events and result, in one SQLite file on a local disk. What it has acknowledged, a kill or a power cut cannot take.</summary>
+/// <remarks>
+/// One writer, any number of readers. What is appended to one run must be appended by one caller at a time; that order is the order of the record.
+/// Methods that write throw <see cref="ArchiveUnavailableException"/> when the disk refuses, and may then be called again;
+/// <see cref="InvalidOperationException"/> for a run that is not open.
+/// </remarks>
+public sealed partial class RunArchive : IAsyncDisposable
+{
+    // Hundreds of hours of runs, and little for a disk: time to act, without haste.
+    private const long ScarceBytes = 200_000_000;
+
+    private readonly ConcurrentDictionary<string, OpenRun> _open = new(StringComparer.Ordinal);
+    private readonly string _path;
+    private readonly IDisposable _taken;
+    private readonly ArchiveQueue _queue;
+    private readonly WriterDatabase _database;
+    private readonly ArchiveWriter _writer;
+    private readonly ArchiveReader _reader;
+
+    private RunArchive(string path, IDisposable taken, SqliteConnection connection, ArchiveOptions options, TimeProvider time, ILogger logger)
+    {
+        (_path, _taken) = (path, taken);
+        _queue = new ArchiveQueue(options.QueueCapacity);
+        _database = new WriterDatabase(connection, path, options.ChunkRows, time, logger);
+        _writer = new ArchiveWriter(_database, path, options, _queue, time, logger);
+        _reader = new ArchiveReader(path);
+    }
+
+    /// <summary>Whether the record is being kept, with the reason where it is not.</summary>
+    public ArchiveHealth Health
+    {
+        get
+        {
+            var (failure, free) = (_writer.Failure, FreeBytes());
+            var text = failure is null
+                ? free < ScarceBytes ? $"every commit succeeds, but only {free / 1_000_000} MB are free on its disk" : "every commit succeeds"
+                : string.Create(CultureInfo.InvariantCulture, $"cannot be written since {failure.Since:yyyy-MM-dd HH:mm:ss} UTC: {failure.Text}; what is not yet recorded waits in memory and is tried again");
+            return new ArchiveHealth(failure is null, text, WriterDatabase.WalBytes(_path), _queue.Depth, _queue.Capacity, _writer.SecondsSinceCommit, free);
+        }
+    }
+
+    /// <summary>Largest size the database file may reach, bytes; null for no limit but the disk's. Beyond it commits fail as on a full disk, until it is raised.</summary>
+    public long? LargestBytes
+    {
+        get => _database.LargestBytes;
+        set => _database.LargestBytes = value;
+    }
+
+    /// <summary>Opens the archive, creates folder and tables where there are none, and marks runs that nobody closed as interrupted.</summary>
+    /// <param name="path">The database file; beside it live its log and a lock file.</param>
+    /// <param name="time">Clock for marks and ages.</param>
+    /// <param name="logger">Told of openings, failures and recoveries.</param>
+    /// <param name="options">How to commit; null for the defaults.</param>
+    /// <exception cref="ArchiveRefusedException">The place or the file is not fit; the message says what to do.</exception>
+    public static RunArchive Open(string path, TimeProvider time, ILogger<RunArchive> logger, ArchiveOptions? options = null)
+    {
+        options ??= new ArchiveOptions();
+        options.Check();
+        path = Path.GetFullPath(path);
+        var folder = Path.GetDirectoryName(path) ?? throw new ArchiveRefusedException($"The archive path {path} names a folder; name a file in it.");
+        CreateFolder(folder);
+        ArchiveLocation.RefuseNetwork(folder);
+        var taken = ArchiveLocation.Take(path);
+        SqliteConnection? connection = null;
+        try
+        {
+            connection = ArchiveConnection.OpenWriter(path, create: true);
+            ArchiveSchema.Create(connection);
+            var interrupted = MarkInterrupted(connection, time.GetUtcNow());
+            Log.Opened(logger, path, connection.ServerVersion, interrupted);
+            return new RunArchive(path, taken, connection, options, time, logger);
+        }
+        catch (Exception exception)
+        {
+            connection?.Dispose();
+            taken.Dispose();
+            if (exception is SqliteException)
+            {
+                throw new ArchiveRefusedException($"The archive {path} cannot be opened: {SqliteFault.Explain(exception, path)}.", exception);
+            }
+
+            throw;
+        }
+    }
+
+    /// <summary>Begins a run; durable when the task completes. Throws <see cref="InvalidOperationException"/> when the id is taken.</summary>
+    public Task BeginRunAsync(RunHeader header, CancellationToken cancellationToken) =>
+        WriteAsync(new BeginWork(header, ArchiveJson.Write(header.Plan), run => _open[run.Id] = run), cancellationToken);
+
+    /// <summary>Copies rows to the queue; waits while it is full. They are committed within <see cref="ArchiveOptions.CommitInterval"/> on a healthy disk, see <see cref="ArchivedRows"/>.</summary>
+    /// <exception cref="ArgumentException">A row has no finite time, or a channel nobody knows.</exception>
+    public ValueTask AppendRowsAsync(string runId, ReadOnlyMemory<ReadingRow> rows, CancellationToken cancellationToken)
+    {
+        var run = RunOpenFor(runId);
+        foreach (ref readonly var row in rows.Span)
+        {
+            if (!RowChunk.CanHold(row))
+            {
+                throw new ArgumentException($"The row {row} cannot be archived: its time must be finite and its channels known.", nameof(rows));
+            }
+        }
+
+        return rows.IsEmpty ? ValueTask.CompletedTask : _queue.AddAsync(new RowsWork(run, rows.ToArray()), cancellationToken);
+    }
+
+    /// <summary>Appends facts; durable, with all rows appended to the run before, when the task completes. Cancelling stops the waiting, not a commit under way.</summary>
+    public Task AppendEventsAsync(string runId, IReadOnlyList<RunOutput> events, CancellationToken cancellationToken) =>
+        WriteAsync(new EventsWork(RunOpenFor(runId), [.. events.Select(output => (output, ArchiveJson.Write(output)))]), cancellationToken);
+
+    /// <summary>Closes a run; durable, with everything appended before, when the task completes. Nothing can follow.</summary>
+    public async Task CloseRunAsync(string runId, DateTimeOffset closedAt, RunResult result, CancellationToken cancellationToken)
+    {
+        var run = RunOpenFor(runId);
+        var work = new CloseWork(run, closedAt, result, ArchiveJson.Write(result), closed => _open.TryRemove(closed.Id, out _));
+        run.Closing = true;
+        try
+        {
+            await WriteAsync(work, cancellationToken);
+        }
+        catch (Exception exception) when (exception is ArchiveUnavailableException || (exception is OperationCanceledException && !work.Queued))
+        {
+            run.Closing = false;
+            throw;
+        }
+    }
+
+    /// <summary>Rows of the run that are committed: acknowledged. Throws <see cref="KeyNotFoundException"/> for an unknown run.</summary>
+    public long ArchivedRows(string runId) => _open.TryGetValue(runId, out var run) ? run.CommittedRows : ExtentOf(runId).Rows;
+
+    /// <summary>Runs, newest first.</summary>
+    /// <param name="testerId">Only runs of this tester; null for all.</param>
+    /// <param name="limit">At most this many; 1 to 10,000.</param>
+    public IReadOnlyList<RunSummary> ListRuns(string? testerId, int limit)
+    {
+        ArgumentOutOfRangeException.ThrowIfLessThan(limit, 1);
+        ArgumentOutOfRangeException.ThrowIfGreaterThan(limit, 10_000);
+        return _reader.List(testerId, limit);
+    }
+
+    /// <summary>One run in full; null where there is no such run.</summary>
+    public RunDetail? FindRun(string id) => _reader.Find(id);
+
+    /// <summary>Facts of a run in order, from an index on. Throws <see cref="KeyNotFoundException"/> for an unknown run.</summary>
+    public IReadOnlyList<RunOutput> ReadEvents(string id, int from) => _reader.Events(id, ExtentOf(id).Number, from);
+
+    /// <summary>The rows that were committed when this was called, in order and exact to the last bit. Throws <see cref="KeyNotFoundException"/> for an unknown run, <see cref="ArchiveCorruptException"/> on reading a damaged one.</summary>
+    public IEnumerable<ReadingRow> ReadRows(string id)
+    {
+        var (number, rows) = ExtentOf(id);
+        return _reader.Rows(id, number, rows);
+    }
+
+    /// <summary>Reads all of the record and tells everything found wrong, a sentence each; empty for a sound archive. Takes as long as the file is large, and the log grows meanwhile.</summary>
+    public IReadOnlyList<string> Check() => ArchiveCheck.Run(_reader);
+
+    /// <summary>Commits everything that was appended, folds the log into the database and closes it. A disk that refuses is tried for <see cref="ArchiveOptions.DrainLimit"/>.</summary>
+    public async ValueTask DisposeAsync()
+    {
+        await _writer.DisposeAsync();
+        _taken.Dispose();
+    }
+
+    private async Task WriteAsync(AwaitedWork work, CancellationToken cancellationToken)
+    {
+        await _queue.AddAsync(work, cancellationToken);
+        work.Queued = true;
+        await work.Done.WaitAsync(cancellationToken);
+    }
+
+    private OpenRun RunOpenFor(string runId) => _open.TryGetValue(runId, out var run) && !run.Closing
+        ? run
+        : throw new InvalidOperationException($"The run '{runId}' is not open for writing: it was never begun here, or it is closed.");
+
+    private (long Number, long Rows) ExtentOf(string id) => _reader.FindExtent(id) ?? throw new KeyNotFoundException($"There is no run '{id}' in the archive.");
+
+    private long? FreeBytes()
+    {
+        try
+        {
+            return new DriveInfo(Path.GetDirectoryName(_path)!).AvailableFreeSpace;
+        }
+        catch (Exception exception) when (exception is IOException or UnauthorizedAccessException or ArgumentException)
+        {
+            return null;
+        }
+    }
+
+    private static void CreateFolder(string folder)
+    {
+        try
+        {
+            Directory.CreateDirectory(folder);
+        }
+        catch (Exception exception) when (exception is IOException or UnauthorizedAccessException)
+        {
+            throw new ArchiveRefusedException($"The archive folder {folder} cannot be created: {exception.Message}", exception);
+        }
+    }
+
+    private static int MarkInterrupted(SqliteConnection connection, DateTimeOffset now)
+    {
+        using var command = connection.CreateCommand();
+        command.CommandText = "UPDATE runs SET interrupted_at_utc = $now WHERE closed_at_utc IS NULL AND interrupted_at_utc IS NULL";
+        command.Parameters.AddWithValue("$now", ArchiveStatements.Utc(now));
+        return command.ExecuteNonQuery();
+    }
+
+    private static partial class Log
+    {
+        [LoggerMessage(3000, LogLevel.Information, "Archive {Path} is open (SQLite {Version}); {Interrupted} runs that nobody closed are marked interrupted", EventName = "Opened")]
+        public static partial void Opened(ILogger logger, string path, string version, int interrupted);
+    }
+}

@@ -1,0 +1,101 @@
+using Acquire.Core.Methods;
+using Acquire.Core.Readings;
+using Acquire.Core.Results;
+using Acquire.Core.Runs;
+using Acquire.Service.Archive;
+using Microsoft.Data.Sqlite;
+using Microsoft.Extensions.Logging.Abstractions;
+using Xunit;
+
+namespace Acquire.Service.Tests.Archive;
+
+/// <summary>A folder of its own for each test, and what a run is made of.</summary>
+internal sealed class ArchiveBench : IDisposable
+{
+    public static readonly DateTimeOffset Start = new(2026, 3, 2, 9, 30, 15, 123, TimeSpan.Zero);
+
+    public string Folder { get; } = Directory.CreateTempSubdirectory("acquire-archive-").FullName;
+
+    public string Path => System.IO.Path.Combine(Folder, "runs.db");
+
+    public RunArchive Open(ArchiveOptions? options = null, TimeProvider? time = null) =>
+        RunArchive.Open(Path, time ?? TimeProvider.System, NullLogger<RunArchive>.Instance, options);
+
+    public static RunHeader Header(string id, string tester = "bench-1") => new(id, tester, $"turbine oil of {id}", Plan, Start, "0.1.0", "serial /dev/tester, 50 rows/s");
+
+    public static RunPlan Plan { get; } = new()
+    {
+        Method = MethodCatalog.All[0],
+        ExpectedFlashCelsius = 220,
+        StationPressureKilopascals = 98.7,
+        HasFlameSignal = true,
+    };
+
+    public static RunResult Result { get; } = new(
+        Verdict.Doubtful,
+        new DeterminedPoint(221.4, 222.05, 222, 812.34),
+        null,
+        98.7,
+        [new Application(1, 700.02, 210.1, 1.02, ApplicationEvidence.FlameSignal, false, 0.4)],
+        [new Finding("rate-too-fast", FindingWeight.Doubtful, 650, 205.5, 6.4, 6, "The rate was 6.4 °C/min; 5 to 6 is allowed.")]);
+
+    /// <summary>One of every kind of fact, in the order in which they are declared.</summary>
+    public static IReadOnlyList<RunOutput> EveryFact { get; } =
+    [
+        new PhaseChanged(0, RunPhase.Ready, RunPhase.FastHeating, null),
+        new BandEntered(1, 40, new RateBand(5, 6), 220),
+        new ApplicationStarted(2.25, 1, 210, ApplicationEvidence.FlameSignal),
+        new ApplicationJudged(3, Result.Applications[0]),
+        new FlashDetected(4, 221.4, 3),
+        new BurnEnded(5, 4.1, 0.9),
+        new FireDetected(6, 5.5, 245.25),
+        new FindingRaised(7, Result.Findings[0]),
+        new AlarmRaised(8, "source-silent", "Nothing came from the tester for 5 s; look at the cable."),
+        new AlarmCleared(9, "source-silent"),
+        new RunClosed(10, Result),
+    ];
+
+    /// <summary>A plausible run: 50 rows a second, a ramp read to 0.01 °C, a detector read to 0.1 mV, a pass of the flame now and then.</summary>
+    public static ReadingRow[] PlausibleRun(int rows)
+    {
+        var random = new Random(20260302);
+        return [.. Enumerable.Range(0, rows).Select(i => new ReadingRow(
+            i / 50.0,
+            RowChannels.Temperature | RowChannels.Detector | RowChannels.Flame,
+            Math.Round(40 + (i / 50.0 * 5.5 / 60) + ((random.NextDouble() - 0.5) * 0.06), 2),
+            Math.Round(0.2 + ((random.NextDouble() - 0.5) * 0.02), 4),
+            i % 1000 < 50))];
+    }
+
+    /// <summary>A look into the file past the archive, as another program could do it.</summary>
+    public SqliteConnection Stranger(bool writes = false)
+    {
+        var connection = new SqliteConnection(new SqliteConnectionStringBuilder
+        {
+            DataSource = Path,
+            Mode = writes ? SqliteOpenMode.ReadWriteCreate : SqliteOpenMode.ReadOnly,
+            Pooling = false,
+        }.ConnectionString);
+        connection.Open();
+        return connection;
+    }
+
+    public static object? Ask(SqliteConnection connection, string sql)
+    {
+        using var command = connection.CreateCommand();
+        command.CommandText = sql;
+        return command.ExecuteScalar();
+    }
+
+    /// <summary>The bits, for comparisons that must not take -0.0 for 0.0.</summary>
+    public static (long, int, long, long, bool) Bits(ReadingRow row) => (
+        BitConverter.DoubleToInt64Bits(row.AtSeconds),
+        (int)row.Present,
+        BitConverter.DoubleToInt64Bits(row.TemperatureCelsius),
+        BitConverter.DoubleToInt64Bits(row.Detector),
+        row.FlameOver);
+
+    public static void AssertSameBits(IEnumerable<ReadingRow> expected, IEnumerable<ReadingRow> actual) => Assert.Equal(expected.Select(Bits), actual.Select(Bits));
+
+    public void Dispose() => Directory.Delete(Folder, recursive: true);
+}

@@ -1,0 +1,91 @@
+using Acquire.Service.Archive;
+using Xunit;
+
+namespace Acquire.Service.Tests.Archive;
+
+public sealed class ArchiveDamageTests : IDisposable
+{
+    private readonly ArchiveBench _bench = new();
+
+    public void Dispose() => _bench.Dispose();
+
+    [Theory]
+    [InlineData("UPDATE chunks SET body = zeroblob(length(body)) WHERE chunk = 1", "chunk 1", "format version is 0")]
+    [InlineData("UPDATE chunks SET body = substr(body, 1, 40) WHERE chunk = 1", "chunk 1", "checksum")]
+    [InlineData("UPDATE chunks SET body = zeroblob(3000000) WHERE chunk = 1", "chunk 1", "longer than")]
+    [InlineData("UPDATE chunks SET body = (SELECT body FROM chunks WHERE chunk = 2) WHERE chunk = 1", "chunk 1", "50 rows where 100")]
+    [InlineData("DELETE FROM chunks WHERE chunk = 1", "chunk 2", "where row 100 is due")]
+    [InlineData("UPDATE chunks SET chunk = 40 WHERE chunk = 2", "chunk 16", "missing")]
+    public async Task Damage_to_the_rows_is_told_with_run_and_chunk(string damage, string part, string fault)
+    {
+        await using var archive = await WithRunAsync(damage);
+
+        var error = Assert.Throws<ArchiveCorruptException>(() => archive.ReadRows("r-1").Count());
+
+        Assert.Equal(("r-1", part), (error.RunId, error.Part));
+        Assert.Contains(fault, error.Message, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("UPDATE events SET body = 'x' WHERE sequence = 3", "event 3")]
+    [InlineData("UPDATE events SET body = 'null' WHERE sequence = 3", "event 3")]
+    [InlineData("UPDATE events SET body = replace(body, 'application-judged', 'of-tomorrow') WHERE sequence = 3", "event 3")]
+    [InlineData("UPDATE runs SET plan = '{}'", "its plan")]
+    [InlineData("UPDATE runs SET result = '[1]'", "its result")]
+    [InlineData("UPDATE runs SET started_at_utc = 'yesterday'", "its start")]
+    public async Task Damage_to_the_rest_is_told_with_run_and_part(string damage, string part)
+    {
+        await using var archive = await WithRunAsync(damage);
+
+        var error = Assert.Throws<ArchiveCorruptException>(() => archive.FindRun("r-1"));
+
+        Assert.Equal(("r-1", part), (error.RunId, error.Part));
+    }
+
+    [Fact]
+    public async Task Rows_before_the_damage_can_still_be_read()
+    {
+        await using var archive = await WithRunAsync("UPDATE chunks SET body = zeroblob(100) WHERE chunk = 2");
+
+        ArchiveBench.AssertSameBits(ArchiveBench.PlausibleRun(250).Take(200), archive.ReadRows("r-1").Take(200));
+    }
+
+    [Fact]
+    public async Task A_check_of_the_whole_record_tells_all_damage_and_goes_on_behind_it()
+    {
+        await using var archive = await WithRunAsync("UPDATE chunks SET body = zeroblob(100) WHERE chunk = 1; UPDATE events SET body = 'x' WHERE sequence = 3");
+
+        var faults = archive.Check();
+
+        Assert.Equal(2, faults.Count);
+        Assert.Contains("'r-1' is damaged at event 3", faults[0], StringComparison.Ordinal);
+        Assert.Contains("'r-1' is damaged at chunk 1", faults[1], StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Damaged_pages_of_the_file_are_found_and_told()
+    {
+        await using (await WithRunAsync("SELECT 1"))
+        {
+        }
+
+        var bytes = await File.ReadAllBytesAsync(_bench.Path, TestContext.Current.CancellationToken);
+        bytes.AsSpan(4096).Fill(0x5A);
+        await File.WriteAllBytesAsync(_bench.Path, bytes, TestContext.Current.CancellationToken);
+
+        Assert.Contains("damaged", Assert.Throws<ArchiveRefusedException>(() => _bench.Open()).Message, StringComparison.Ordinal);
+    }
+
+    private async Task<RunArchive> WithRunAsync(string damage)
+    {
+        var cancel = TestContext.Current.CancellationToken;
+        var archive = _bench.Open(new ArchiveOptions { ChunkRows = 100 });
+        await archive.BeginRunAsync(ArchiveBench.Header("r-1"), cancel);
+        await archive.AppendRowsAsync("r-1", ArchiveBench.PlausibleRun(250), cancel);
+        await archive.AppendEventsAsync("r-1", ArchiveBench.EveryFact, cancel);
+        await archive.CloseRunAsync("r-1", ArchiveBench.Start, ArchiveBench.Result, cancel);
+        using var stranger = _bench.Stranger(writes: true);
+        ArchiveBench.Ask(stranger, damage);
+        return archive;
+    }
+}
