@@ -1,0 +1,237 @@
+using System.Globalization;
+using System.IO.Ports;
+using Acquire.Service.Configuration;
+using Acquire.Service.Lanes;
+using Acquire.Service.Live;
+
+namespace Acquire.Service.Sources.Serial;
+
+/// <summary>Owns one serial port for as long as the service runs: opens it, reads lines, opens it again when it was lost.</summary>
+public sealed partial class SerialSource
+{
+    private static readonly TimeSpan WriteTimeout = TimeSpan.FromSeconds(2);
+    private static readonly TimeSpan PresenceCheck = TimeSpan.FromSeconds(1);
+
+    private readonly SourceConfig.Serial _config;
+    private readonly LineDecoder _decoder;
+    private readonly LaneInbox _inbox;
+    private readonly TimeProvider _time;
+    private readonly ILogger _logger;
+    private readonly Backoff _backoff = new(Random.Shared);
+    private long _lineNumber;
+    private string? _statedFault;
+
+    /// <param name="config">The port and its columns.</param>
+    /// <param name="inbox">Where rows, refusals and the state of the connection go.</param>
+    /// <param name="time">Clock for waits.</param>
+    /// <param name="logger">Log.</param>
+    public SerialSource(SourceConfig.Serial config, LaneInbox inbox, TimeProvider time, ILogger<SerialSource> logger)
+    {
+        ArgumentNullException.ThrowIfNull(config);
+        _config = config;
+        _decoder = new(config);
+        _inbox = inbox;
+        _time = time;
+        _logger = logger;
+    }
+
+    /// <summary>Reads until cancelled. Never throws: whatever a driver does is stated on the inbox and tried again.</summary>
+    public async Task RunAsync(CancellationToken cancellationToken)
+    {
+        while (!cancellationToken.IsCancellationRequested)
+        {
+            _inbox.SetConnection(ConnectionState.Connecting, _statedFault ?? $"opening {_config.Port}");
+            try
+            {
+                StateFault(await ReadPortAsync(cancellationToken));
+                await Task.Delay(_backoff.Next(), _time, cancellationToken);
+            }
+            catch (OperationCanceledException) when (cancellationToken.IsCancellationRequested)
+            {
+                break;
+            }
+        }
+
+        _inbox.SetConnection(ConnectionState.Down, "the service is stopping");
+    }
+
+    /// <returns>Why the port could not be opened or was lost.</returns>
+    private async Task<string> ReadPortAsync(CancellationToken cancellationToken)
+    {
+        var port = _config.Port;
+        SerialPort? serial = null;
+        var opened = false;
+        try
+        {
+            serial = CreatePort();
+            serial.Open();
+            opened = true;
+            _statedFault = null;
+            _inbox.SetConnection(ConnectionState.Up, $"{port} is open");
+            Log.Opened(_logger, _inbox.TesterId, port);
+            await ReadLinesAsync(serial.BaseStream, cancellationToken);
+            return PortDiagnosis.ExplainLoss(port, PortDiagnosis.IsThere(port), null);
+        }
+        catch (OperationCanceledException) when (cancellationToken.IsCancellationRequested)
+        {
+            throw;
+        }
+#pragma warning disable CA1031 // Drivers throw whatever they like; the port is given up and opened anew, other testers go on.
+        catch (Exception exception)
+#pragma warning restore CA1031
+        {
+            var there = PortDiagnosis.IsThere(port);
+            return opened ? PortDiagnosis.ExplainLoss(port, there, exception) : PortDiagnosis.ExplainOpen(port, there, exception);
+        }
+        finally
+        {
+            Abandon(serial);
+        }
+    }
+
+    private SerialPort CreatePort() => new(_config.Port, _config.BaudRate, _config.Parity, _config.DataBits, _config.StopBits)
+    {
+        Handshake = _config.Handshake,
+        // Without it a write to an unplugged port never ends and takes Dispose with it.
+        WriteTimeout = (int)WriteTimeout.TotalMilliseconds,
+    };
+
+    private async Task ReadLinesAsync(Stream stream, CancellationToken cancellationToken)
+    {
+        var framer = new LineFramer();
+        var opened = _time.GetTimestamp();
+        bool? firstLineIsWhole = null;
+        while (true)
+        {
+            var count = await ReadAsync(stream, framer.Free, cancellationToken);
+            if (count == 0)
+            {
+                return;
+            }
+
+            firstLineIsWhole ??= _time.GetElapsedTime(opened) >= SilenceBeforeLine;
+            framer.Written(count);
+            _backoff.Reset();
+            FrameKind kind;
+            while ((kind = framer.Take(out var line)) != FrameKind.None)
+            {
+                var mayBeFragment = firstLineIsWhole == false;
+                firstLineIsWhole = true;
+                if (!mayBeFragment)
+                {
+                    await HandOverAsync(kind, line, cancellationToken);
+                }
+            }
+        }
+    }
+
+    // A line cut at its start may still parse: "215.3" without its "2" is a plausible temperature. So the first line after
+    // opening counts only where the wire was silent before it, for longer than a gap inside a line lasts.
+    private TimeSpan SilenceBeforeLine => TimeSpan.FromSeconds(Math.Max(0.05, 20 * 10.0 / _config.BaudRate));
+
+    private async ValueTask HandOverAsync(FrameKind kind, ReadOnlyMemory<byte> line, CancellationToken cancellationToken)
+    {
+        _lineNumber++;
+        if (kind == FrameKind.TooLong)
+        {
+            _inbox.Refuse(new(At("line"), $"more than {LineFramer.LongestLineBytes} bytes without a line end; allowed: up to {LineFramer.LongestLineBytes}. Check baudRate"));
+        }
+        else if (line.Length == 0)
+        {
+            _lineNumber--;
+        }
+        else if (_decoder.TryDecode(line.Span, _inbox.ArrivalSeconds, out var row, out var error))
+        {
+            await _inbox.WriteAsync(row, cancellationToken);
+        }
+        else
+        {
+            _inbox.Refuse(error with { Path = At(error.Path) });
+        }
+    }
+
+    private string At(string place) => string.Create(CultureInfo.InvariantCulture, $"{_config.Port} line {_lineNumber}{(place == "line" ? "" : ", " + place)}");
+
+    // The library ends a read neither on its timeout nor, on Windows, on the token, and after an unplug perhaps never:
+    // so the wait is ours, and a device that vanished ends it.
+    private async Task<int> ReadAsync(Stream stream, Memory<byte> free, CancellationToken cancellationToken)
+    {
+        var read = stream.ReadAsync(free, cancellationToken);
+        if (read.IsCompletedSuccessfully)
+        {
+            return read.Result;
+        }
+
+        var pending = read.AsTask();
+        while (true)
+        {
+            try
+            {
+                return await pending.WaitAsync(PresenceCheck, _time, cancellationToken);
+            }
+            catch (TimeoutException) when (!pending.IsCompleted)
+            {
+                if (!PortDiagnosis.IsThere(_config.Port))
+                {
+                    Observe(pending);
+                    throw new IOException("the device has vanished");
+                }
+            }
+            catch (OperationCanceledException)
+            {
+                Observe(pending);
+                throw;
+            }
+        }
+    }
+
+    private static void Observe(Task abandoned) =>
+        _ = abandoned.ContinueWith(task => _ = task.Exception, CancellationToken.None, TaskContinuationOptions.OnlyOnFaulted, TaskScheduler.Default);
+
+    // Closing can hang in the driver; nobody waits for it.
+    private void Abandon(SerialPort? serial)
+    {
+        if (serial is null)
+        {
+            return;
+        }
+
+        _ = Task.Run(
+            () =>
+            {
+                try
+                {
+                    serial.Dispose();
+                }
+#pragma warning disable CA1031 // Nothing is left to be done with this port.
+                catch (Exception exception)
+#pragma warning restore CA1031
+                {
+                    Log.CloseFailed(_logger, exception, _inbox.TesterId, _config.Port);
+                }
+            },
+            CancellationToken.None);
+    }
+
+    private void StateFault(string fault)
+    {
+        _inbox.SetConnection(ConnectionState.Down, fault);
+        if (fault != _statedFault)
+        {
+            Log.Fault(_logger, _inbox.TesterId, fault);
+            _statedFault = fault;
+        }
+    }
+
+    private static partial class Log
+    {
+        [LoggerMessage(2000, LogLevel.Information, "Tester {Tester}: {Port} is open")]
+        public static partial void Opened(ILogger logger, string tester, string port);
+
+        [LoggerMessage(2001, LogLevel.Warning, "Tester {Tester}: {Fault}")]
+        public static partial void Fault(ILogger logger, string tester, string fault);
+
+        [LoggerMessage(2002, LogLevel.Warning, "Tester {Tester}: closing {Port} failed")]
+        public static partial void CloseFailed(ILogger logger, Exception exception, string tester, string port);
+    }
+}
