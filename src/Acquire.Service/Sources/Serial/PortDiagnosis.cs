@@ -9,6 +9,7 @@ public static class PortDiagnosis
     private const int NotPermitted = 1;
     private const int Denied = 13;
     private const int Busy = 16;
+    private const int NotATerminal = 25;
 
     /// <summary>Whether the port's device is there.</summary>
     public static bool IsThere(string port) => OperatingSystem.IsWindows()
@@ -31,6 +32,7 @@ public static class PortDiagnosis
         {
             (NotPermitted or Denied, _) => $"no permission to open {port}: add the service's user to the group dialout (usermod -aG dialout USER) and restart the service",
             (Busy, _) => $"{port} is in use by another program: end that program",
+            (NotATerminal, _) => $"{port} is not a serial port: check source.port",
             (_, UnauthorizedAccessException) => $"{port} is in use by another program, or the service has no permission: {exception.Message}",
             (_, ArgumentException) => $"{port} does not accept its settings (baudRate, dataBits, parity, stopBits): {exception.Message}",
             _ => $"{port} cannot be opened: {exception.Message}",

@@ -131,14 +131,15 @@ public sealed partial class SerialSource
 
     private async ValueTask HandOverAsync(FrameKind kind, ReadOnlyMemory<byte> line, CancellationToken cancellationToken)
     {
+        if (kind == FrameKind.Line && line.Length == 0)
+        {
+            return;
+        }
+
         _lineNumber++;
         if (kind == FrameKind.TooLong)
         {
             _inbox.Refuse(new(At("line"), $"more than {LineFramer.LongestLineBytes} bytes without a line end; allowed: up to {LineFramer.LongestLineBytes}. Check baudRate"));
-        }
-        else if (line.Length == 0)
-        {
-            _lineNumber--;
         }
         else if (_decoder.TryDecode(line.Span, _inbox.ArrivalSeconds, out var row, out var error))
         {
