@@ -1,6 +1,7 @@
 using Acquire.Core.Readings;
 using Acquire.Service.Configuration;
 using Acquire.Service.Lanes;
+using CsCheck;
 using Xunit;
 
 namespace Acquire.Service.Tests.Sources;
@@ -60,6 +61,9 @@ internal static class SourceSamples
             await Task.Delay(TimeSpan.FromMilliseconds(10), TimeProvider.System, cancellationToken);
         }
     }
+
+    /// <summary>One of a few words.</summary>
+    public static Gen<string> OneOf(params string[] words) => Gen.Int[0, words.Length - 1].Select(index => words[index]);
 
     /// <summary>Lets real time pass.</summary>
     public static Task Pause(double seconds, CancellationToken cancellationToken) => Task.Delay(TimeSpan.FromSeconds(seconds), TimeProvider.System, cancellationToken);

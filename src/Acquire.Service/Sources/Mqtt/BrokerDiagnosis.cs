@@ -47,8 +47,15 @@ public static class BrokerDiagnosis
     public static string ExplainLoss(BrokerAddress broker, MqttClientDisconnectReason reason)
     {
         ArgumentNullException.ThrowIfNull(broker);
-        return reason == MqttClientDisconnectReason.SessionTakenOver
-            ? $"another program connected to {broker} with the client id '{broker.ClientId}': give each its own clientId in mqtt.connection"
-            : $"the connection to {broker} was lost ({reason})";
+        return reason switch
+        {
+            MqttClientDisconnectReason.SessionTakenOver =>
+                $"another program connected to {broker} with the client id '{broker.ClientId}': give each its own clientId in mqtt.connection",
+
+            // Some brokers throw out the older of two clients with the same id without saying why.
+            MqttClientDisconnectReason.NormalDisconnection =>
+                $"{broker} closed the connection. If this comes again and again, another program may use the client id '{broker.ClientId}': give each its own clientId in mqtt.connection",
+            _ => $"the connection to {broker} was lost ({reason})",
+        };
     }
 }

@@ -4,6 +4,7 @@ using System.Net.Sockets;
 using Acquire.Service.Configuration;
 using Acquire.Service.Lanes;
 using Acquire.Service.Live;
+using MQTTnet.Formatter;
 using MQTTnet.Server;
 
 namespace Acquire.Service.Sources.Mqtt;
@@ -67,6 +68,7 @@ public sealed partial class EmbeddedBroker
     private async Task<string?> ListenAsync(CancellationToken cancellationToken)
     {
         using var server = CreateServer();
+        server.ValidatingConnectionAsync += NameAsync;
         server.InterceptingPublishAsync += message => TakeAsync(message, cancellationToken);
         try
         {
@@ -98,6 +100,21 @@ public sealed partial class EmbeddedBroker
             .WithDefaultEndpointBoundIPV6Address(isV6 ? _config.Address : IPAddress.IPv6None)
             .Build();
         return new MqttServerFactory().CreateMqttServer(options);
+    }
+
+    // MQTT 5 lets a publisher leave its name to the broker. The library cannot do that for MQTT 3.1.1 and refuses.
+    private Task NameAsync(ValidatingConnectionEventArgs connection)
+    {
+        if (string.IsNullOrEmpty(connection.ClientId))
+        {
+            connection.AssignedClientIdentifier = $"publisher-{Guid.NewGuid():N}";
+            if (connection.ProtocolVersion != MqttProtocolVersion.V500)
+            {
+                Log.NamelessPublisher(_logger, connection.RemoteEndPoint);
+            }
+        }
+
+        return Task.CompletedTask;
     }
 
     private async Task TakeAsync(InterceptingPublishEventArgs message, CancellationToken cancellationToken)
@@ -138,5 +155,8 @@ public sealed partial class EmbeddedBroker
 
         [LoggerMessage(2102, LogLevel.Error, "A message on {Topic} could not be read because of a mistake in this program")]
         public static partial void HandlerFailed(ILogger logger, Exception exception, string topic);
+
+        [LoggerMessage(2103, LogLevel.Warning, "A publisher at {EndPoint} was refused: it speaks MQTT 3.1.1 and gave no client id. Give it one, or let it speak MQTT 5")]
+        public static partial void NamelessPublisher(ILogger logger, EndPoint endPoint);
     }
 }
