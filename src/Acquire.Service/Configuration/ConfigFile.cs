@@ -2,6 +2,7 @@ using System.Diagnostics.CodeAnalysis;
 using System.Text;
 using System.Text.Json;
 using Acquire.Core;
+using Acquire.Service.Configuration.Parsing;
 
 namespace Acquire.Service.Configuration;
 

@@ -4,6 +4,7 @@ using System.Globalization;
 using Acquire.Core;
 using Acquire.Core.Readings;
 using Acquire.Service.Configuration;
+using Acquire.Service.Configuration.Parsing;
 
 namespace Acquire.Service.Sources.Serial;
 

@@ -6,6 +6,7 @@ namespace Acquire.Service.Sources.Serial;
 public static class PortDiagnosis
 {
     // errno of Linux; the library hands them through as the code of the inner exception.
+    // The very first opening of a process shows another code, because loading the native library changes it; the next attempt is right.
     private const int NotPermitted = 1;
     private const int Denied = 13;
     private const int Busy = 16;

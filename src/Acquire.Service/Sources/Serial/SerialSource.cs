@@ -1,5 +1,4 @@
 using System.Globalization;
-using System.IO.Ports;
 using Acquire.Service.Configuration;
 using Acquire.Service.Lanes;
 using Acquire.Service.Live;
@@ -9,9 +8,6 @@ namespace Acquire.Service.Sources.Serial;
 /// <summary>Owns one serial port for as long as the service runs: opens it, reads lines, opens it again when it was lost.</summary>
 public sealed partial class SerialSource
 {
-    private static readonly TimeSpan WriteTimeout = TimeSpan.FromSeconds(2);
-    private static readonly TimeSpan PresenceCheck = TimeSpan.FromSeconds(1);
-
     private readonly SourceConfig.Serial _config;
     private readonly LineDecoder _decoder;
     private readonly LaneInbox _inbox;
@@ -59,17 +55,14 @@ public sealed partial class SerialSource
     private async Task<string> ReadPortAsync(CancellationToken cancellationToken)
     {
         var port = _config.Port;
-        SerialPort? serial = null;
-        var opened = false;
+        OpenPort? open = null;
         try
         {
-            serial = CreatePort();
-            serial.Open();
-            opened = true;
+            open = OpenPort.Open(_config, _time);
             _statedFault = null;
             _inbox.SetConnection(ConnectionState.Up, $"{port} is open");
             Log.Opened(_logger, _inbox.TesterId, port);
-            await ReadLinesAsync(serial.BaseStream, cancellationToken);
+            await ReadLinesAsync(open, cancellationToken);
             return PortDiagnosis.ExplainLoss(port, PortDiagnosis.IsThere(port), null);
         }
         catch (OperationCanceledException) when (cancellationToken.IsCancellationRequested)
@@ -81,29 +74,22 @@ public sealed partial class SerialSource
 #pragma warning restore CA1031
         {
             var there = PortDiagnosis.IsThere(port);
-            return opened ? PortDiagnosis.ExplainLoss(port, there, exception) : PortDiagnosis.ExplainOpen(port, there, exception);
+            return open is not null ? PortDiagnosis.ExplainLoss(port, there, exception) : PortDiagnosis.ExplainOpen(port, there, exception);
         }
         finally
         {
-            Abandon(serial);
+            open?.Abandon(exception => Log.CloseFailed(_logger, exception, _inbox.TesterId, port));
         }
     }
 
-    private SerialPort CreatePort() => new(_config.Port, _config.BaudRate, _config.Parity, _config.DataBits, _config.StopBits)
-    {
-        Handshake = _config.Handshake,
-        // Without it a write to an unplugged port never ends and takes Dispose with it.
-        WriteTimeout = (int)WriteTimeout.TotalMilliseconds,
-    };
-
-    private async Task ReadLinesAsync(Stream stream, CancellationToken cancellationToken)
+    private async Task ReadLinesAsync(OpenPort port, CancellationToken cancellationToken)
     {
         var framer = new LineFramer();
         var opened = _time.GetTimestamp();
         bool? firstLineIsWhole = null;
         while (true)
         {
-            var count = await ReadAsync(stream, framer.Free, cancellationToken);
+            var count = await port.ReadAsync(framer.Free, cancellationToken);
             if (count == 0)
             {
                 return;
@@ -152,67 +138,6 @@ public sealed partial class SerialSource
     }
 
     private string At(string place) => string.Create(CultureInfo.InvariantCulture, $"{_config.Port} line {_lineNumber}{(place == "line" ? "" : ", " + place)}");
-
-    // The library ends a read neither on its timeout nor, on Windows, on the token, and after an unplug perhaps never:
-    // so the wait is ours, and a device that vanished ends it.
-    private async Task<int> ReadAsync(Stream stream, Memory<byte> free, CancellationToken cancellationToken)
-    {
-        var read = stream.ReadAsync(free, cancellationToken);
-        if (read.IsCompletedSuccessfully)
-        {
-            return read.Result;
-        }
-
-        var pending = read.AsTask();
-        while (true)
-        {
-            try
-            {
-                return await pending.WaitAsync(PresenceCheck, _time, cancellationToken);
-            }
-            catch (TimeoutException) when (!pending.IsCompleted)
-            {
-                if (!PortDiagnosis.IsThere(_config.Port))
-                {
-                    Observe(pending);
-                    throw new IOException("the device has vanished");
-                }
-            }
-            catch (OperationCanceledException)
-            {
-                Observe(pending);
-                throw;
-            }
-        }
-    }
-
-    private static void Observe(Task abandoned) =>
-        _ = abandoned.ContinueWith(task => _ = task.Exception, CancellationToken.None, TaskContinuationOptions.OnlyOnFaulted, TaskScheduler.Default);
-
-    // Closing can hang in the driver; nobody waits for it.
-    private void Abandon(SerialPort? serial)
-    {
-        if (serial is null)
-        {
-            return;
-        }
-
-        _ = Task.Run(
-            () =>
-            {
-                try
-                {
-                    serial.Dispose();
-                }
-#pragma warning disable CA1031 // Nothing is left to be done with this port.
-                catch (Exception exception)
-#pragma warning restore CA1031
-                {
-                    Log.CloseFailed(_logger, exception, _inbox.TesterId, _config.Port);
-                }
-            },
-            CancellationToken.None);
-    }
 
     private void StateFault(string fault)
     {

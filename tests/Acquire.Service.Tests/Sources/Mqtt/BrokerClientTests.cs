@@ -1,8 +1,12 @@
+using System.Security.Cryptography;
+using System.Security.Cryptography.X509Certificates;
 using Acquire.Service.Configuration;
 using Acquire.Service.Lanes;
 using Acquire.Service.Live;
 using Acquire.Service.Sources.Mqtt;
 using Microsoft.Extensions.Logging.Abstractions;
+using MQTTnet.Protocol;
+using MQTTnet.Server;
 using Xunit;
 
 namespace Acquire.Service.Tests.Sources.Mqtt;
@@ -156,7 +160,7 @@ public sealed class BrokerClientTests : IAsyncLifetime
     }
 
     [Fact(Timeout = 60000)]
-    public async Task Refused_user_and_refused_subscription_are_told_apart()
+    public async Task Refused_user_says_what_to_check()
     {
         var token = TestContext.Current.CancellationToken;
         var strict = new Mosquitto("allow_anonymous false");
@@ -165,6 +169,54 @@ public sealed class BrokerClientTests : IAsyncLifetime
         _running = Client(strict.Port).RunAsync(_stop.Token);
 
         await SourceSamples.Until(() => _inbox.Connection.Text == $"mqtt://127.0.0.1:{strict.Port} refused the user: check user and password in mqtt.connection", "the refusal", token);
+        Assert.NotEqual(ConnectionState.Up, _inbox.Connection.State);
+    }
+
+    [Fact(Timeout = 60000)]
+    public async Task Refused_subscription_is_stated_at_its_tester_and_the_other_goes_on()
+    {
+        var token = TestContext.Current.CancellationToken;
+        var port = Mosquitto.FreePort();
+        using var server = new MqttServerFactory().CreateMqttServer(new MqttServerOptionsBuilder().WithDefaultEndpoint().WithDefaultEndpointPort(port).Build());
+        server.InterceptingSubscriptionAsync += args =>
+        {
+            args.ProcessSubscription = args.TopicFilter.Topic != "secret";
+            args.Response.ReasonCode = args.ProcessSubscription ? args.Response.ReasonCode : MqttSubscribeReasonCode.NotAuthorized;
+            return Task.CompletedTask;
+        };
+        await server.StartAsync();
+        var dispatcher = new ReadingDispatcher([(SourceSamples.Mqtt(SourceSamples.JsonTopic(Topic)), _inbox), (SourceSamples.Mqtt(SourceSamples.JsonTopic("secret")), _other)]);
+        _running = Client(port, dispatcher).RunAsync(_stop.Token);
+
+        await SourceSamples.Until(() => _other.Connection.State == ConnectionState.Down, "the refusal", token);
+        await PublishAsync(port, 0, 1, token);
+        await SourceSamples.Until(() => _inbox.Counters.Rows == 1, "the row of the other", token);
+
+        Assert.Equal($"mqtt://127.0.0.1:{port} refused the subscription 'secret' (NotAuthorized): give the user the right to read it", _other.Connection.Text);
+        Assert.True(IsUp());
+        await _stop.CancelAsync();
+        await _running;
+    }
+
+    [Fact(Timeout = 60000)]
+    public async Task Broker_with_a_certificate_that_nobody_vouches_for_is_refused()
+    {
+        var token = TestContext.Current.CancellationToken;
+        var broker = new Mosquitto("allow_anonymous true\ncertfile FOLDER/cert.pem\nkeyfile FOLDER/key.pem");
+        _toDispose.Add(broker);
+        using (var key = RSA.Create(2048))
+        {
+            var request = new CertificateRequest("CN=127.0.0.1", key, HashAlgorithmName.SHA256, RSASignaturePadding.Pkcs1);
+            var now = TimeProvider.System.GetUtcNow();
+            using var certificate = request.CreateSelfSigned(now.AddDays(-1), now.AddDays(1));
+            await File.WriteAllTextAsync(Path.Combine(broker.Folder, "cert.pem"), certificate.ExportCertificatePem(), token);
+            await File.WriteAllTextAsync(Path.Combine(broker.Folder, "key.pem"), key.ExportPkcs8PrivateKeyPem(), token);
+        }
+
+        await broker.StartAsync(token);
+        _running = Client(broker.Port, new ReadingDispatcher([(SourceSamples.Mqtt(SourceSamples.JsonTopic(Topic)), _inbox)]), "mqtts").RunAsync(_stop.Token);
+
+        await SourceSamples.Until(() => _inbox.Connection.Text?.StartsWith($"the certificate of mqtts://127.0.0.1:{broker.Port} is not trusted", StringComparison.Ordinal) == true, "the refusal", token);
         Assert.NotEqual(ConnectionState.Up, _inbox.Connection.State);
     }
 
@@ -196,9 +248,9 @@ public sealed class BrokerClientTests : IAsyncLifetime
     private BrokerClient Client(int port, LaneInbox? inbox = null) =>
         Client(port, new ReadingDispatcher([(SourceSamples.Mqtt(SourceSamples.JsonTopic(Topic)), inbox ?? _inbox)]));
 
-    private static BrokerClient Client(int port, ReadingDispatcher dispatcher)
+    private static BrokerClient Client(int port, ReadingDispatcher dispatcher, string scheme = "mqtt")
     {
-        var config = SourceSamples.Config($$"""{ "mqtt": { "mode": "external", "connection": "mqtt://127.0.0.1:{{port}}?clientId=acquire-test" } }""");
+        var config = SourceSamples.Config($$"""{ "mqtt": { "mode": "external", "connection": "{{scheme}}://127.0.0.1:{{port}}?clientId=acquire-test" } }""");
         return new(((MqttConfig.External)config.Mqtt).Connection, dispatcher, TimeProvider.System, NullLogger<BrokerClient>.Instance);
     }
 

@@ -13,7 +13,7 @@ internal sealed class Mosquitto : IDisposable
     private readonly string _folder = Directory.CreateTempSubdirectory("acquire-broker-").FullName;
     private Process? _process;
 
-    /// <param name="moreLines">More lines of its configuration.</param>
+    /// <param name="moreLines">More lines of its configuration; FOLDER stands for <see cref="Folder"/>.</param>
     public Mosquitto(string moreLines = "allow_anonymous true")
     {
         Port = FreePort();
@@ -23,7 +23,7 @@ internal sealed class Mosquitto : IDisposable
             File.SetUnixFileMode(_folder, (UnixFileMode)0b111_101_101);
         }
 
-        File.WriteAllText(Configuration, string.Create(CultureInfo.InvariantCulture, $"listener {Port} 127.0.0.1\npersistence false\nmax_queued_messages 0\n{moreLines}\n"));
+        File.WriteAllText(Configuration, string.Create(CultureInfo.InvariantCulture, $"listener {Port} 127.0.0.1\npersistence false\nmax_queued_messages 0\n{moreLines.Replace("FOLDER", _folder, StringComparison.Ordinal)}\n"));
     }
 
     /// <summary>Port it listens on.</summary>

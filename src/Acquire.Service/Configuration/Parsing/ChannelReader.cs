@@ -1,4 +1,4 @@
-namespace Acquire.Service.Configuration;
+namespace Acquire.Service.Configuration.Parsing;
 
 /// <summary>Reads which channel something holds, in which unit, and checks that the channels of a source fit together.</summary>
 internal static class ChannelReader

@@ -1,6 +1,6 @@
 using System.Diagnostics.CodeAnalysis;
 
-namespace Acquire.Service.Configuration;
+namespace Acquire.Service.Configuration.Parsing;
 
 /// <summary>Reads the address of a broker. Mistakes never repeat what was given: it may hold a password.</summary>
 internal static class BrokerUri

@@ -2,7 +2,7 @@ using Acquire.Core.Methods;
 using Acquire.Core.Runs;
 using Acquire.Service.Live;
 
-namespace Acquire.Service.Configuration;
+namespace Acquire.Service.Configuration.Parsing;
 
 /// <summary>Reads one tester.</summary>
 internal static class TesterReader

@@ -2,7 +2,7 @@ using System.Globalization;
 using System.Text.Json;
 using Acquire.Core;
 
-namespace Acquire.Service.Configuration;
+namespace Acquire.Service.Configuration.Parsing;
 
 /// <summary>One object of the file, read key by key; every mistake goes into one list and reading goes on.</summary>
 /// <remarks>A reader answers with the fallback or a harmless value after a mistake: a file with a mistake is never used.</remarks>

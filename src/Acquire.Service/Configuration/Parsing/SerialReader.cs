@@ -1,6 +1,6 @@
 using System.IO.Ports;
 
-namespace Acquire.Service.Configuration;
+namespace Acquire.Service.Configuration.Parsing;
 
 /// <summary>Reads a serial source.</summary>
 internal static class SerialReader

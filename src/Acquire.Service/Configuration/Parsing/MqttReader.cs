@@ -1,6 +1,6 @@
 using System.Net;
 
-namespace Acquire.Service.Configuration;
+namespace Acquire.Service.Configuration.Parsing;
 
 /// <summary>Reads where MQTT readings come from.</summary>
 internal static class MqttReader

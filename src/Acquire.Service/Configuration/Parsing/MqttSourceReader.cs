@@ -1,6 +1,6 @@
 using Acquire.Service.Sources.Mqtt;
 
-namespace Acquire.Service.Configuration;
+namespace Acquire.Service.Configuration.Parsing;
 
 /// <summary>Reads an MQTT source.</summary>
 internal static class MqttSourceReader

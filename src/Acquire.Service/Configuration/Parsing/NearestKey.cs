@@ -1,4 +1,4 @@
-namespace Acquire.Service.Configuration;
+namespace Acquire.Service.Configuration.Parsing;
 
 /// <summary>Finds the word somebody probably meant.</summary>
 internal static class NearestKey

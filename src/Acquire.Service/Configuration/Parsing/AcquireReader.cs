@@ -1,6 +1,6 @@
 using System.Net;
 
-namespace Acquire.Service.Configuration;
+namespace Acquire.Service.Configuration.Parsing;
 
 /// <summary>Reads the outermost object of the file.</summary>
 internal static class AcquireReader
