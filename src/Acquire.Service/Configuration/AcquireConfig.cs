@@ -1,0 +1,17 @@
+namespace Acquire.Service.Configuration;
+
+/// <summary>Everything that `acquire.json` says, checked and with its defaults filled in.</summary>
+public sealed record AcquireConfig
+{
+    /// <summary>Address of the page and the API, `http://host:port`; loopback unless the file allows more.</summary>
+    public required Uri Listen { get; init; }
+
+    /// <summary>Folder of the archive; relative to the folder of the file it was read from.</summary>
+    public required string DataDirectory { get; init; }
+
+    /// <summary>Where MQTT readings come from.</summary>
+    public required MqttConfig Mqtt { get; init; }
+
+    /// <summary>The testers, in the order of the file; their ids are unique.</summary>
+    public required IReadOnlyList<TesterConfig> Testers { get; init; }
+}

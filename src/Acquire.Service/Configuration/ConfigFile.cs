@@ -1,0 +1,83 @@
+using System.Diagnostics.CodeAnalysis;
+using System.Text;
+using System.Text.Json;
+using Acquire.Core;
+using Acquire.Service.Configuration.Parsing;
+
+namespace Acquire.Service.Configuration;
+
+/// <summary>Reads `acquire.json` strictly: what is not known is an error, and as many mistakes as possible are reported at once.</summary>
+public static class ConfigFile
+{
+    /// <summary>Largest file that is read, bytes.</summary>
+    public const int LargestBytes = 1_048_576;
+
+    private static readonly JsonDocumentOptions Options = new() { CommentHandling = JsonCommentHandling.Skip, AllowTrailingCommas = true };
+
+    /// <summary>Reads a file. A relative data directory is taken from the folder of the file.</summary>
+    /// <param name="path">The file.</param>
+    /// <param name="config">What it says; null after a mistake.</param>
+    /// <param name="errors">Every mistake, with its key and what is allowed.</param>
+    public static bool TryRead(string path, [NotNullWhen(true)] out AcquireConfig? config, out IReadOnlyList<InputError> errors)
+    {
+        config = null;
+        try
+        {
+            using var stream = File.OpenRead(path);
+            if (stream.Length > LargestBytes)
+            {
+                errors = [new(path, $"the file has {stream.Length} bytes; allowed: up to {LargestBytes}")];
+                return false;
+            }
+
+            using var reader = new StreamReader(stream, new UTF8Encoding(false, throwOnInvalidBytes: true));
+            if (!TryParse(reader.ReadToEnd(), out config, out errors))
+            {
+                return false;
+            }
+
+            config = config with { DataDirectory = Path.Combine(Path.GetDirectoryName(Path.GetFullPath(path))!, config.DataDirectory) };
+            return true;
+        }
+        catch (Exception exception) when (exception is IOException or UnauthorizedAccessException)
+        {
+            errors = [new(path, $"the file cannot be read: {exception.Message}")];
+        }
+        catch (DecoderFallbackException)
+        {
+            errors = [new(path, "the file is not UTF-8 text")];
+        }
+
+        return false;
+    }
+
+    /// <summary>Reads the text of a file. The data directory stays as it is written.</summary>
+    /// <param name="json">The text; comments and trailing commas are allowed.</param>
+    /// <param name="config">What it says; null after a mistake.</param>
+    /// <param name="errors">Every mistake, with its key and what is allowed.</param>
+    public static bool TryParse(string json, [NotNullWhen(true)] out AcquireConfig? config, out IReadOnlyList<InputError> errors)
+    {
+        config = null;
+        try
+        {
+            using var document = JsonDocument.Parse(Encoding.UTF8.GetBytes(json), Options);
+            if (document.RootElement.ValueKind != JsonValueKind.Object)
+            {
+                errors = [new("$", $"given {JsonText.Shown(document.RootElement)}; allowed: an object")];
+                return false;
+            }
+
+            var found = new List<InputError>();
+            var read = AcquireReader.Read(new ConfigObject(document.RootElement, "", found));
+            errors = found;
+            config = found.Count == 0 ? read : null;
+            return config is not null;
+        }
+        catch (JsonException exception)
+        {
+            var cut = exception.Message.IndexOf(" LineNumber:", StringComparison.Ordinal);
+            errors = [new($"line {exception.LineNumber + 1}", $"this is not JSON: {(cut > 0 ? exception.Message[..cut] : exception.Message)}")];
+            return false;
+        }
+    }
+}

@@ -1,0 +1,222 @@
+using System.Globalization;
+using System.Text.Json;
+using Acquire.Core;
+
+namespace Acquire.Service.Configuration.Parsing;
+
+/// <summary>One object of the file, read key by key; every mistake goes into one list and reading goes on.</summary>
+/// <remarks>A reader answers with the fallback or a harmless value after a mistake: a file with a mistake is never used.</remarks>
+internal sealed class ConfigObject
+{
+    private readonly Dictionary<string, JsonElement> _values = new(StringComparer.Ordinal);
+    private readonly List<string> _asked = [];
+    private readonly List<InputError> _errors;
+    private readonly string _path;
+
+    public ConfigObject(JsonElement element, string path, List<InputError> errors)
+    {
+        (_path, _errors) = (path, errors);
+        foreach (var property in element.EnumerateObject())
+        {
+            var name = JsonText.Name(property) ?? "?";
+            if (!_values.TryAdd(name, property.Value))
+            {
+                Refuse(JsonText.Shown(name), "the key is there twice; allowed: once");
+            }
+        }
+    }
+
+    /// <summary>Path of a key below this object.</summary>
+    public string PathOf(string key) => _path.Length == 0 ? key : $"{_path}.{key}";
+
+    /// <summary>Notes a mistake under a key.</summary>
+    public void Refuse(string key, string message) => _errors.Add(new(PathOf(key), message));
+
+    /// <summary>Whether the file holds the key; the key counts as known.</summary>
+    public bool Has(string key) => Ask(key).ValueKind != JsonValueKind.Undefined;
+
+    /// <summary>Text of 1 to <paramref name="longest"/> characters without control characters. A secret is never repeated in a mistake.</summary>
+    public string? Text(string key, string? fallback, int longest, string? allowed = null, bool secret = false)
+    {
+        allowed ??= $"text of 1 to {longest} characters";
+        if (!TryAsk(key, fallback is not null, allowed, out var element))
+        {
+            return fallback;
+        }
+
+        if (element.ValueKind == JsonValueKind.String && JsonText.Value(element) is { } text
+            && text.Length >= 1 && text.Length <= longest && !string.IsNullOrWhiteSpace(text) && !text.Any(char.IsControl))
+        {
+            return text;
+        }
+
+        if (secret)
+        {
+            Refuse(key, $"the value is not repeated here, it may hold a password; allowed: {allowed}");
+            return null;
+        }
+
+        RefuseValue(key, element, allowed);
+        return null;
+    }
+
+    /// <summary>A whole number in a range, both ends included.</summary>
+    public int Whole(string key, int from, int to, int? fallback)
+    {
+        var allowed = string.Create(CultureInfo.InvariantCulture, $"a whole number from {from} to {to}");
+        if (!TryAsk(key, fallback is not null, allowed, out var element))
+        {
+            return fallback ?? from;
+        }
+
+        if (element.ValueKind == JsonValueKind.Number && element.TryGetInt32(out var value) && value >= from && value <= to)
+        {
+            return value;
+        }
+
+        RefuseValue(key, element, allowed);
+        return fallback ?? from;
+    }
+
+    /// <summary>A number in a range, both ends included; null where the key is missing and may be, or is null.</summary>
+    public double? Number(string key, double from, double to, string unit, bool optional)
+    {
+        var allowed = string.Create(CultureInfo.InvariantCulture, $"a number from {from} to {to} {unit}");
+        if (!TryAsk(key, optional, allowed, out var element) || (optional && element.ValueKind == JsonValueKind.Null))
+        {
+            return null;
+        }
+
+        if (element.ValueKind == JsonValueKind.Number && element.TryGetDouble(out var value) && value >= from && value <= to)
+        {
+            return value;
+        }
+
+        RefuseValue(key, element, allowed);
+        return null;
+    }
+
+    /// <summary>True or false; false where the key is missing.</summary>
+    public bool Flag(string key)
+    {
+        if (!TryAsk(key, true, "true or false", out var element))
+        {
+            return false;
+        }
+
+        if (element.ValueKind is not (JsonValueKind.True or JsonValueKind.False))
+        {
+            RefuseValue(key, element, "true or false");
+        }
+
+        return element.ValueKind == JsonValueKind.True;
+    }
+
+    /// <summary>One of a few words; <paramref name="value"/> is the default of its type after a mistake.</summary>
+    public bool TryChoice<T>(string key, IReadOnlyDictionary<string, T> words, string? fallback, out T value)
+        where T : struct
+    {
+        value = fallback is null ? default : words[fallback];
+        var allowed = "one of " + string.Join(", ", words.Keys.Select(word => JsonSerializer.Serialize(word)));
+        if (!TryAsk(key, fallback is not null, allowed, out var element))
+        {
+            return fallback is not null;
+        }
+
+        var given = element.ValueKind == JsonValueKind.String ? JsonText.Value(element) : null;
+        if (given is not null && words.TryGetValue(given, out value))
+        {
+            return true;
+        }
+
+        var nearest = given is null ? null : NearestKey.Find(given, words.Keys.Where(word => word.Length > 1));
+        RefuseValue(key, element, allowed + (nearest is null ? "" : $"; did you mean \"{nearest}\"?"));
+        return false;
+    }
+
+    /// <summary>An object below this one; null where it is missing or no object.</summary>
+    public ConfigObject? Section(string key, bool optional)
+    {
+        if (!TryAsk(key, optional, "an object", out var element))
+        {
+            return null;
+        }
+
+        if (element.ValueKind == JsonValueKind.Object)
+        {
+            return new(element, PathOf(key), _errors);
+        }
+
+        RefuseValue(key, element, "an object");
+        return null;
+    }
+
+    /// <summary>A list of objects; those that are none are reported and left out.</summary>
+    public IReadOnlyList<ConfigObject> Sections(string key, int fewest, int most)
+    {
+        var allowed = $"a list of {fewest} to {most} objects";
+        if (!TryAsk(key, fewest == 0, allowed, out var element))
+        {
+            return [];
+        }
+
+        if (element.ValueKind != JsonValueKind.Array || element.GetArrayLength() < fewest || element.GetArrayLength() > most)
+        {
+            RefuseValue(key, element, allowed);
+            return [];
+        }
+
+        var sections = new List<ConfigObject>();
+        foreach (var (index, item) in element.EnumerateArray().Index())
+        {
+            var path = string.Create(CultureInfo.InvariantCulture, $"{key}[{index}]");
+            if (item.ValueKind == JsonValueKind.Object)
+            {
+                sections.Add(new(item, PathOf(path), _errors));
+                continue;
+            }
+
+            RefuseValue(path, item, "an object");
+        }
+
+        return sections;
+    }
+
+    /// <summary>Reports every key that nobody asked for, with the one that was probably meant.</summary>
+    public void RefuseUnknownKeys()
+    {
+        foreach (var key in _values.Keys.Where(key => !_asked.Contains(key, StringComparer.Ordinal)))
+        {
+            var nearest = NearestKey.Find(key, _asked);
+            Refuse(JsonText.Shown(key), $"there is no such key{(nearest is null ? "" : $"; did you mean \"{nearest}\"?")} Allowed here: {string.Join(", ", _asked)}");
+        }
+    }
+
+    private bool TryAsk(string key, bool optional, string allowed, out JsonElement element)
+    {
+        element = Ask(key);
+        if (element.ValueKind != JsonValueKind.Undefined)
+        {
+            return true;
+        }
+
+        if (!optional)
+        {
+            Refuse(key, $"is missing; allowed: {allowed}");
+        }
+
+        return false;
+    }
+
+    private JsonElement Ask(string key)
+    {
+        if (!_asked.Contains(key, StringComparer.Ordinal))
+        {
+            _asked.Add(key);
+        }
+
+        return _values.GetValueOrDefault(key);
+    }
+
+    private void RefuseValue(string key, JsonElement element, string allowed) => Refuse(key, $"given {JsonText.Shown(element)}; allowed: {allowed}");
+}

@@ -1,0 +1,77 @@
+using Acquire.Core.Methods;
+using Acquire.Core.Runs;
+using Acquire.Service.Live;
+
+namespace Acquire.Service.Configuration.Parsing;
+
+/// <summary>Reads one tester.</summary>
+internal static class TesterReader
+{
+    private const string AllowedId = "1 to 40 lower-case letters, digits and hyphens, beginning and ending with a letter or digit";
+
+    private enum Kind
+    {
+        Serial,
+        Mqtt,
+    }
+
+    private static readonly Dictionary<string, Kind> Kinds = new() { ["serial"] = Kind.Serial, ["mqtt"] = Kind.Mqtt };
+
+    public static TesterConfig Read(ConfigObject tester)
+    {
+        var id = tester.Text("id", null, 40, AllowedId) ?? "";
+        if (id.Length > 0 && !IsId(id))
+        {
+            tester.Refuse("id", $"given \"{JsonText.Shown(id)}\"; allowed: {AllowedId}");
+        }
+
+        var config = new TesterConfig
+        {
+            Id = id,
+            Name = tester.Text("name", tester.Has("name") ? null : id, 80) ?? id,
+            QueueCapacity = tester.Whole("queueCapacity", 16, 1_000_000, 65_536),
+            StaleAfterSeconds = tester.Number("staleAfterSeconds", 0.5, 300, "s", optional: true) ?? 3,
+            AutoStart = ReadAutoStart(tester.Section("autoStart", optional: true)),
+            Source = ReadSource(tester.Section("source", optional: false)),
+        };
+        tester.RefuseUnknownKeys();
+        return config;
+    }
+
+    private static bool IsId(string id) =>
+        id.All(character => char.IsAsciiLetterLower(character) || char.IsAsciiDigit(character) || character == '-') && id[0] != '-' && id[^1] != '-';
+
+    private static StartRunRequest? ReadAutoStart(ConfigObject? section)
+    {
+        if (section is null)
+        {
+            return null;
+        }
+
+        var methodId = section.Text("methodId", null, 80);
+        if (methodId is not null && !MethodCatalog.TryFind(methodId, out _))
+        {
+            section.Refuse("methodId", MethodCatalog.Unknown("methodId", JsonText.Shown(methodId)).Message);
+        }
+
+        var (flash, pressure) = (RunPlan.ExpectedFlashRangeCelsius, RunPlan.StationPressureRangeKilopascals);
+        var request = new StartRunRequest(
+            methodId ?? "",
+            section.Number("expectedFlashCelsius", flash.From, flash.To, "°C", optional: false) ?? 0,
+            section.Number("stationPressureKilopascals", pressure.From, pressure.To, "kPa", optional: true),
+            section.Text("specimen", null, 80) ?? "");
+        section.RefuseUnknownKeys();
+        return request;
+    }
+
+    private static SourceConfig ReadSource(ConfigObject? section)
+    {
+        var empty = new SourceConfig.Mqtt { Topics = [] };
+        if (section is null || !section.TryChoice("kind", Kinds, null, out var kind))
+        {
+            return empty;
+        }
+
+        return kind == Kind.Serial ? SerialReader.Read(section) : MqttSourceReader.Read(section);
+    }
+}

@@ -1,0 +1,42 @@
+namespace Acquire.Service.Configuration;
+
+/// <summary>What a column, a field or a topic holds.</summary>
+public enum ReadingChannel
+{
+    /// <summary>Nothing that is read.</summary>
+    Ignore,
+
+    /// <summary>The tester's own time.</summary>
+    Time,
+
+    /// <summary>Specimen temperature.</summary>
+    Temperature,
+
+    /// <summary>Ignition detector, in its own unit.</summary>
+    Detector,
+
+    /// <summary>Whether the test flame is over the cup.</summary>
+    Flame,
+}
+
+/// <summary>Units in which a tester may send.</summary>
+public enum ReadingUnit
+{
+    /// <summary>The channel has no unit to convert.</summary>
+    None,
+
+    /// <summary>s.</summary>
+    Seconds,
+
+    /// <summary>ms.</summary>
+    Milliseconds,
+
+    /// <summary>°C.</summary>
+    Celsius,
+
+    /// <summary>K.</summary>
+    Kelvin,
+
+    /// <summary>°F.</summary>
+    Fahrenheit,
+}

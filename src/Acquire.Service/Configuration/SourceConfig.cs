@@ -1,0 +1,110 @@
+using System.Globalization;
+using System.IO.Ports;
+
+namespace Acquire.Service.Configuration;
+
+/// <summary>Where one tester's readings come from.</summary>
+public abstract record SourceConfig
+{
+    private SourceConfig()
+    {
+    }
+
+    /// <summary>The source in a few words, for the page.</summary>
+    public abstract string Description { get; }
+
+    /// <summary>Every channel that is read, in the order of the file.</summary>
+    public abstract IEnumerable<ReadingChannel> Channels { get; }
+
+    /// <summary>Lines of text over a serial port.</summary>
+    public sealed record Serial : SourceConfig
+    {
+        /// <summary>Device path or port name.</summary>
+        public required string Port { get; init; }
+
+        /// <summary>Bits per second; 110 to 4,000,000.</summary>
+        public required int BaudRate { get; init; }
+
+        /// <summary>5 to 8.</summary>
+        public required int DataBits { get; init; }
+
+        /// <summary>Parity bit.</summary>
+        public required Parity Parity { get; init; }
+
+        /// <summary>Stop bits.</summary>
+        public required StopBits StopBits { get; init; }
+
+        /// <summary>Flow control.</summary>
+        public required Handshake Handshake { get; init; }
+
+        /// <summary>What stands between columns; a blank means any run of blanks.</summary>
+        public required char Separator { get; init; }
+
+        /// <summary>Decimal point or comma; never the separator.</summary>
+        public required char DecimalSeparator { get; init; }
+
+        /// <summary>The columns from left to right; exactly one is the temperature.</summary>
+        public required IReadOnlyList<ColumnConfig> Columns { get; init; }
+
+        /// <inheritdoc/>
+        public override string Description => string.Create(CultureInfo.InvariantCulture, $"serial {Port}, {BaudRate} baud");
+
+        /// <inheritdoc/>
+        public override IEnumerable<ReadingChannel> Channels => Columns.Select(column => column.Channel);
+    }
+
+    /// <summary>Messages from an MQTT broker.</summary>
+    public sealed record Mqtt : SourceConfig
+    {
+        /// <summary>The topics; together they carry exactly one temperature.</summary>
+        public required IReadOnlyList<TopicConfig> Topics { get; init; }
+
+        /// <inheritdoc/>
+        public override string Description => "mqtt " + string.Join(", ", Topics.Select(topic => topic.Filter));
+
+        /// <inheritdoc/>
+        public override IEnumerable<ReadingChannel> Channels => Topics.SelectMany(topic => topic.Channels);
+    }
+}
+
+/// <summary>One column of a serial line.</summary>
+/// <param name="Channel">What it holds.</param>
+/// <param name="Unit">Its unit; none for detector, flame and ignored columns.</param>
+public sealed record ColumnConfig(ReadingChannel Channel, ReadingUnit Unit);
+
+/// <summary>One topic filter and how its messages are read.</summary>
+/// <param name="Filter">MQTT topic filter.</param>
+public abstract record TopicConfig(string Filter)
+{
+    /// <summary>Every channel that the messages carry.</summary>
+    public abstract IEnumerable<ReadingChannel> Channels { get; }
+
+    /// <summary>Whether the messages carry the tester's own time.</summary>
+    public bool HasTime => Channels.Contains(ReadingChannel.Time);
+
+    /// <summary>A JSON object, or an array of objects, each a row.</summary>
+    /// <param name="Filter">MQTT topic filter.</param>
+    /// <param name="Fields">The fields that are read.</param>
+    public sealed record Json(string Filter, IReadOnlyList<FieldConfig> Fields) : TopicConfig(Filter)
+    {
+        /// <inheritdoc/>
+        public override IEnumerable<ReadingChannel> Channels => Fields.Select(read => read.Channel);
+    }
+
+    /// <summary>One number as text.</summary>
+    /// <param name="Filter">MQTT topic filter.</param>
+    /// <param name="Channel">What it holds.</param>
+    /// <param name="Unit">Its unit.</param>
+    public sealed record Number(string Filter, ReadingChannel Channel, ReadingUnit Unit) : TopicConfig(Filter)
+    {
+        /// <inheritdoc/>
+        public override IEnumerable<ReadingChannel> Channels => [Channel];
+    }
+}
+
+/// <summary>One field of a JSON row.</summary>
+/// <param name="Path">Names from the outermost object inwards, joined by dots.</param>
+/// <param name="Channel">What it holds.</param>
+/// <param name="Unit">Its unit.</param>
+/// <param name="Optional">Whether a row without it, or with null, is still a row: the channel then has no value.</param>
+public sealed record FieldConfig(string Path, ReadingChannel Channel, ReadingUnit Unit, bool Optional);

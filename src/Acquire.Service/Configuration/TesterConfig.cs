@@ -1,0 +1,35 @@
+using Acquire.Core.Readings;
+using Acquire.Service.Live;
+
+namespace Acquire.Service.Configuration;
+
+/// <summary>One tester: who it is, where its readings come from, when it is silent.</summary>
+public sealed record TesterConfig
+{
+    /// <summary>Unique id: lower-case letters, digits, hyphens; 1 to 40 characters.</summary>
+    public required string Id { get; init; }
+
+    /// <summary>Name for people; 1 to 80 characters.</summary>
+    public required string Name { get; init; }
+
+    /// <summary>Rows that may wait for the lane; 16 to 1,000,000.</summary>
+    public required int QueueCapacity { get; init; }
+
+    /// <summary>Silence after which the tester counts as stale, s; 0.5 to 300.</summary>
+    public required double StaleAfterSeconds { get; init; }
+
+    /// <summary>The run to start by itself when the service starts; null where a person starts runs.</summary>
+    public StartRunRequest? AutoStart { get; init; }
+
+    /// <summary>Where the readings come from.</summary>
+    public required SourceConfig Source { get; init; }
+
+    /// <summary>Which channels the source can deliver.</summary>
+    public RowChannels Channels => Source.Channels.Aggregate(RowChannels.None, (all, channel) => all | channel switch
+    {
+        ReadingChannel.Temperature => RowChannels.Temperature,
+        ReadingChannel.Detector => RowChannels.Detector,
+        ReadingChannel.Flame => RowChannels.Flame,
+        _ => RowChannels.None,
+    });
+}

@@ -1,0 +1,218 @@
+using Acquire.Service.Configuration;
+using Acquire.Service.Live;
+using MQTTnet;
+using MQTTnet.Exceptions;
+using MQTTnet.Protocol;
+
+namespace Acquire.Service.Sources.Mqtt;
+
+/// <summary>Reads from a broker elsewhere. One task connects, subscribes, waits for the end of the connection, and begins again.</summary>
+/// <remarks>A message is acknowledged after its rows were handed over, so what was not handed over comes again; a row can then come twice.</remarks>
+public sealed partial class BrokerClient
+{
+    private static readonly TimeSpan SubscriptionRetry = TimeSpan.FromSeconds(30);
+    private static readonly TimeSpan SettledAfter = TimeSpan.FromSeconds(5);
+    private static readonly TimeSpan DisconnectGrace = TimeSpan.FromSeconds(1);
+
+    private readonly BrokerAddress _broker;
+    private readonly ReadingDispatcher _dispatcher;
+    private readonly TimeProvider _time;
+    private readonly ILogger _logger;
+    private readonly Backoff _backoff = new(Random.Shared);
+    private string? _statedFault;
+
+    /// <param name="broker">Where to connect.</param>
+    /// <param name="dispatcher">Takes the messages.</param>
+    /// <param name="time">Clock for waits.</param>
+    /// <param name="logger">Log.</param>
+    public BrokerClient(BrokerAddress broker, ReadingDispatcher dispatcher, TimeProvider time, ILogger<BrokerClient> logger)
+    {
+        _broker = broker;
+        _dispatcher = dispatcher;
+        _time = time;
+        _logger = logger;
+    }
+
+    /// <summary>Reads until cancelled.</summary>
+    public async Task RunAsync(CancellationToken cancellationToken)
+    {
+        while (!cancellationToken.IsCancellationRequested)
+        {
+            State(ConnectionState.Connecting, _statedFault ?? $"connecting to {_broker}");
+            try
+            {
+                var fault = await RunConnectionAsync(cancellationToken);
+                State(ConnectionState.Down, fault);
+                if (fault != _statedFault)
+                {
+                    Log.Fault(_logger, fault);
+                    _statedFault = fault;
+                }
+
+                await Task.Delay(_backoff.Next(), _time, cancellationToken);
+            }
+            catch (OperationCanceledException) when (cancellationToken.IsCancellationRequested)
+            {
+                break;
+            }
+        }
+
+        State(ConnectionState.Down, "the service is stopping");
+    }
+
+    /// <returns>Why there is no connection, or no longer.</returns>
+    private async Task<string> RunConnectionAsync(CancellationToken cancellationToken)
+    {
+        // A client of its own for each connection: nothing of a broken one is carried over but the session that the broker keeps.
+        using var client = new MqttClientFactory().CreateMqttClient();
+        var lost = new TaskCompletionSource<MqttClientDisconnectReason>(TaskCreationOptions.RunContinuationsAsynchronously);
+        client.DisconnectedAsync += args =>
+        {
+            lost.TrySetResult(args.Reason);
+            return Task.CompletedTask;
+        };
+        client.ApplicationMessageReceivedAsync += message => TakeAsync(message, cancellationToken);
+        var isConnected = false;
+        try
+        {
+            var connected = await client.ConnectAsync(BrokerOptions.Connect(_broker), cancellationToken).WaitAsync(BrokerOptions.Timeout, _time, cancellationToken);
+            if (connected.ResultCode != MqttClientConnectResultCode.Success)
+            {
+                return BrokerDiagnosis.ExplainRefusal(_broker, connected.ResultCode);
+            }
+
+            isConnected = true;
+            var since = _time.GetTimestamp();
+            Log.Connected(_logger, _broker, connected.IsSessionPresent);
+            await HoldSubscriptionsAsync(client, connected.SubscriptionIdentifiersAvailable, lost.Task, cancellationToken);
+            if (_time.GetElapsedTime(since) >= SettledAfter)
+            {
+                _backoff.Reset();
+            }
+
+            return BrokerDiagnosis.ExplainLoss(_broker, await lost.Task);
+        }
+        catch (OperationCanceledException) when (cancellationToken.IsCancellationRequested)
+        {
+            await SayGoodbyeAsync(client);
+            throw;
+        }
+#pragma warning disable CA1031 // Sockets, TLS and the library throw many kinds; each means no connection, and the next attempt follows.
+        catch (Exception exception)
+#pragma warning restore CA1031
+        {
+            return isConnected && lost.Task.IsCompletedSuccessfully
+                ? BrokerDiagnosis.ExplainLoss(_broker, lost.Task.Result)
+                : BrokerDiagnosis.ExplainFailure(_broker, exception);
+        }
+    }
+
+    // Always subscribes: a session that is present may have been made by an older configuration.
+    private async Task HoldSubscriptionsAsync(IMqttClient client, bool identifiers, Task lost, CancellationToken cancellationToken)
+    {
+        IReadOnlyList<ReadingDispatcher.Route> open = [.. _dispatcher.Routes.DistinctBy(route => route.Filter)];
+        while (true)
+        {
+            open = await SubscribeAsync(client, open, identifiers, cancellationToken);
+            try
+            {
+                await lost.WaitAsync(open.Count == 0 ? Timeout.InfiniteTimeSpan : SubscriptionRetry, _time, cancellationToken);
+                return;
+            }
+            catch (TimeoutException)
+            {
+                // Somebody may have given the permission in the meantime.
+            }
+        }
+    }
+
+    /// <returns>The subscriptions that the broker refused.</returns>
+    private async Task<IReadOnlyList<ReadingDispatcher.Route>> SubscribeAsync(
+        IMqttClient client, IReadOnlyList<ReadingDispatcher.Route> routes, bool identifiers, CancellationToken cancellationToken)
+    {
+        var refused = new List<(ReadingDispatcher.Route Route, string Text)>();
+        foreach (var route in routes)
+        {
+            var result = await client.SubscribeAsync(BrokerOptions.Subscribe(route, identifiers), cancellationToken);
+            var code = result.Items.First().ResultCode;
+            if (code > MqttClientSubscribeResultCode.GrantedQoS2)
+            {
+                refused.Add((route, $"{_broker} refused the subscription '{route.Filter}' ({code}): give the user the right to read it"));
+            }
+        }
+
+        _statedFault = null;
+        State(ConnectionState.Up, $"connected to {_broker}");
+        foreach (var (refusal, text) in refused)
+        {
+            Log.Fault(_logger, text);
+            foreach (var route in _dispatcher.Routes.Where(route => route.Filter == refusal.Filter))
+            {
+                route.Inbox.SetConnection(ConnectionState.Down, text);
+            }
+        }
+
+        return refused.ConvertAll(entry => entry.Route);
+    }
+
+    private async Task TakeAsync(MqttApplicationMessageReceivedEventArgs args, CancellationToken cancellationToken)
+    {
+        args.AutoAcknowledge = false;
+        var message = args.ApplicationMessage;
+        try
+        {
+            await _dispatcher.DispatchAsync(message.Topic ?? "", message.Payload, message.SubscriptionIdentifiers, cancellationToken);
+            if (message.QualityOfServiceLevel != MqttQualityOfServiceLevel.AtMostOnce)
+            {
+                await args.AcknowledgeAsync(cancellationToken);
+            }
+        }
+        catch (Exception exception) when (exception is OperationCanceledException or MqttCommunicationException or IOException or ObjectDisposedException)
+        {
+            // Not acknowledged: the broker sends it again on the next connection.
+        }
+#pragma warning disable CA1031 // A handler that throws would never acknowledge, and the same message would come on every connection.
+        catch (Exception exception)
+#pragma warning restore CA1031
+        {
+            Log.HandlerFailed(_logger, exception, JsonText.Shown(message.Topic ?? ""));
+        }
+    }
+
+    // The session stays: what is published while the service restarts waits at the broker.
+    private async Task SayGoodbyeAsync(IMqttClient client)
+    {
+        using var grace = new CancellationTokenSource(DisconnectGrace, _time);
+        try
+        {
+            await client.DisconnectAsync(new MqttClientDisconnectOptions(), grace.Token);
+        }
+        catch (Exception exception) when (exception is OperationCanceledException or MqttCommunicationException or IOException or ObjectDisposedException or InvalidOperationException)
+        {
+            Log.GoodbyeFailed(_logger, exception, _broker);
+        }
+    }
+
+    private void State(ConnectionState state, string text)
+    {
+        foreach (var inbox in _dispatcher.Routes.Select(route => route.Inbox).Distinct())
+        {
+            inbox.SetConnection(state, text);
+        }
+    }
+
+    private static partial class Log
+    {
+        [LoggerMessage(2200, LogLevel.Information, "Connected to {Broker}; session kept: {SessionPresent}")]
+        public static partial void Connected(ILogger logger, BrokerAddress broker, bool sessionPresent);
+
+        [LoggerMessage(2201, LogLevel.Warning, "{Fault}")]
+        public static partial void Fault(ILogger logger, string fault);
+
+        [LoggerMessage(2202, LogLevel.Error, "A message on {Topic} could not be read because of a mistake in this program")]
+        public static partial void HandlerFailed(ILogger logger, Exception exception, string topic);
+
+        [LoggerMessage(2203, LogLevel.Debug, "Disconnecting from {Broker} failed")]
+        public static partial void GoodbyeFailed(ILogger logger, Exception exception, BrokerAddress broker);
+    }
+}

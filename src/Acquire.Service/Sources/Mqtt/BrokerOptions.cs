@@ -1,0 +1,70 @@
+using Acquire.Service.Configuration;
+using MQTTnet;
+using MQTTnet.Formatter;
+using MQTTnet.Protocol;
+
+namespace Acquire.Service.Sources.Mqtt;
+
+/// <summary>How the service connects and subscribes to a broker.</summary>
+public static class BrokerOptions
+{
+    /// <summary>How long an attempt to connect, and every answer, may take.</summary>
+    public static readonly TimeSpan Timeout = TimeSpan.FromSeconds(10);
+
+    private static readonly TimeSpan KeepAlive = TimeSpan.FromSeconds(5);
+
+    // A restart of the service or a cut cable is over within a day; after that old readings help no run.
+    private static readonly TimeSpan SessionExpiry = TimeSpan.FromDays(1);
+
+    // Messages the broker may send ahead of our acknowledgement: this is the back-pressure.
+    private const ushort ReceiveMaximum = 256;
+
+    // Above the payload cap, so that a payload somewhat too large is counted; what is larger the broker keeps to itself.
+    private const uint MaximumPacketBytes = 4 * ReadingDispatcher.LargestPayloadBytes;
+
+    /// <summary>Options of the connection: MQTT 5, a session that outlives it, TLS with normal certificate checks where asked for.</summary>
+    public static MqttClientOptions Connect(BrokerAddress broker)
+    {
+        ArgumentNullException.ThrowIfNull(broker);
+        var builder = new MqttClientOptionsBuilder()
+            .WithProtocolVersion(MqttProtocolVersion.V500)
+            .WithTcpServer(broker.Host, broker.Port)
+            .WithClientId(broker.ClientId)
+            .WithCleanStart(false)
+            .WithSessionExpiryInterval((uint)SessionExpiry.TotalSeconds)
+            .WithReceiveMaximum(ReceiveMaximum)
+            .WithMaximumPacketSize(MaximumPacketBytes)
+            .WithKeepAlivePeriod(KeepAlive)
+            .WithTimeout(Timeout);
+        if (broker.User is not null)
+        {
+            builder = builder.WithCredentials(broker.User, broker.Password);
+        }
+
+        if (broker.Tls)
+        {
+            builder = builder.WithTlsOptions(tls => tls.UseTls());
+        }
+
+        return builder.Build();
+    }
+
+    /// <summary>Options of one subscription.</summary>
+    /// <remarks>
+    /// Messages that carry their own time are asked for at least once. Without it they are asked for at most once: what a broker kept
+    /// during an outage would all get the moment of its arrival, and a gap is honest where a false time is not.
+    /// Retained messages are not asked for: they are old, and would be taken for new.
+    /// </remarks>
+    /// <param name="route">What to subscribe.</param>
+    /// <param name="identifiers">Whether the broker knows subscription identifiers.</param>
+    public static MqttClientSubscribeOptions Subscribe(ReadingDispatcher.Route route, bool identifiers)
+    {
+        ArgumentNullException.ThrowIfNull(route);
+        var quality = route.HasTime ? MqttQualityOfServiceLevel.AtLeastOnce : MqttQualityOfServiceLevel.AtMostOnce;
+        var builder = new MqttClientSubscribeOptionsBuilder().WithTopicFilter(filter => filter
+            .WithTopic(route.Filter)
+            .WithQualityOfServiceLevel(quality)
+            .WithRetainHandling(MqttRetainHandling.DoNotSendOnSubscribe));
+        return (identifiers ? builder.WithSubscriptionIdentifier(route.SubscriptionIdentifier) : builder).Build();
+    }
+}

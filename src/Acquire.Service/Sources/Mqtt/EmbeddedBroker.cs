@@ -1,0 +1,162 @@
+using System.Globalization;
+using System.Net;
+using System.Net.Sockets;
+using Acquire.Service.Configuration;
+using Acquire.Service.Lanes;
+using Acquire.Service.Live;
+using MQTTnet.Formatter;
+using MQTTnet.Server;
+
+namespace Acquire.Service.Sources.Mqtt;
+
+/// <summary>A broker inside the service, bound to loopback. Readings leave it where a publisher's message comes in; no client is in between.</summary>
+/// <remarks>While an inbox is full the publisher is not read from: TCP holds it back and nothing is dropped.</remarks>
+public sealed partial class EmbeddedBroker
+{
+    private readonly MqttConfig.Embedded _config;
+    private readonly ReadingDispatcher _dispatcher;
+    private readonly IReadOnlyList<LaneInbox> _inboxes;
+    private readonly TimeProvider _time;
+    private readonly ILogger _logger;
+    private readonly Backoff _backoff = new(Random.Shared);
+    private readonly TaskCompletionSource _firstAttempt = new(TaskCreationOptions.RunContinuationsAsynchronously);
+
+    /// <param name="config">Loopback address and port.</param>
+    /// <param name="dispatcher">Takes the messages.</param>
+    /// <param name="time">Clock for waits.</param>
+    /// <param name="logger">Log.</param>
+    public EmbeddedBroker(MqttConfig.Embedded config, ReadingDispatcher dispatcher, TimeProvider time, ILogger<EmbeddedBroker> logger)
+    {
+        ArgumentNullException.ThrowIfNull(dispatcher);
+        _config = config;
+        _dispatcher = dispatcher;
+        _inboxes = [.. dispatcher.Routes.Select(route => route.Inbox).Distinct()];
+        _time = time;
+        _logger = logger;
+    }
+
+    /// <summary>Ends when the broker listens or its first attempt has failed.</summary>
+    public Task FirstAttempt => _firstAttempt.Task;
+
+    /// <summary>Listens until cancelled; tries again while the port is taken, without touching testers on other wires.</summary>
+    public async Task RunAsync(CancellationToken cancellationToken)
+    {
+        string? statedFault = null;
+        while (!cancellationToken.IsCancellationRequested)
+        {
+            var fault = await ListenAsync(cancellationToken);
+            _firstAttempt.TrySetResult();
+            if (fault is null)
+            {
+                break;
+            }
+
+            State(ConnectionState.Down, fault);
+            if (fault != statedFault)
+            {
+                Log.CannotListen(_logger, fault);
+                statedFault = fault;
+            }
+
+            await Task.Delay(_backoff.Next(), _time, cancellationToken).ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
+        }
+
+        State(ConnectionState.Down, "the service is stopping");
+    }
+
+    /// <returns>Why the broker cannot listen; null after it was cancelled.</returns>
+    private async Task<string?> ListenAsync(CancellationToken cancellationToken)
+    {
+        using var server = CreateServer();
+        server.ValidatingConnectionAsync += NameAsync;
+        server.InterceptingPublishAsync += message => TakeAsync(message, cancellationToken);
+        try
+        {
+            await server.StartAsync();
+        }
+        catch (SocketException exception)
+        {
+            return exception.SocketErrorCode == SocketError.AddressAlreadyInUse
+                ? string.Create(CultureInfo.InvariantCulture, $"mqtt.port: {_config.Port} on {_config.Address} is in use by another program; end it, give another port, or use that broker with \"mode\": \"external\"")
+                : $"mqtt.port: {_config.Port} on {_config.Address} cannot be opened: {exception.Message}";
+        }
+
+        Log.Listening(_logger, _config.Address, _config.Port);
+        State(ConnectionState.Up, string.Create(CultureInfo.InvariantCulture, $"broker listens on {_config.Address}:{_config.Port}"));
+        _firstAttempt.TrySetResult();
+        await Task.Delay(Timeout.InfiniteTimeSpan, _time, cancellationToken).ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
+        await server.StopAsync(new MqttServerStopOptions());
+        return null;
+    }
+
+    private MqttServer CreateServer()
+    {
+        // None keeps the other address family closed.
+        var isV6 = _config.Address.AddressFamily == AddressFamily.InterNetworkV6;
+        var options = new MqttServerOptionsBuilder()
+            .WithDefaultEndpoint()
+            .WithDefaultEndpointPort(_config.Port)
+            .WithDefaultEndpointBoundIPAddress(isV6 ? IPAddress.None : _config.Address)
+            .WithDefaultEndpointBoundIPV6Address(isV6 ? _config.Address : IPAddress.IPv6None)
+            .Build();
+        return new MqttServerFactory().CreateMqttServer(options);
+    }
+
+    // MQTT 5 lets a publisher leave its name to the broker. The library cannot do that for MQTT 3.1.1 and refuses.
+    private Task NameAsync(ValidatingConnectionEventArgs connection)
+    {
+        if (string.IsNullOrEmpty(connection.ClientId))
+        {
+            connection.AssignedClientIdentifier = $"publisher-{Guid.NewGuid():N}";
+            if (connection.ProtocolVersion != MqttProtocolVersion.V500)
+            {
+                Log.NamelessPublisher(_logger, connection.RemoteEndPoint);
+            }
+        }
+
+        return Task.CompletedTask;
+    }
+
+    private async Task TakeAsync(InterceptingPublishEventArgs message, CancellationToken cancellationToken)
+    {
+        try
+        {
+            await _dispatcher.DispatchAsync(message.ApplicationMessage.Topic ?? "", message.ApplicationMessage.Payload, null, cancellationToken);
+        }
+        catch (OperationCanceledException)
+        {
+            // Not handed over, so not acknowledged: the publisher keeps it and sends it again.
+            message.ProcessPublish = false;
+            message.CloseConnection = true;
+        }
+#pragma warning disable CA1031 // A handler that throws would leave the publisher's session in an undefined state.
+        catch (Exception exception)
+#pragma warning restore CA1031
+        {
+            Log.HandlerFailed(_logger, exception, JsonText.Shown(message.ApplicationMessage.Topic ?? ""));
+        }
+    }
+
+    private void State(ConnectionState state, string text)
+    {
+        foreach (var inbox in _inboxes)
+        {
+            inbox.SetConnection(state, text);
+        }
+    }
+
+    private static partial class Log
+    {
+        [LoggerMessage(2100, LogLevel.Information, "MQTT broker listens on {Address}:{Port}")]
+        public static partial void Listening(ILogger logger, IPAddress address, int port);
+
+        [LoggerMessage(2101, LogLevel.Error, "{Fault}")]
+        public static partial void CannotListen(ILogger logger, string fault);
+
+        [LoggerMessage(2102, LogLevel.Error, "A message on {Topic} could not be read because of a mistake in this program")]
+        public static partial void HandlerFailed(ILogger logger, Exception exception, string topic);
+
+        [LoggerMessage(2103, LogLevel.Warning, "A publisher at {EndPoint} was refused: it speaks MQTT 3.1.1 and gave no client id. Give it one, or let it speak MQTT 5")]
+        public static partial void NamelessPublisher(ILogger logger, EndPoint endPoint);
+    }
+}

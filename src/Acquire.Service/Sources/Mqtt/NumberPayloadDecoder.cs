@@ -1,0 +1,55 @@
+using System.Buffers;
+using Acquire.Core;
+using Acquire.Core.Readings;
+using Acquire.Service.Configuration;
+
+namespace Acquire.Service.Sources.Mqtt;
+
+/// <summary>Reads a payload that is one number, or one flame word, as text.</summary>
+/// <param name="topic">What the number is.</param>
+public sealed class NumberPayloadDecoder(TopicConfig.Number topic) : PayloadDecoder
+{
+    private const string Path = "payload";
+
+    /// <inheritdoc/>
+    public override void Decode(in ReadOnlySequence<byte> payload, double arrivalSeconds, List<ReadingRow> rows, List<InputError> errors)
+    {
+        ArgumentNullException.ThrowIfNull(rows);
+        ArgumentNullException.ThrowIfNull(errors);
+        if (payload.Length > NumberText.LongestBytes)
+        {
+            errors.Add(new(Path, $"given {payload.Length} bytes; allowed: up to {NumberText.LongestBytes}"));
+            return;
+        }
+
+        Span<byte> copy = stackalloc byte[NumberText.LongestBytes];
+        payload.CopyTo(copy);
+        var text = copy[..(int)payload.Length].Trim(" \t\r\n"u8);
+        var draft = default(RowDraft);
+        if (Read(ref draft, text) is { } mistake)
+        {
+            errors.Add(new(Path, mistake));
+            return;
+        }
+
+        rows.Add(draft.ToRow(arrivalSeconds));
+    }
+
+    private string? Read(ref RowDraft draft, ReadOnlySpan<byte> text)
+    {
+        if (topic.Channel == ReadingChannel.Flame)
+        {
+            if (!NumberText.TryReadFlame(text, out var over))
+            {
+                return $"given \"{NumberText.Shown(text)}\"; allowed: {NumberText.AllowedFlame}";
+            }
+
+            draft.TakeFlame(over);
+            return null;
+        }
+
+        return NumberText.TryReadNumber(text, '.', out var value)
+            ? draft.Take(topic.Channel, topic.Unit, value)
+            : $"given \"{NumberText.Shown(text)}\"; allowed: a number such as 21.5";
+    }
+}

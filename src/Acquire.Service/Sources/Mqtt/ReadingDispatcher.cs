@@ -1,0 +1,117 @@
+using System.Buffers;
+using System.Globalization;
+using System.Text;
+using Acquire.Core;
+using Acquire.Core.Readings;
+using Acquire.Service.Configuration;
+using Acquire.Service.Lanes;
+
+namespace Acquire.Service.Sources.Mqtt;
+
+/// <summary>Brings every message to the testers whose filters it matches. The embedded broker and the client share it.</summary>
+public sealed class ReadingDispatcher
+{
+    /// <summary>Largest payload that is read, bytes.</summary>
+    public const int LargestPayloadBytes = 256 * 1024;
+
+    private readonly TopicTree<Route> _tree = new();
+    private readonly List<Route> _routes = [];
+
+    /// <param name="testers">The testers with an MQTT source, each with its inbox.</param>
+    public ReadingDispatcher(IEnumerable<(SourceConfig.Mqtt Source, LaneInbox Inbox)> testers)
+    {
+        ArgumentNullException.ThrowIfNull(testers);
+        foreach (var (source, inbox) in testers)
+        {
+            foreach (var topic in source.Topics)
+            {
+                var route = new Route(topic.Filter, IdentifierOf(topic.Filter), topic.HasTime, PayloadDecoder.For(topic), inbox);
+                _routes.Add(route);
+                _tree.Add(topic.Filter, route);
+            }
+        }
+    }
+
+    /// <summary>Where each filter leads.</summary>
+    public IReadOnlyList<Route> Routes => _routes;
+
+    /// <summary>Decodes a message and hands its rows over; waits while an inbox is full. Mistakes are counted on the inbox, with topic and reason.</summary>
+    /// <param name="topic">Topic of the message.</param>
+    /// <param name="payload">Its bytes; read before the first wait and not kept.</param>
+    /// <param name="subscriptions">The subscriptions for which the broker sent this copy; null or empty where it did not say.</param>
+    /// <param name="cancellationToken">Ends the wait for a full inbox.</param>
+    public ValueTask DispatchAsync(string topic, in ReadOnlySequence<byte> payload, IReadOnlyList<uint>? subscriptions, CancellationToken cancellationToken)
+    {
+        var routes = new List<Route>();
+        _tree.Match(topic, routes);
+        if (subscriptions is { Count: > 0 })
+        {
+            // A broker may send one copy for each overlapping subscription; each copy then goes only where it belongs.
+            routes.RemoveAll(route => !subscriptions.Contains(route.SubscriptionIdentifier));
+        }
+
+        var deliveries = new List<(LaneInbox Inbox, List<ReadingRow> Rows)>(routes.Count);
+        foreach (var route in routes)
+        {
+            deliveries.Add((route.Inbox, Decode(route, topic, payload)));
+        }
+
+        return HandOverAsync(deliveries, cancellationToken);
+    }
+
+    private static async ValueTask HandOverAsync(List<(LaneInbox Inbox, List<ReadingRow> Rows)> deliveries, CancellationToken cancellationToken)
+    {
+        foreach (var (inbox, rows) in deliveries)
+        {
+            foreach (var row in rows)
+            {
+                await inbox.WriteAsync(row, cancellationToken);
+            }
+        }
+    }
+
+    private static List<ReadingRow> Decode(Route route, string topic, in ReadOnlySequence<byte> payload)
+    {
+        var rows = new List<ReadingRow>();
+        if (payload.Length > LargestPayloadBytes)
+        {
+            route.Inbox.Refuse(At(topic, new("payload", string.Create(CultureInfo.InvariantCulture, $"given {payload.Length} bytes; allowed: up to {LargestPayloadBytes}"))));
+            return rows;
+        }
+
+        var errors = new List<InputError>();
+        route.Decoder.Decode(payload, route.Inbox.ArrivalSeconds, rows, errors);
+        foreach (var error in errors)
+        {
+            route.Inbox.Refuse(At(topic, error));
+        }
+
+        return rows;
+    }
+
+    private static InputError At(string topic, InputError error) => error with { Path = $"topic {JsonText.Shown(topic)}, {error.Path}" };
+
+    // FNV-1a, cut to the 28 bits that MQTT allows and never 0. The same filter keeps its identifier when the file changes,
+    // so that what the broker queued under the old file still finds its way.
+    private static uint IdentifierOf(string filter)
+    {
+        unchecked
+        {
+            var hash = 2166136261u;
+            foreach (var one in Encoding.UTF8.GetBytes(filter))
+            {
+                hash = (hash ^ one) * 16777619u;
+            }
+
+            return (hash % 268_435_455u) + 1;
+        }
+    }
+
+    /// <summary>One filter of one tester.</summary>
+    /// <param name="Filter">Topic filter.</param>
+    /// <param name="SubscriptionIdentifier">Identifier of its subscription, 1 to 268,435,455; the same for the same filter.</param>
+    /// <param name="HasTime">Whether its messages carry the tester's own time.</param>
+    /// <param name="Decoder">Reads the payload.</param>
+    /// <param name="Inbox">Takes the rows.</param>
+    public sealed record Route(string Filter, uint SubscriptionIdentifier, bool HasTime, PayloadDecoder Decoder, LaneInbox Inbox);
+}

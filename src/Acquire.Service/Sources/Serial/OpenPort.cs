@@ -1,0 +1,96 @@
+using System.IO.Ports;
+using Acquire.Service.Configuration;
+
+namespace Acquire.Service.Sources.Serial;
+
+/// <summary>One opening of a port. After its first fault it is given up: the library answers nothing sensible afterwards.</summary>
+internal sealed class OpenPort
+{
+    // Without it a write to an unplugged port never ends and takes Dispose with it.
+    private static readonly TimeSpan WriteTimeout = TimeSpan.FromSeconds(2);
+    private static readonly TimeSpan PresenceCheck = TimeSpan.FromSeconds(1);
+
+    private readonly SerialPort _serial;
+    private readonly Stream _stream;
+    private readonly TimeProvider _time;
+
+    private OpenPort(SerialPort serial, TimeProvider time) => (_serial, _stream, _time) = (serial, serial.BaseStream, time);
+
+    /// <summary>Opens the port; throws whatever the driver throws.</summary>
+    public static OpenPort Open(SourceConfig.Serial config, TimeProvider time)
+    {
+        var serial = new SerialPort(config.Port, config.BaudRate, config.Parity, config.DataBits, config.StopBits)
+        {
+            Handshake = config.Handshake,
+            WriteTimeout = (int)WriteTimeout.TotalMilliseconds,
+        };
+        try
+        {
+            serial.Open();
+            return new(serial, time);
+        }
+        catch
+        {
+            serial.Dispose();
+            throw;
+        }
+    }
+
+    /// <summary>Waits for bytes; 0 at the end of the stream.</summary>
+    /// <remarks>
+    /// The library ends a read neither on its timeout nor, on Windows, on the token, and after an unplug perhaps never:
+    /// so the wait is ours, and a device that vanished ends it.
+    /// </remarks>
+    /// <exception cref="IOException">The device has vanished; other faults of the driver come as they are.</exception>
+    public async ValueTask<int> ReadAsync(Memory<byte> free, CancellationToken cancellationToken)
+    {
+        var read = _stream.ReadAsync(free, cancellationToken);
+        if (read.IsCompletedSuccessfully)
+        {
+            return read.Result;
+        }
+
+        var pending = read.AsTask();
+        while (true)
+        {
+            try
+            {
+                return await pending.WaitAsync(PresenceCheck, _time, cancellationToken);
+            }
+            catch (TimeoutException) when (!pending.IsCompleted)
+            {
+                if (!PortDiagnosis.IsThere(_serial.PortName))
+                {
+                    Observe(pending);
+                    throw new IOException("the device has vanished");
+                }
+            }
+            catch (OperationCanceledException)
+            {
+                Observe(pending);
+                throw;
+            }
+        }
+    }
+
+    /// <summary>Closes the port where nobody waits for it: closing can hang in the driver.</summary>
+    /// <param name="failed">Told where closing throws.</param>
+    public void Abandon(Action<Exception> failed) => _ = Task.Run(
+        () =>
+        {
+            try
+            {
+                _serial.Dispose();
+            }
+#pragma warning disable CA1031 // Nothing is left to be done with this port.
+            catch (Exception exception)
+#pragma warning restore CA1031
+            {
+                failed(exception);
+            }
+        },
+        CancellationToken.None);
+
+    private static void Observe(Task abandoned) =>
+        _ = abandoned.ContinueWith(task => _ = task.Exception, CancellationToken.None, TaskContinuationOptions.OnlyOnFaulted, TaskScheduler.Default);
+}

@@ -1,0 +1,163 @@
+using System.Globalization;
+using Acquire.Service.Configuration;
+using Acquire.Service.Lanes;
+using Acquire.Service.Live;
+
+namespace Acquire.Service.Sources.Serial;
+
+/// <summary>Owns one serial port for as long as the service runs: opens it, reads lines, opens it again when it was lost.</summary>
+public sealed partial class SerialSource
+{
+    private readonly SourceConfig.Serial _config;
+    private readonly LineDecoder _decoder;
+    private readonly LaneInbox _inbox;
+    private readonly TimeProvider _time;
+    private readonly ILogger _logger;
+    private readonly Backoff _backoff = new(Random.Shared);
+    private long _lineNumber;
+    private string? _statedFault;
+
+    /// <param name="config">The port and its columns.</param>
+    /// <param name="inbox">Where rows, refusals and the state of the connection go.</param>
+    /// <param name="time">Clock for waits.</param>
+    /// <param name="logger">Log.</param>
+    public SerialSource(SourceConfig.Serial config, LaneInbox inbox, TimeProvider time, ILogger<SerialSource> logger)
+    {
+        ArgumentNullException.ThrowIfNull(config);
+        _config = config;
+        _decoder = new(config);
+        _inbox = inbox;
+        _time = time;
+        _logger = logger;
+    }
+
+    /// <summary>Reads until cancelled. Never throws: whatever a driver does is stated on the inbox and tried again.</summary>
+    public async Task RunAsync(CancellationToken cancellationToken)
+    {
+        while (!cancellationToken.IsCancellationRequested)
+        {
+            _inbox.SetConnection(ConnectionState.Connecting, _statedFault ?? $"opening {_config.Port}");
+            try
+            {
+                StateFault(await ReadPortAsync(cancellationToken));
+                await Task.Delay(_backoff.Next(), _time, cancellationToken);
+            }
+            catch (OperationCanceledException) when (cancellationToken.IsCancellationRequested)
+            {
+                break;
+            }
+        }
+
+        _inbox.SetConnection(ConnectionState.Down, "the service is stopping");
+    }
+
+    /// <returns>Why the port could not be opened or was lost.</returns>
+    private async Task<string> ReadPortAsync(CancellationToken cancellationToken)
+    {
+        var port = _config.Port;
+        OpenPort? open = null;
+        try
+        {
+            open = OpenPort.Open(_config, _time);
+            _statedFault = null;
+            _inbox.SetConnection(ConnectionState.Up, $"{port} is open");
+            Log.Opened(_logger, _inbox.TesterId, port);
+            await ReadLinesAsync(open, cancellationToken);
+            return PortDiagnosis.ExplainLoss(port, PortDiagnosis.IsThere(port), null);
+        }
+        catch (OperationCanceledException) when (cancellationToken.IsCancellationRequested)
+        {
+            throw;
+        }
+#pragma warning disable CA1031 // Drivers throw whatever they like; the port is given up and opened anew, other testers go on.
+        catch (Exception exception)
+#pragma warning restore CA1031
+        {
+            var there = PortDiagnosis.IsThere(port);
+            return open is not null ? PortDiagnosis.ExplainLoss(port, there, exception) : PortDiagnosis.ExplainOpen(port, there, exception);
+        }
+        finally
+        {
+            open?.Abandon(exception => Log.CloseFailed(_logger, exception, _inbox.TesterId, port));
+        }
+    }
+
+    private async Task ReadLinesAsync(OpenPort port, CancellationToken cancellationToken)
+    {
+        var framer = new LineFramer();
+        var opened = _time.GetTimestamp();
+        bool? firstLineIsWhole = null;
+        while (true)
+        {
+            var count = await port.ReadAsync(framer.Free, cancellationToken);
+            if (count == 0)
+            {
+                return;
+            }
+
+            firstLineIsWhole ??= _time.GetElapsedTime(opened) >= SilenceBeforeLine;
+            framer.Written(count);
+            _backoff.Reset();
+            FrameKind kind;
+            while ((kind = framer.Take(out var line)) != FrameKind.None)
+            {
+                var mayBeFragment = firstLineIsWhole == false;
+                firstLineIsWhole = true;
+                if (!mayBeFragment)
+                {
+                    await HandOverAsync(kind, line, cancellationToken);
+                }
+            }
+        }
+    }
+
+    // A line cut at its start may still parse: "215.3" without its "2" is a plausible temperature. So the first line after
+    // opening counts only where the wire was silent before it, for longer than a gap inside a line lasts.
+    private TimeSpan SilenceBeforeLine => TimeSpan.FromSeconds(Math.Max(0.05, 20 * 10.0 / _config.BaudRate));
+
+    private async ValueTask HandOverAsync(FrameKind kind, ReadOnlyMemory<byte> line, CancellationToken cancellationToken)
+    {
+        if (kind == FrameKind.Line && line.Length == 0)
+        {
+            return;
+        }
+
+        _lineNumber++;
+        if (kind == FrameKind.TooLong)
+        {
+            _inbox.Refuse(new(At("line"), $"more than {LineFramer.LongestLineBytes} bytes without a line end; allowed: up to {LineFramer.LongestLineBytes}. Check baudRate"));
+        }
+        else if (_decoder.TryDecode(line.Span, _inbox.ArrivalSeconds, out var row, out var error))
+        {
+            await _inbox.WriteAsync(row, cancellationToken);
+        }
+        else
+        {
+            _inbox.Refuse(error with { Path = At(error.Path) });
+        }
+    }
+
+    private string At(string place) => string.Create(CultureInfo.InvariantCulture, $"{_config.Port} line {_lineNumber}{(place == "line" ? "" : ", " + place)}");
+
+    private void StateFault(string fault)
+    {
+        _inbox.SetConnection(ConnectionState.Down, fault);
+        if (fault != _statedFault)
+        {
+            Log.Fault(_logger, _inbox.TesterId, fault);
+            _statedFault = fault;
+        }
+    }
+
+    private static partial class Log
+    {
+        [LoggerMessage(2000, LogLevel.Information, "Tester {Tester}: {Port} is open")]
+        public static partial void Opened(ILogger logger, string tester, string port);
+
+        [LoggerMessage(2001, LogLevel.Warning, "Tester {Tester}: {Fault}")]
+        public static partial void Fault(ILogger logger, string tester, string fault);
+
+        [LoggerMessage(2002, LogLevel.Warning, "Tester {Tester}: closing {Port} failed")]
+        public static partial void CloseFailed(ILogger logger, Exception exception, string tester, string port);
+    }
+}

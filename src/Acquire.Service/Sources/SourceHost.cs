@@ -1,0 +1,116 @@
+using Acquire.Service.Configuration;
+using Acquire.Service.Lanes;
+using Acquire.Service.Sources.Mqtt;
+using Acquire.Service.Sources.Serial;
+
+namespace Acquire.Service.Sources;
+
+/// <summary>Starts every source of readings and ends them in order: messages first, so that no broker is left unanswered, then the ports.</summary>
+/// <remarks>Each source has a task of its own and states its troubles on its own inboxes; none of them ends another or the service.</remarks>
+public sealed partial class SourceHost : IHostedService, IDisposable
+{
+    private readonly AcquireConfig _config;
+    private readonly IReadOnlyDictionary<string, LaneInbox> _inboxes;
+    private readonly TimeProvider _time;
+    private readonly ILoggerFactory _loggers;
+    private readonly ILogger _logger;
+    private readonly CancellationTokenSource _stopMessages = new();
+    private readonly CancellationTokenSource _stopPorts = new();
+    private readonly List<Task> _ports = [];
+    private Task _messages = Task.CompletedTask;
+
+    /// <param name="config">The testers and their sources.</param>
+    /// <param name="inboxes">An inbox for each tester id.</param>
+    /// <param name="time">Clock.</param>
+    /// <param name="loggers">Log.</param>
+    public SourceHost(AcquireConfig config, IReadOnlyDictionary<string, LaneInbox> inboxes, TimeProvider time, ILoggerFactory loggers)
+    {
+        ArgumentNullException.ThrowIfNull(config);
+        ArgumentNullException.ThrowIfNull(inboxes);
+        if (config.Testers.FirstOrDefault(tester => !inboxes.ContainsKey(tester.Id)) is { } orphan)
+        {
+            throw new ArgumentException($"Tester '{orphan.Id}' has no inbox.", nameof(inboxes));
+        }
+
+        _config = config;
+        _inboxes = inboxes;
+        _time = time;
+        _loggers = loggers;
+        _logger = loggers.CreateLogger<SourceHost>();
+    }
+
+    /// <summary>Starts all sources. An embedded broker listens when this ends, or has stated why it cannot.</summary>
+    public async Task StartAsync(CancellationToken cancellationToken)
+    {
+        foreach (var tester in _config.Testers)
+        {
+            if (tester.Source is SourceConfig.Serial serial)
+            {
+                var source = new SerialSource(serial, _inboxes[tester.Id], _time, _loggers.CreateLogger<SerialSource>());
+                _ports.Add(Task.Run(() => GuardAsync(tester.Id, source.RunAsync(_stopPorts.Token)), CancellationToken.None));
+            }
+        }
+
+        var readers = _config.Testers.Where(tester => tester.Source is SourceConfig.Mqtt)
+            .Select(tester => ((SourceConfig.Mqtt)tester.Source, _inboxes[tester.Id])).ToList();
+        if (readers.Count > 0)
+        {
+            await StartMessagesAsync(new(readers), cancellationToken);
+        }
+    }
+
+    /// <summary>Ends all sources.</summary>
+    public async Task StopAsync(CancellationToken cancellationToken)
+    {
+        await _stopMessages.CancelAsync();
+        await _messages.WaitAsync(cancellationToken).ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
+        await _stopPorts.CancelAsync();
+        await Task.WhenAll(_ports).WaitAsync(cancellationToken).ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
+    }
+
+    /// <inheritdoc/>
+    public void Dispose()
+    {
+        _stopMessages.Dispose();
+        _stopPorts.Dispose();
+    }
+
+    private async Task StartMessagesAsync(ReadingDispatcher dispatcher, CancellationToken cancellationToken)
+    {
+        var stopping = _stopMessages.Token;
+        switch (_config.Mqtt)
+        {
+            case MqttConfig.Embedded embedded:
+                var broker = new EmbeddedBroker(embedded, dispatcher, _time, _loggers.CreateLogger<EmbeddedBroker>());
+                _messages = Task.Run(() => GuardAsync("mqtt", broker.RunAsync(stopping)), CancellationToken.None);
+                await Task.WhenAny(broker.FirstAttempt, _messages).WaitAsync(cancellationToken);
+                break;
+            case MqttConfig.External external:
+                var client = new BrokerClient(external.Connection, dispatcher, _time, _loggers.CreateLogger<BrokerClient>());
+                _messages = Task.Run(() => GuardAsync("mqtt", client.RunAsync(stopping)), CancellationToken.None);
+                break;
+            default:
+                throw new InvalidOperationException($"No source reads {_config.Mqtt}.");
+        }
+    }
+
+    // What gets here is a mistake in this program. It is written down at once and not only when the service stops.
+    private async Task GuardAsync(string source, Task running)
+    {
+        try
+        {
+            await running;
+        }
+        catch (Exception exception)
+        {
+            Log.SourceEnded(_logger, exception, source);
+            throw;
+        }
+    }
+
+    private static partial class Log
+    {
+        [LoggerMessage(2300, LogLevel.Critical, "The source {Source} has ended because of a mistake in this program; its testers deliver nothing until the service is started again")]
+        public static partial void SourceEnded(ILogger logger, Exception exception, string source);
+    }
+}

@@ -1,0 +1,163 @@
+using System.Buffers;
+using System.Text;
+using Acquire.Core;
+using Acquire.Core.Readings;
+using Acquire.Service.Configuration;
+using Acquire.Service.Sources.Mqtt;
+using Acquire.Service.Tests.Sources.Serial;
+using CsCheck;
+using Xunit;
+
+namespace Acquire.Service.Tests.Sources.Mqtt;
+
+public sealed class PayloadDecoderTests
+{
+    private const RowChannels All = RowChannels.Temperature | RowChannels.Detector | RowChannels.Flame;
+    private const string Valid = """{"time_s":12.5,"temperature_c":182.4,"ignition":{"detector":0.031},"flame":true}""";
+
+    [Fact]
+    public void Object_becomes_a_row()
+    {
+        Assert.Equal([new ReadingRow(12.5, All, 182.4, 0.031, true)], Rows(Json(), Valid));
+    }
+
+    [Fact]
+    public void Array_becomes_rows_in_order()
+    {
+        var rows = Rows(Json(), """[ {"time_s":1,"temperature_c":20}, {"time_s":2,"temperature_c":21,"flame":"OFF"} ]""");
+
+        Assert.Equal([new(1, RowChannels.Temperature, 20, 0, false), new(2, RowChannels.Temperature | RowChannels.Flame, 21, 0, false)], rows);
+    }
+
+    [Theory]
+    [InlineData("1", true)]
+    [InlineData("0", false)]
+    [InlineData("false", false)]
+    [InlineData("\"On\"", true)]
+    public void Flame_may_be_a_number_a_truth_or_a_word(string flame, bool over)
+    {
+        var row = Assert.Single(Rows(Json(), $$"""{"time_s":1,"temperature_c":20,"flame":{{flame}}}"""));
+
+        Assert.Equal(over, row.FlameOver);
+        Assert.True(row.Has(RowChannels.Flame));
+    }
+
+    [Fact]
+    public void Optional_field_that_is_null_has_no_value()
+    {
+        var row = Assert.Single(Rows(Json(), """{"time_s":1,"temperature_c":20,"ignition":{"detector":null}}"""));
+
+        Assert.Equal(RowChannels.Temperature, row.Present);
+    }
+
+    [Theory]
+    [InlineData("", "payload", "not JSON")]
+    [InlineData("{", "payload", "not JSON")]
+    [InlineData("7", "payload", "an object or an array of objects")]
+    [InlineData("[]", "payload", "a list of 0")]
+    [InlineData("[7]", "[0]", "allowed: an object")]
+    [InlineData("{\"time_s\":1,\"time_s\":2,\"temperature_c\":20}", "payload", "not JSON")]
+    [InlineData("{\"temperature_c\":20}", "time_s", "is missing")]
+    [InlineData("{\"time_s\":1}", "temperature_c", "is missing")]
+    [InlineData("{\"time_s\":1,\"temperature_c\":null}", "temperature_c", "given null")]
+    [InlineData("{\"time_s\":1,\"temperature_c\":\"20\"}", "temperature_c", "given \"20\"; allowed: a number")]
+    [InlineData("{\"time_s\":1,\"temperature_c\":1e999}", "temperature_c", "allowed: -273.15 to 1500 °C")]
+    [InlineData("{\"time_s\":1,\"temperature_c\":NaN}", "payload", "not JSON")]
+    [InlineData("{\"time_s\":-1,\"temperature_c\":20}", "time_s", "allowed: 0 to 1000000000 s")]
+    [InlineData("{\"time_s\":1,\"temperature_c\":20,\"flame\":2}", "flame", "0 or 1")]
+    [InlineData("{\"time_s\":1,\"temperature_c\":20,\"flame\":\"\\ud800\"}", "flame", "0 or 1")]
+    [InlineData("{\"time_s\":1,\"temperature_c\":20,\"ignition\":{\"detector\":1e999}}", "ignition.detector", "a finite number")]
+    public void Mistake_names_the_field_and_what_is_allowed(string payload, string path, string words)
+    {
+        var (rows, errors) = Decode(Json(), Encoding.UTF8.GetBytes(payload));
+
+        Assert.Empty(rows);
+        var error = Assert.Single(errors);
+        Assert.Equal(path, error.Path);
+        Assert.Contains(words, error.Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Rows_around_a_mistake_are_kept()
+    {
+        var (rows, errors) = Decode(Json(), """[{"time_s":1,"temperature_c":20},{"time_s":2,"temperature_c":9000},{"time_s":3,"temperature_c":21}]"""u8.ToArray());
+
+        Assert.Equal([1.0, 3.0], rows.Select(row => row.AtSeconds));
+        Assert.Equal("[1].temperature_c", Assert.Single(errors).Path);
+    }
+
+    [Fact]
+    public void Several_rows_without_a_time_are_refused()
+    {
+        var decoder = PayloadDecoder.For(SourceSamples.Mqtt("""{ "filter": "a", "payload": "json", "fields": [ { "path": "t", "channel": "temperature", "unit": "K" } ] }""").Topics[0]);
+
+        Assert.Equal(77, Assert.Single(Rows(decoder, """[{"t":300}]""")).AtSeconds);
+        Assert.Contains("the same moment", Assert.Single(Decode(decoder, """[{"t":300},{"t":301}]"""u8.ToArray()).Errors).Message, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData(" 21.5\r\n", "degC", 21.5)]
+    [InlineData("294.65", "K", 21.5)]
+    [InlineData("-40", "degF", -40)]
+    public void Number_becomes_a_row_at_its_arrival(string payload, string unit, double celsius)
+    {
+        var row = Assert.Single(Rows(Number(unit), payload));
+
+        Assert.Equal(celsius, row.TemperatureCelsius, 9);
+        Assert.Equal((77, RowChannels.Temperature), (row.AtSeconds, row.Present));
+    }
+
+    [Theory]
+    [InlineData("")]
+    [InlineData("NaN")]
+    [InlineData("21,5")]
+    [InlineData("21.5 degC")]
+    [InlineData("9000")]
+    [InlineData("0000000000000000000000000000000000000000000000000000000000000000021.5")]
+    public void Payload_that_is_no_number_in_range_is_refused(string payload)
+    {
+        var (rows, errors) = Decode(Number("degC"), Encoding.UTF8.GetBytes(payload));
+
+        Assert.Empty(rows);
+        Assert.Contains("allowed", Assert.Single(errors).Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Whatever_the_bytes_are_decoding_never_throws_and_rows_are_always_in_range()
+    {
+        var valid = Encoding.UTF8.GetBytes(Valid);
+        var mutated =
+            from position in Gen.Int[0, valid.Length - 1]
+            from length in Gen.Int[0, 6]
+            from piece in Gen.OneOf(Gen.Byte.Array[0, 6], SourceSamples.OneOf("null", "NaN", "1e999", "-1e308", "[", "{", "\"\\ud800\"", "\"\\udc00\":1,", ",").Select(Encoding.UTF8.GetBytes))
+            select valid[..position].Concat(piece).Concat(valid[Math.Min(valid.Length, position + length)..]).ToArray();
+        PayloadDecoder[] decoders = [Json(), Number("degC")];
+
+        Gen.OneOf(mutated, Gen.Byte.Array).Sample(
+            payload => decoders.All(decoder =>
+            {
+                var (rows, errors) = Decode(decoder, payload);
+                return rows.Count + errors.Count > 0 && rows.TrueForAll(LineDecoderTests.IsInRange);
+            }),
+            iter: 2000);
+    }
+
+    private static PayloadDecoder Json() => PayloadDecoder.For(SourceSamples.Mqtt(SourceSamples.JsonTopic("a")).Topics[0]);
+
+    private static NumberPayloadDecoder Number(string unit) => new((TopicConfig.Number)SourceSamples.Mqtt(SourceSamples.NumberTopic("a", unit)).Topics[0]);
+
+    private static List<ReadingRow> Rows(PayloadDecoder decoder, string payload)
+    {
+        var (rows, errors) = Decode(decoder, Encoding.UTF8.GetBytes(payload));
+        Assert.Empty(errors);
+        return rows;
+    }
+
+    private static (List<ReadingRow> Rows, List<InputError> Errors) Decode(PayloadDecoder decoder, byte[] payload)
+    {
+        var rows = new List<ReadingRow>();
+        var errors = new List<InputError>();
+        decoder.Decode(new ReadOnlySequence<byte>(payload), 77, rows, errors);
+        return (rows, errors);
+    }
+}

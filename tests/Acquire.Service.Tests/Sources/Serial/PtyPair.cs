@@ -1,0 +1,63 @@
+using System.Diagnostics;
+using System.Text;
+using Xunit;
+
+namespace Acquire.Service.Tests.Sources.Serial;
+
+/// <summary>Two pseudo terminals joined by socat: the service reads one, the test is the tester at the other.</summary>
+internal sealed class PtyPair : IDisposable
+{
+    private readonly string _folder = Directory.CreateTempSubdirectory("acquire-pty-").FullName;
+    private Process? _socat;
+    private FileStream? _wire;
+
+    /// <summary>The service's end.</summary>
+    public string Port => Path.Combine(_folder, "A");
+
+    private string Far => Path.Combine(_folder, "B");
+
+    /// <summary>Skips the test where socat is not installed.</summary>
+    public static void SkipWithoutSocat() => Assert.SkipUnless(
+        OnPath("socat") is not null, "socat is not installed: without it there are no pseudo terminals to stand for a serial port");
+
+    /// <summary>Where a program is; null where it is not installed.</summary>
+    public static string? OnPath(string program) => (Environment.GetEnvironmentVariable("PATH") ?? "").Split(Path.PathSeparator)
+        .Append("/usr/sbin").Select(folder => Path.Combine(folder, program)).FirstOrDefault(File.Exists);
+
+    /// <summary>Plugs the pair in.</summary>
+    public async Task PlugInAsync(CancellationToken cancellationToken)
+    {
+        _socat = Process.Start(new ProcessStartInfo("socat", ["-d", $"pty,rawer,link={Port}", $"pty,rawer,link={Far}"]) { RedirectStandardError = true })!;
+        await SourceSamples.Until(() => File.Exists(Port) && File.Exists(Far), "the pseudo terminals", cancellationToken);
+        _wire = new FileStream(Far, FileMode.Open, FileAccess.Write, FileShare.ReadWrite, 0);
+    }
+
+    /// <summary>Pulls it out, as an adapter is pulled out of its socket.</summary>
+    public void Unplug()
+    {
+        _socat?.Kill();
+        _socat?.WaitForExit();
+        _socat?.Dispose();
+        _socat = null;
+        _wire?.Dispose();
+        File.Delete(Port);
+        File.Delete(Far);
+    }
+
+    /// <summary>Sends bytes.</summary>
+    public void Send(ReadOnlySpan<byte> bytes)
+    {
+        _wire!.Write(bytes);
+        _wire.Flush();
+    }
+
+    /// <summary>Sends text.</summary>
+    public void Send(string text) => Send(Encoding.ASCII.GetBytes(text));
+
+    /// <inheritdoc/>
+    public void Dispose()
+    {
+        Unplug();
+        Directory.Delete(_folder, recursive: true);
+    }
+}
