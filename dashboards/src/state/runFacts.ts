@@ -1,0 +1,124 @@
+import type { Application, ApplicationEvidence, BandEntered, RunOutput, RunPhase } from '../contract';
+
+/** A phase with the time it was entered and left; `to` is null for the phase that still holds. s. */
+export interface PhaseSpan {
+  readonly phase: RunPhase;
+  readonly from: number;
+  readonly to: number | null;
+}
+
+/** One application as far as it is known: started, and perhaps judged. */
+export interface ApplicationMark {
+  readonly number: number;
+  readonly timeSeconds: number;
+  readonly temperatureCelsius: number;
+  readonly evidence: ApplicationEvidence;
+  readonly judged: Application | null;
+}
+
+/** An allowed band with the time at which it stopped to rule; null while it still does. s. */
+export interface BandSpan {
+  readonly entered: BandEntered;
+  readonly endSeconds: number | null;
+}
+
+export interface PointMark {
+  readonly timeSeconds: number;
+  readonly temperatureCelsius: number;
+}
+
+export interface AlarmMark {
+  readonly code: string;
+  readonly text: string;
+  readonly fromSeconds: number;
+  readonly toSeconds: number | null;
+}
+
+/** What the events of a run amount to, ordered for drawing. */
+export interface RunFacts {
+  readonly phases: readonly PhaseSpan[];
+  readonly bands: readonly BandSpan[];
+  readonly applications: readonly ApplicationMark[];
+  readonly flash: PointMark | null;
+  readonly fire: PointMark | null;
+  readonly alarms: readonly AlarmMark[];
+}
+
+/** Reads a run's events once, in order. */
+export function readFacts(events: readonly RunOutput[]): RunFacts {
+  const phases: PhaseSpan[] = [];
+  const bands: BandSpan[] = [];
+  const applications = new Map<number, ApplicationMark>();
+  const alarms: AlarmMark[] = [];
+  let flash: PointMark | null = null;
+  let fire: PointMark | null = null;
+
+  for (const event of events) {
+    switch (event.kind) {
+      case 'phase-changed':
+        endLastPhase(phases, event.from, event.atSeconds);
+        phases.push({ phase: event.to, from: event.atSeconds, to: null });
+        if (event.to === 'cooling' || event.to === 'closed') endLastBand(bands, event.atSeconds);
+        break;
+      case 'band-entered':
+        endLastBand(bands, event.atSeconds);
+        bands.push({ entered: event, endSeconds: null });
+        break;
+      case 'application-started':
+        applications.set(event.number, { ...event, timeSeconds: event.atSeconds, judged: null });
+        break;
+      case 'application-judged':
+        applications.set(event.application.number, { ...event.application, judged: event.application });
+        break;
+      case 'flash-detected':
+        flash ??= { timeSeconds: event.atSeconds, temperatureCelsius: event.temperatureCelsius };
+        break;
+      case 'fire-detected':
+        fire ??= { timeSeconds: event.onsetSeconds, temperatureCelsius: event.temperatureCelsius };
+        break;
+      case 'alarm-raised':
+        alarms.push({ code: event.code, text: event.text, fromSeconds: event.atSeconds, toSeconds: null });
+        break;
+      case 'alarm-cleared':
+        endAlarm(alarms, event.code, event.atSeconds);
+        break;
+      case 'run-closed':
+        endLastPhase(phases, 'closed', event.atSeconds);
+        endLastBand(bands, event.atSeconds);
+        for (const alarm of alarms) endAlarm(alarms, alarm.code, event.atSeconds);
+        break;
+      case 'burn-ended':
+      case 'finding-raised':
+        break;
+    }
+  }
+
+  return {
+    phases,
+    bands,
+    applications: [...applications.values()].sort((a, b) => a.number - b.number),
+    flash,
+    fire,
+    alarms,
+  };
+}
+
+function endLastPhase(phases: PhaseSpan[], phase: RunPhase, at: number): void {
+  const last = phases.at(-1);
+  if (last === undefined) {
+    phases.push({ phase, from: 0, to: at });
+  } else if (last.to === null) {
+    phases[phases.length - 1] = { ...last, to: at };
+  }
+}
+
+function endLastBand(bands: BandSpan[], at: number): void {
+  const last = bands.at(-1);
+  if (last !== undefined && last.endSeconds === null) bands[bands.length - 1] = { ...last, endSeconds: at };
+}
+
+function endAlarm(alarms: AlarmMark[], code: string, at: number): void {
+  const index = alarms.findLastIndex((alarm) => alarm.code === code && alarm.toSeconds === null);
+  const alarm = alarms[index];
+  if (alarm !== undefined) alarms[index] = { ...alarm, toSeconds: at };
+}

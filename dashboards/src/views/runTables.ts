@@ -1,0 +1,55 @@
+import type { Finding } from '../contract';
+import { el, type Child } from '../dom';
+import { celsius, fixed, plain, runTime } from '../format';
+import type { ApplicationMark } from '../state/runFacts';
+import { codeWords, evidenceWords } from '../words';
+
+/** Every pass of the test flame. */
+export function applicationsTable(marks: readonly ApplicationMark[]): HTMLElement {
+  if (marks.length === 0) return el('p', { class: 'quiet' }, 'No application yet.');
+  const rows = marks.map((mark) =>
+    el(
+      'tr',
+      mark.judged?.flash === true ? { class: 'flash-row' } : {},
+      cell(String(mark.number)),
+      cell(runTime(mark.timeSeconds)),
+      cell(celsius(mark.temperatureCelsius)),
+      cell(mark.judged?.durationSeconds == null ? '–' : `${fixed(mark.judged.durationSeconds, 1)} s`),
+      el('td', {}, mark.judged === null ? 'being judged' : mark.judged.flash ? '✷ flash' : 'no flash'),
+      cell(mark.judged === null ? '–' : `${fixed(mark.judged.significance, 1)} σ`),
+      el('td', {}, evidenceWords[mark.evidence]),
+    ),
+  );
+  return table(['No.', 'Time', 'Temperature', 'Pass', 'Effect', 'Strength', 'Known by'], ['number', 'number', 'number', 'number', '', 'number', ''], rows, 'Applications');
+}
+
+/** Every finding, with the limit it broke. */
+export function findingsTable(findings: readonly Finding[]): HTMLElement {
+  if (findings.length === 0) return el('p', { class: 'quiet' }, 'No finding.');
+  const rows = findings.map((finding) =>
+    el(
+      'tr',
+      { 'data-weight': finding.weight },
+      cell(runTime(finding.timeSeconds)),
+      el('td', { class: 'weight' }, finding.weight),
+      el('td', {}, el('strong', {}, codeWords(finding.code)), el('br'), finding.text),
+      cell(finding.value === null ? '–' : plain(finding.value)),
+      cell(finding.limit === null ? '–' : plain(finding.limit)),
+      cell(finding.temperatureCelsius === null ? '–' : celsius(finding.temperatureCelsius)),
+    ),
+  );
+  return table(['Time', 'Weight', 'Finding', 'Value', 'Limit', 'At'], ['number', '', '', 'number', 'number', 'number'], rows, 'Findings');
+}
+
+function table(names: readonly string[], kinds: readonly string[], rows: readonly HTMLElement[], label: string): HTMLElement {
+  const head: Child[] = names.map((name, i) => el('th', { scope: 'col', class: kinds[i] ?? '' }, name));
+  return el(
+    'div',
+    { class: 'table-frame', tabindex: '0', role: 'region', 'aria-label': label },
+    el('table', {}, el('thead', {}, el('tr', {}, ...head)), el('tbody', {}, ...rows)),
+  );
+}
+
+function cell(text: string): HTMLElement {
+  return el('td', { class: 'number' }, text);
+}
