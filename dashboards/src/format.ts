@@ -38,8 +38,8 @@ export function runTime(seconds: number): string {
 }
 
 /** A length of time in words that fit its size: 0.4 s, 42 s, 3 min 5 s, 2 h 4 min. */
-export function duration(seconds: number): string {
-  if (seconds < 9.95) return `${fixed(Math.max(0, seconds), 1)} s`;
+export function duration(seconds: number, decimalsBelowTen = 1): string {
+  if (seconds < 9.95) return `${fixed(Math.max(0, seconds), decimalsBelowTen)} s`;
   const whole = Math.round(seconds);
   if (whole < 60) return `${whole} s`;
   if (whole < 3600) return `${Math.floor(whole / 60)} min ${whole % 60} s`;

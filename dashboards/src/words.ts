@@ -18,6 +18,7 @@ export const conditionWords: Record<Condition, string> = {
   'no-data': 'No data yet',
   connecting: 'Connecting',
   'source-down': 'Source down',
+  'no-news': 'No news',
 };
 
 /** One glyph each, so that the state reads without colour. */
@@ -27,6 +28,7 @@ export const conditionGlyphs: Record<Condition, string> = {
   'no-data': '○',
   connecting: '◌',
   'source-down': '✕',
+  'no-news': '?',
 };
 
 export const verdictWords: Record<Verdict, { readonly glyph: string; readonly word: string; readonly meaning: string }> = {

@@ -1,4 +1,6 @@
+import type { BandEntered } from '../contract';
 import type { BandSpan } from '../state/runFacts';
+import type { Curve } from '../state/runView';
 
 /** A corner of a polygon: s on the run's axis, °C. */
 export interface Corner {
@@ -7,20 +9,19 @@ export interface Corner {
 }
 
 /**
- * The cone of temperatures that the allowed rates reach from the band's tip, up to the band's last temperature,
- * the time it stopped to rule, or the newest time, whichever comes first. Empty when none of it is in the past.
+ * The cone of temperatures that the allowed rates reach from the band's tip, up to the band's last temperature
+ * or the time given, whichever comes first. Empty when none of it lies before that time.
  */
-export function conePolygon(span: BandSpan, newestSeconds: number): readonly Corner[] {
-  const { atSeconds, temperatureCelsius, band, untilCelsius } = span.entered;
-  const end = Math.min(newestSeconds, span.endSeconds ?? newestSeconds);
+export function conePolygon(entered: BandEntered, endSeconds: number): readonly Corner[] {
+  const { atSeconds, temperatureCelsius, band, untilCelsius } = entered;
   const top = untilCelsius ?? Number.POSITIVE_INFINITY;
-  if (end <= atSeconds || top <= temperatureCelsius) return [];
+  if (endSeconds <= atSeconds || top <= temperatureCelsius) return [];
 
   const at = (rate: number, seconds: number): Corner => ({
     seconds,
     celsius: Math.min(top, temperatureCelsius + (rate / 60) * (seconds - atSeconds)),
   });
-  const reached = (rate: number): number => Math.min(end, atSeconds + ((top - temperatureCelsius) * 60) / rate);
+  const reached = (rate: number): number => Math.min(endSeconds, atSeconds + ((top - temperatureCelsius) * 60) / rate);
 
   const tip: Corner = { seconds: atSeconds, celsius: temperatureCelsius };
   const upper = at(band.to, reached(band.to));
@@ -28,4 +29,14 @@ export function conePolygon(span: BandSpan, newestSeconds: number): readonly Cor
   // Between the two edges the outline follows the last temperature, then the end in time.
   const roof = lower.seconds > upper.seconds ? [{ seconds: lower.seconds, celsius: upper.celsius }] : [];
   return [tip, upper, ...roof, lower];
+}
+
+/** When a band stopped to rule: the curve reached its last temperature, another band took over, or now. s. */
+export function bandEnd(span: BandSpan, curve: Pick<Curve, 'time' | 'temperature'>): number {
+  const { atSeconds, untilCelsius } = span.entered;
+  const newest = curve.time.at(-1) ?? atSeconds;
+  const end = Math.min(newest, span.endSeconds ?? newest);
+  if (untilCelsius === null) return end;
+  const index = curve.temperature.findIndex((value, i) => value !== null && value >= untilCelsius && (curve.time[i] ?? 0) > atSeconds);
+  return Math.min(end, curve.time[index] ?? end);
 }

@@ -69,11 +69,13 @@ function drawPoint(plot: uPlot, mark: PointMark, name: string, colour: string, s
   const toLeft = x - width - 18 * ratio > bbox.left;
   ctx.textAlign = toLeft ? 'right' : 'left';
   ctx.textBaseline = 'middle';
-  const at = toLeft ? x - 14 * ratio : x + 14 * ratio;
+  // Clear of the applications, which climb with the curve on the left.
+  const above = y - (toLeft ? 27 : 12) * ratio;
+  const at = toLeft ? x - 2 * ratio : x + 14 * ratio;
   ctx.lineWidth = 4 * ratio;
   ctx.lineJoin = 'round';
   ctx.strokeStyle = palette.paper;
-  ctx.strokeText(label, at, y - 8 * ratio);
+  ctx.strokeText(label, at, above);
   ctx.fillStyle = colour;
-  ctx.fillText(label, at, y - 8 * ratio);
+  ctx.fillText(label, at, above);
 }

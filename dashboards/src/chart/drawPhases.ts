@@ -17,6 +17,7 @@ export function drawPhases(plot: uPlot, facts: RunFacts, newestSeconds: number, 
   ctx.rect(bbox.left, 0, bbox.width, bbox.top + bbox.height);
   ctx.clip();
   ctx.font = `600 ${12 * ratio}px ${chartFont}`;
+  ctx.textAlign = 'left';
   ctx.textBaseline = 'middle';
   for (const span of facts.phases) drawSpan(plot, span, top, newestSeconds, palette);
   ctx.fillStyle = palette.alarm;
@@ -36,12 +37,9 @@ function drawSpan(plot: uPlot, span: PhaseSpan, top: number, newestSeconds: numb
   const width = Math.max(right - left, ratio);
   ctx.fillStyle = palette.phases[span.phase];
   const height = stripHeight * ratio;
-  if (span.phase === 'applying-test-flame') {
-    // Short and many: a raised tick is seen where a label would not fit.
-    ctx.fillRect(left, top, width, height);
-    return;
-  }
   ctx.fillRect(left, top, width, height);
+  // Short and many: colour alone, the applications are numbered below.
+  if (span.phase === 'applying-test-flame') return;
   const label = phaseWords[span.phase];
   const room = Math.max(left, plot.bbox.left);
   if (Math.min(right, plot.bbox.left + plot.bbox.width) - room > ctx.measureText(label).width + 12 * ratio) {

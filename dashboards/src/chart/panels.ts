@@ -25,10 +25,10 @@ export function temperaturePanel(needs: PanelNeeds): uPlot.Options {
     padding: [stripHeight + stripGap + 4, 12, 0, 0],
     scales: {
       x: { time: false, auto: false },
-      y: { range: (_plot, low, high) => visibleValues(low, high, 4, { below: 0.12, above: 0.06 }) },
+      y: { range: (_plot, low, high) => visibleValues(low, high, 4, { below: 0.12, above: 0.11 }) },
     },
-    axes: [timeAxis(needs, false), valueAxis(needs, '°C')],
-    series: [{}, line(needs, (palette) => palette.trace, 2)],
+    axes: [timeAxis(needs, false), valueAxis(needs, 'temperature, °C')],
+    series: [{}, line(needs, (palette) => palette.trace, 1.75)],
   };
 }
 

@@ -13,8 +13,10 @@ import { readPalette, type Palette } from './palette';
 import { detectorPanel, temperaturePanel, type PanelNeeds } from './panels';
 import { visibleTime, type TimeWindow } from './timeWindow';
 
+const whole: TimeWindow = { kind: 'whole' };
+
 const choices: readonly (readonly [string, TimeWindow])[] = [
-  ['Whole run', { kind: 'whole' }],
+  ['Whole run', whole],
   ['Newest 5 min', { kind: 'newest', seconds: 300 }],
   ['Newest minute', { kind: 'newest', seconds: 60 }],
 ];
@@ -31,7 +33,7 @@ export class RunChart {
   private readonly sizes: ResizeObserver;
   private readonly dark = matchMedia('(prefers-color-scheme: dark)');
   private palette: Palette | null = null;
-  private shown: TimeWindow = { kind: 'whole' };
+  private shown: TimeWindow = whole;
   private curve: Curve = { time: [], temperature: [], detectorLow: [], detectorHigh: [], flame: [] };
   private facts: RunFacts = { phases: [], bands: [], applications: [], flash: null, fire: null, alarms: [] };
   private pointed: number | null = null;
@@ -93,7 +95,7 @@ export class RunChart {
       palette: () => this.colours(),
       syncKey: 'run',
       under: (plot) => {
-        if (upper) drawBands(plot, this.facts, newest(), this.colours());
+        if (upper) drawBands(plot, this.facts, this.curve, this.colours());
         else drawFlame(plot, this.curve, this.colours());
       },
       over: (plot) => {
@@ -136,7 +138,7 @@ export class RunChart {
     const step = { ArrowLeft: -1, ArrowRight: 1 }[event.key];
     if (event.key === 'Escape') {
       this.temperature.setCursor({ left: -10, top: -10 });
-      this.show({ kind: 'whole' });
+      this.show(whole);
     } else if (step !== undefined && this.curve.time.length > 0) {
       event.preventDefault();
       const last = this.curve.time.length - 1;

@@ -93,6 +93,8 @@ export function readFacts(events: readonly RunOutput[]): RunFacts {
     }
   }
 
+  // Before the supervisor has stated anything, the cup is charged and waits.
+  if (phases.length === 0) phases.push({ phase: 'ready', from: 0, to: null });
   return {
     phases,
     bands,

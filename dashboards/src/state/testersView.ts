@@ -13,7 +13,7 @@ export type TestersMessage =
   | { readonly kind: 'link'; readonly link: 'up' | 'lost' };
 
 /** How far a tester's readings can be believed. Each looks different on the page. */
-export type Condition = 'live' | 'stale' | 'no-data' | 'connecting' | 'source-down';
+export type Condition = 'live' | 'stale' | 'no-data' | 'connecting' | 'source-down' | 'no-news';
 
 /** Without an overview for this long the page says so, ms. The service sends several a second. */
 export const silenceMilliseconds = 5000;
@@ -45,6 +45,12 @@ export function conditionOf(tester: TesterOverview, age: number | null): Conditi
   if (age === null) return 'no-data';
   const alarmed = tester.alarms.some((alarm) => alarm.code === 'stream-stale');
   return alarmed || age > staleSeconds ? 'stale' : 'live';
+}
+
+/** A tester's condition and the age of its newest reading at this moment; without news from the service nothing is claimed. */
+export function stateOf(tester: TesterOverview, view: TestersView, now: number): { readonly condition: Condition; readonly age: number | null } {
+  const age = ageSeconds(tester, view, now);
+  return { condition: silentSeconds(view, now) === null ? conditionOf(tester, age) : 'no-news', age };
 }
 
 /** Seconds the page has been without news from the service; null while news keep coming. */

@@ -1,9 +1,8 @@
 import type { TesterOverview } from '../contract';
 import { el, setAttribute, setText } from '../dom';
 import { count, duration } from '../format';
-import { ageSeconds, conditionOf, type Condition } from '../state/testersView';
+import type { Condition } from '../state/testersView';
 import { conditionGlyphs, conditionWords } from '../words';
-import type { Scene } from './pageView';
 
 /** How far a tester's readings can be believed, as glyph, word and age. */
 export class ConditionChip {
@@ -17,12 +16,6 @@ export class ConditionChip {
     const since = condition === 'stale' && age !== null ? ` for ${duration(age)}` : '';
     setText(this.word, conditionWords[condition] + since);
   }
-}
-
-/** A tester's condition and age at this moment. */
-export function stateOf(tester: TesterOverview, scene: Scene): { readonly condition: Condition; readonly age: number | null } {
-  const age = ageSeconds(tester, scene.testers, scene.now);
-  return { condition: conditionOf(tester, age), age };
 }
 
 /** Age of the newest reading, in words. */

@@ -15,8 +15,8 @@ export class LiveReadouts {
   private readonly rate = new Readout('Rate', 'rate', 'middle', this.gauge.element);
   private readonly next = new Readout('Next application', 'countdown', 'middle');
   private readonly burning = new Readout('Burning', 'burning', 'middle');
-  private readonly flash = new Readout('Flash point, observed', 'flash-point', 'middle');
-  private readonly fire = new Readout('Fire point, observed', 'fire-point', 'middle');
+  private readonly flash = new Readout('Observed flash', 'flash-point', 'middle');
+  private readonly fire = new Readout('Observed fire', 'fire-point', 'middle');
   readonly element = el(
     'div',
     { class: 'readouts panel' },

@@ -18,7 +18,7 @@ export class PastRuns {
     private readonly backend: Backend,
     private readonly testerId: string | null,
   ) {
-    const head = ['Started', 'Tester', 'Specimen', 'Method', 'Verdict', 'Flash', 'Fire', 'Rows', ''];
+    const head = ['Started', 'Verdict', 'Flash', 'Fire', 'Specimen', 'Tester', 'Method', 'Rows', 'Readings'];
     this.table = el(
       'div',
       { class: 'table-frame', tabindex: '0', role: 'region', 'aria-label': 'Runs', hidden: true },
@@ -63,13 +63,13 @@ export class PastRuns {
       'tr',
       {},
       el('td', {}, el('a', { href: `#/run/${encodeURIComponent(run.id)}` }, started)),
-      el('td', {}, names.get(run.testerId) ?? run.testerId),
-      el('td', {}, run.specimen),
-      el('td', {}, run.methodId),
       el('td', {}, verdictOf(run)),
-      el('td', { class: 'number' }, pointOf(run.result, 'flash')),
-      el('td', { class: 'number' }, pointOf(run.result, 'fire')),
-      el('td', { class: 'number' }, count(run.archivedRows)),
+      el('td', {}, pointOf(run.result, 'flash')),
+      el('td', {}, pointOf(run.result, 'fire')),
+      el('td', { class: 'free' }, run.specimen),
+      el('td', {}, names.get(run.testerId) ?? run.testerId),
+      el('td', {}, run.methodId),
+      el('td', {}, count(run.archivedRows)),
       el('td', {}, el('a', { href: this.backend.csvAddress(run.id), download: `${run.id}.csv` }, 'CSV')),
     );
   }

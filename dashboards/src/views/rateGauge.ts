@@ -52,7 +52,7 @@ export class RateGauge {
     const side = besideBand(rate, band);
     setAttribute(this.needle, 'data-side', side);
     if (uncertainty !== null) {
-      setAttribute(this.whisker, 'd', `M${x(rate - uncertainty).toFixed(1)} 8H${x(rate + uncertainty).toFixed(1)}`);
+      setAttribute(this.whisker, 'd', `M${x(rate - uncertainty).toFixed(1)} 19H${x(rate + uncertainty).toFixed(1)}`);
     }
   }
 

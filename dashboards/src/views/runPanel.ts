@@ -6,9 +6,9 @@ import { celsius, count, fixed, localTime } from '../format';
 import { readFacts, type RunFacts } from '../state/runFacts';
 import { RunFollower } from '../state/runFollower';
 import { isOver, type RunView } from '../state/runView';
+import { stateOf } from '../state/testersView';
 import { AlarmList, joinAlarms } from './alarmList';
 import { cautions } from './cautions';
-import { stateOf } from './condition';
 import { EventLog } from './eventLog';
 import { LiveReadouts, spoken } from './liveReadouts';
 import type { Scene } from './pageView';
@@ -78,7 +78,7 @@ export class RunPanel {
     if (view.events !== this.factsOf) this.readEvents(view);
     const tester = scene.testers.testers.find((one) => one.run?.id === view.runId);
     const over = isOver(view);
-    const { condition, age } = tester === undefined ? { condition: 'live' as const, age: null } : stateOf(tester, scene);
+    const { condition, age } = tester === undefined ? { condition: 'live' as const, age: null } : stateOf(tester, scene.testers, scene.now);
 
     if (view !== this.drawn) this.renderView(view, over);
     this.drawn = view;

@@ -15,9 +15,9 @@ export function applicationsTable(marks: readonly ApplicationMark[]): HTMLElemen
       cell(runTime(mark.timeSeconds)),
       cell(celsius(mark.temperatureCelsius)),
       cell(mark.judged?.durationSeconds == null ? '–' : `${fixed(mark.judged.durationSeconds, 1)} s`),
-      el('td', {}, mark.judged === null ? 'being judged' : mark.judged.flash ? '✷ flash' : 'no flash'),
+      el('td', { class: 'effect' }, mark.judged === null ? 'being judged' : mark.judged.flash ? '✷ flash' : 'no flash'),
       cell(mark.judged === null ? '–' : `${fixed(mark.judged.significance, 1)} σ`),
-      el('td', {}, evidenceWords[mark.evidence]),
+      el('td', { class: 'effect' }, evidenceWords[mark.evidence]),
     ),
   );
   return table(['No.', 'Time', 'Temperature', 'Pass', 'Effect', 'Strength', 'Known by'], ['number', 'number', 'number', 'number', '', 'number', ''], rows, 'Applications');
@@ -32,7 +32,7 @@ export function findingsTable(findings: readonly Finding[]): HTMLElement {
       { 'data-weight': finding.weight },
       cell(runTime(finding.timeSeconds)),
       el('td', { class: 'weight' }, finding.weight),
-      el('td', {}, el('strong', {}, codeWords(finding.code)), el('br'), finding.text),
+      el('td', { class: 'finding' }, el('strong', {}, codeWords(finding.code)), el('br'), finding.text),
       cell(finding.value === null ? '–' : plain(finding.value)),
       cell(finding.limit === null ? '–' : plain(finding.limit)),
       cell(finding.temperatureCelsius === null ? '–' : celsius(finding.temperatureCelsius)),

@@ -1,8 +1,10 @@
 import type { TesterOverview } from '../contract';
 import { el, setAttribute, setShown, setText } from '../dom';
-import { celsius, duration, fixed } from '../format';
+import { celsius, duration, fixed, plain } from '../format';
+import { stateOf } from '../state/testersView';
+import { verdictWords } from '../words';
 import { AlarmList } from './alarmList';
-import { ConditionChip, ageWords, stateOf, troubleWords } from './condition';
+import { ConditionChip, ageWords, troubleWords } from './condition';
 import type { Scene } from './pageView';
 import { RateGauge, besideBand } from './rateGauge';
 import { bandLine, nextApplication, phaseOf, rateFigure } from './statusWords';
@@ -21,6 +23,7 @@ export class TesterCard {
   private readonly detector = el('dd');
   private readonly points = el('dd');
   private readonly alarms = new AlarmList();
+  private readonly outcome = el('p', { class: 'card-outcome' });
   private readonly trouble = el('p', { class: 'card-trouble' });
   private readonly foot = el('p', { class: 'card-foot' });
   private readonly values = el(
@@ -44,12 +47,13 @@ export class TesterCard {
     this.alarms.element,
     this.values,
     this.facts,
+    this.outcome,
     this.trouble,
     this.foot,
   );
 
   render(tester: TesterOverview, scene: Scene): void {
-    const { condition, age } = stateOf(tester, scene);
+    const { condition, age } = stateOf(tester, scene.testers, scene.now);
     setAttribute(this.element, 'data-tester-id', tester.id);
     setAttribute(this.element, 'data-condition', condition);
     setAttribute(this.link, 'href', `#/tester/${encodeURIComponent(tester.id)}`);
@@ -58,6 +62,7 @@ export class TesterCard {
     setText(this.phase, phaseOf(tester.status, tester.run));
     setText(this.specimen, tester.run === null ? '' : tester.run.specimen);
     this.alarms.set(tester.alarms);
+    setText(this.outcome, tester.status === null ? outcomeWords(tester) : '');
     this.renderStatus(tester);
     const trouble = tester.connection === 'up' ? '' : (tester.connectionText ?? '');
     setText(this.trouble, [trouble, troubleWords(tester)].filter((text) => text !== '').join(' · '));
@@ -83,6 +88,17 @@ export class TesterCard {
     ].filter((text) => text !== null);
     setText(this.points, points.length === 0 ? 'no flash yet' : points.join(' · '));
   }
+}
+
+/** What the newest run said, once it is over. */
+function outcomeWords(tester: TesterOverview): string {
+  if (tester.run === null) return 'Open to start a run.';
+  const result = tester.run.result;
+  if (result === null) return tester.run.interrupted ? 'The service ended before this run was closed.' : '';
+  const { glyph, word } = verdictWords[result.verdict];
+  const flash = result.flash === null ? 'no flash point' : `flash point ${plain(result.flash.reportedCelsius)} °C`;
+  const fire = result.fire === null ? 'no fire point' : `fire point ${plain(result.fire.reportedCelsius)} °C`;
+  return `${glyph} ${word} · ${flash} · ${fire}`;
 }
 
 function detectorWords(tester: TesterOverview): string {

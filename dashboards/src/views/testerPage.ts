@@ -2,8 +2,9 @@ import type { Backend } from '../backend';
 import type { TesterOverview } from '../contract';
 import { el, setShown, setText } from '../dom';
 import { count } from '../format';
+import { stateOf } from '../state/testersView';
 import { AlarmList } from './alarmList';
-import { ConditionChip, ageWords, stateOf, troubleWords } from './condition';
+import { ConditionChip, ageWords, troubleWords } from './condition';
 import type { PageView, Scene } from './pageView';
 import { PastRuns } from './pastRuns';
 import { RunPanel } from './runPanel';
@@ -34,8 +35,14 @@ export class TesterPage implements PageView {
     this.element = el(
       'div',
       { class: 'page' },
-      el('nav', { class: 'trail', 'aria-label': 'Where you are' }, el('a', { href: '#/' }, 'All testers')),
-      el('header', { class: 'tester-head' }, el('div', { class: 'tester-title' }, this.name, this.chip.element), this.about),
+      el(
+        'header',
+        { class: 'tester-head' },
+        el('nav', { class: 'trail', 'aria-label': 'Where you are' }, el('a', { href: '#/' }, 'All testers')),
+        this.name,
+        this.chip.element,
+        this.about,
+      ),
       this.trouble,
       this.alarms.element,
       this.place,
@@ -67,7 +74,7 @@ export class TesterPage implements PageView {
   }
 
   private renderTester(tester: TesterOverview, scene: Scene): void {
-    const { condition, age } = stateOf(tester, scene);
+    const { condition, age } = stateOf(tester, scene.testers, scene.now);
     setText(this.name, tester.name);
     this.chip.set(condition, age);
     setText(this.about, `${tester.source} · ${ageWords(age)} · ${count(tester.counters.rows)} rows since the service started`);
