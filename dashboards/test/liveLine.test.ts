@@ -159,13 +159,32 @@ describe('the live line', () => {
     await line.open();
     const streams = (): readonly Stream[] => hubs[0]?.runStreams() ?? [];
     streams()[0]?.to.error(new Error('no such run'));
-    expect(failures).toEqual(['no such run']);
     await turn(2000);
+    expect(failures).toEqual(['no such run']);
     expect(streams()).toHaveLength(2);
     streams()[1]?.to.next(update('a', [0, 5], [0, 0], { closedAt: '2026-03-04T09:23:20+00:00' }));
     streams()[1]?.to.complete();
     await turn(10_000);
     expect(streams()).toHaveLength(2);
+  });
+
+  it('does not blame the run for the loss of the line', async () => {
+    const { line, hubs, follow, turn, failures } = world([true, true]);
+    follow();
+    await line.open();
+    hubs[0]?.runStreams()[0]?.to.error(new Error('closed with status code 1006'));
+    await hubs[0]?.stop();
+    await turn(5000);
+    expect(failures).toEqual([]);
+  });
+
+  it('shows what the hub said without the words around it', async () => {
+    const { line, hubs, follow, turn, failures } = world([true]);
+    follow();
+    await line.open();
+    hubs[0]?.runStreams()[0]?.to.error(new Error('An error occurred on the server while streaming results. HubException: No run of this name.'));
+    await turn(10);
+    expect(failures).toEqual(['No run of this name.']);
   });
 
   it('stops following when told', async () => {

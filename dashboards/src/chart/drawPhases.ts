@@ -38,12 +38,10 @@ function drawSpan(plot: uPlot, span: PhaseSpan, top: number, newestSeconds: numb
   ctx.fillStyle = palette.phases[span.phase];
   const height = stripHeight * ratio;
   ctx.fillRect(left, top, width, height);
-  // Short and many: colour alone, the applications are numbered below.
-  if (span.phase === 'applying-test-flame') return;
   const label = phaseWords[span.phase];
   const room = Math.max(left, plot.bbox.left);
   if (Math.min(right, plot.bbox.left + plot.bbox.width) - room > ctx.measureText(label).width + 12 * ratio) {
-    ctx.fillStyle = palette.ink;
+    ctx.fillStyle = span.phase === 'applying-test-flame' ? palette.paper : palette.ink;
     ctx.fillText(label, room + 6 * ratio, top + height / 2 + ratio * 0.5);
   }
 }

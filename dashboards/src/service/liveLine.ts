@@ -148,8 +148,10 @@ export class LiveLine {
           if (!one.reader.update(update)) this.askRun(one);
         },
         error: (reason) => {
-          if (one.turn !== turn) return;
-          one.reader.failed(reasonWords(reason));
+          // The loss of the line ends every stream too, and is told by the line itself: look again a moment later.
+          this.later(0, () => {
+            if (one.turn === turn) one.reader.failed(reasonWords(reason));
+          });
           again();
         },
         complete: () => {
@@ -161,5 +163,7 @@ export class LiveLine {
 }
 
 function reasonWords(reason: unknown): string {
-  return reason instanceof Error ? reason.message : 'The stream of this run broke.';
+  if (!(reason instanceof Error)) return 'The stream of this run broke.';
+  // The client wraps what the hub said in words of its own.
+  return reason.message.split('HubException: ').at(-1) ?? reason.message;
 }

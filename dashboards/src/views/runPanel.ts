@@ -35,6 +35,8 @@ export class RunPanel {
   private readonly eventCount = el('span', { 'data-testid': 'event-count' });
   private readonly rows = el('span');
   private readonly spoken = el('p', { class: 'only-heard', role: 'status', 'aria-live': 'polite' });
+  private readonly csv: HTMLElement;
+  private readonly body = el('div', { class: 'run' });
   readonly element: HTMLElement;
   private facts: RunFacts = readFacts([]);
   private factsOf: readonly RunOutput[] | null = null;
@@ -43,14 +45,17 @@ export class RunPanel {
   constructor(backend: Backend, runId: string, changed: () => void) {
     this.follower = new RunFollower(backend, runId, changed);
     this.stop = stopButton(backend, runId);
-    const csv = el('a', { class: 'button', href: backend.csvAddress(runId), download: `${runId}.csv` }, 'Readings as CSV');
+    this.csv = el('a', { class: 'button', href: backend.csvAddress(runId), download: `${runId}.csv` }, 'Readings as CSV');
     this.element = el(
       'section',
       { class: 'run', 'data-run-id': runId },
-      el('header', { class: 'run-head' }, el('div', {}, this.title, this.about), el('div', { class: 'run-actions' }, csv, this.stop)),
+      el('header', { class: 'run-head' }, el('div', {}, this.title, this.about), el('div', { class: 'run-actions' }, this.csv, this.stop)),
       this.spoken,
       this.trouble,
       this.alarms.element,
+      this.body,
+    );
+    this.body.append(
       el('div', { class: 'run-grid' }, this.chart.element, this.side),
       el('p', { class: 'run-counts' }, this.points, this.eventCount, this.rows),
       this.cautions,
@@ -105,6 +110,9 @@ export class RunPanel {
     setText(this.title, view.summary?.specimen ?? 'Run');
     setText(this.about, aboutWords(view));
     setShown(this.stop, !over && view.summary !== null);
+    const unknown = view.summary === null && view.trouble !== null;
+    setShown(this.body, !unknown);
+    setShown(this.csv, !unknown);
     setShown(this.trouble, view.trouble !== null);
     setText(this.trouble, view.trouble ?? '');
     setText(this.points, `${count(view.curve.time.length)} points`);

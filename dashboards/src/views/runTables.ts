@@ -33,9 +33,9 @@ export function findingsTable(findings: readonly Finding[]): HTMLElement {
       cell(runTime(finding.timeSeconds)),
       el('td', { class: 'weight' }, finding.weight),
       el('td', { class: 'finding' }, el('strong', {}, codeWords(finding.code)), el('br'), finding.text),
-      cell(finding.value === null ? '–' : plain(finding.value)),
-      cell(finding.limit === null ? '–' : plain(finding.limit)),
-      cell(finding.temperatureCelsius === null ? '–' : celsius(finding.temperatureCelsius)),
+      cell(finding.value === null ? '–' : plain(finding.value), 'value'),
+      cell(finding.limit === null ? '–' : plain(finding.limit), 'limit'),
+      cell(finding.temperatureCelsius === null ? '–' : celsius(finding.temperatureCelsius), 'at'),
     ),
   );
   return table(['Time', 'Weight', 'Finding', 'Value', 'Limit', 'At'], ['number', '', '', 'number', 'number', 'number'], rows, 'Findings');
@@ -50,6 +50,7 @@ function table(names: readonly string[], kinds: readonly string[], rows: readonl
   );
 }
 
-function cell(text: string): HTMLElement {
-  return el('td', { class: 'number' }, text);
+/** A figure; its name shows where a narrow screen has no room for the head of the table. */
+function cell(text: string, name: string | null = null): HTMLElement {
+  return el('td', { class: 'number', 'data-name': name }, text);
 }
