@@ -1,8 +1,7 @@
 import type { Backend } from './backend';
-import { el, setAttribute, setText } from './dom';
 import { readRoute, type Route } from './route';
 import { noTesters, reduceTesters, type TestersMessage, type TestersView } from './state/testersView';
-import { LinkBanner } from './views/linkBanner';
+import { Frame } from './views/frame';
 import { OverviewPage } from './views/overviewPage';
 import type { PageView } from './views/pageView';
 import { RunPage } from './views/runPage';
@@ -13,25 +12,12 @@ export function startPage(root: HTMLElement, backend: Backend): void {
   let testers: TestersView = noTesters;
   let view: PageView | null = null;
   let asked = false;
-
-  const banner = new LinkBanner();
-  const linkWord = el('span');
-  const link = el('span', { class: 'link', 'data-link': 'opening' }, el('span', { class: 'link-dot', 'aria-hidden': 'true' }), linkWord);
-  const main = el('main', { id: 'main', tabindex: '-1' });
-  root.replaceChildren(
-    el('a', { class: 'skip', href: '#main', onclick: (event) => { event.preventDefault(); main.focus(); } }, 'Skip to the content'),
-    el('header', { class: 'top' }, el('a', { class: 'mark', href: '#/', 'aria-label': 'Acquire, all testers' }, mark(), 'Acquire'), link),
-    banner.element,
-    main,
-  );
+  const frame = new Frame();
 
   const render = (): void => {
     asked = false;
     const scene = { testers, now: Date.now() };
-    const old = banner.render(scene);
-    document.documentElement.classList.toggle('old-news', old);
-    setAttribute(link, 'data-link', old ? 'lost' : testers.link);
-    setText(linkWord, old ? 'no connection' : testers.link === 'up' ? 'connected' : 'connecting');
+    frame.render(scene);
     view?.render(scene);
   };
   const ask = (): void => {
@@ -47,11 +33,12 @@ export function startPage(root: HTMLElement, backend: Backend): void {
     view?.dispose();
     view = viewOf(readRoute(location.hash), backend, ask);
     document.title = `${view.title} · Acquire`;
-    main.replaceChildren(view.element);
+    frame.main.replaceChildren(view.element);
     window.scrollTo(0, 0);
     ask();
   };
 
+  root.replaceChildren(...frame.elements);
   window.addEventListener('hashchange', go);
   go();
   // Ages count on while nothing arrives.
@@ -71,8 +58,4 @@ function viewOf(route: Route, backend: Backend, changed: () => void): PageView {
     case 'run':
       return new RunPage(backend, route.id, changed);
   }
-}
-
-function mark(): HTMLElement {
-  return el('span', { class: 'mark-sign', 'aria-hidden': 'true' });
 }

@@ -133,32 +133,36 @@ export class LiveLine {
     one.stopNow();
     const turn = ++one.turn;
     const held = one.reader.held();
-    const again = (): void => {
-      if (one.turn !== turn) return;
-      this.later(backoff(one.attempt++, this.lot()), () => {
-        if (one.turn === turn) this.askRun(one);
-      });
-    };
-    const subscription = hub
-      .stream<RunUpdate>('Run', one.reader.runId, held.points, held.events)
-      .subscribe({
-        next: (update) => {
-          if (one.turn !== turn) return;
-          one.attempt = 0;
-          if (!one.reader.update(update)) this.askRun(one);
-        },
-        error: (reason) => {
-          // The loss of the line ends every stream too, and is told by the line itself: look again a moment later.
-          this.later(0, () => {
-            if (one.turn === turn) one.reader.failed(reasonWords(reason));
-          });
-          again();
-        },
-        complete: () => {
-          if (!one.reader.isOver()) again();
-        },
-      });
+    const stream = hub.stream<RunUpdate>('Run', one.reader.runId, held.points, held.events);
+    const subscription = stream.subscribe(this.runReader(one, turn));
     one.stopNow = () => subscription.dispose();
+  }
+
+  private runReader(one: Followed, turn: number): StreamReader<RunUpdate> {
+    return {
+      next: (update) => {
+        if (one.turn !== turn) return;
+        one.attempt = 0;
+        if (!one.reader.update(update)) this.askRun(one);
+      },
+      error: (reason) => {
+        // The loss of the line ends every stream too, and is told by the line itself: look again a moment later.
+        this.later(0, () => {
+          if (one.turn === turn) one.reader.failed(reasonWords(reason));
+        });
+        this.askRunLater(one, turn);
+      },
+      complete: () => {
+        if (!one.reader.isOver()) this.askRunLater(one, turn);
+      },
+    };
+  }
+
+  private askRunLater(one: Followed, turn: number): void {
+    if (one.turn !== turn) return;
+    this.later(backoff(one.attempt++, this.lot()), () => {
+      if (one.turn === turn) this.askRun(one);
+    });
   }
 }
 

@@ -44,65 +44,64 @@ export interface RunFacts {
   readonly alarms: readonly AlarmMark[];
 }
 
+/** Facts while they are being gathered. */
+interface Draft {
+  readonly phases: PhaseSpan[];
+  readonly bands: BandSpan[];
+  readonly applications: Map<number, ApplicationMark>;
+  readonly alarms: AlarmMark[];
+  flash: PointMark | null;
+  fire: PointMark | null;
+}
+
 /** Reads a run's events once, in order. */
 export function readFacts(events: readonly RunOutput[]): RunFacts {
-  const phases: PhaseSpan[] = [];
-  const bands: BandSpan[] = [];
-  const applications = new Map<number, ApplicationMark>();
-  const alarms: AlarmMark[] = [];
-  let flash: PointMark | null = null;
-  let fire: PointMark | null = null;
-
-  for (const event of events) {
-    switch (event.kind) {
-      case 'phase-changed':
-        endLastPhase(phases, event.from, event.atSeconds);
-        phases.push({ phase: event.to, from: event.atSeconds, to: null });
-        if (event.to === 'cooling' || event.to === 'closed') endLastBand(bands, event.atSeconds);
-        break;
-      case 'band-entered':
-        endLastBand(bands, event.atSeconds);
-        bands.push({ entered: event, endSeconds: null });
-        break;
-      case 'application-started':
-        applications.set(event.number, { ...event, timeSeconds: event.atSeconds, judged: null });
-        break;
-      case 'application-judged':
-        applications.set(event.application.number, { ...event.application, judged: event.application });
-        break;
-      case 'flash-detected':
-        flash ??= { timeSeconds: event.atSeconds, temperatureCelsius: event.temperatureCelsius };
-        break;
-      case 'fire-detected':
-        fire ??= { timeSeconds: event.onsetSeconds, temperatureCelsius: event.temperatureCelsius };
-        break;
-      case 'alarm-raised':
-        alarms.push({ code: event.code, text: event.text, fromSeconds: event.atSeconds, toSeconds: null });
-        break;
-      case 'alarm-cleared':
-        endAlarm(alarms, event.code, event.atSeconds);
-        break;
-      case 'run-closed':
-        endLastPhase(phases, 'closed', event.atSeconds);
-        endLastBand(bands, event.atSeconds);
-        for (const alarm of alarms) endAlarm(alarms, alarm.code, event.atSeconds);
-        break;
-      case 'burn-ended':
-      case 'finding-raised':
-        break;
-    }
-  }
-
+  const draft: Draft = { phases: [], bands: [], applications: new Map(), alarms: [], flash: null, fire: null };
+  for (const event of events) take(draft, event);
   // Before the supervisor has stated anything, the cup is charged and waits.
-  if (phases.length === 0) phases.push({ phase: 'ready', from: 0, to: null });
-  return {
-    phases,
-    bands,
-    applications: [...applications.values()].sort((a, b) => a.number - b.number),
-    flash,
-    fire,
-    alarms,
-  };
+  if (draft.phases.length === 0) draft.phases.push({ phase: 'ready', from: 0, to: null });
+  return { ...draft, applications: [...draft.applications.values()].sort((a, b) => a.number - b.number) };
+}
+
+function take(draft: Draft, event: RunOutput): void {
+  const { phases, bands, applications, alarms } = draft;
+  switch (event.kind) {
+    case 'phase-changed':
+      endLastPhase(phases, event.from, event.atSeconds);
+      phases.push({ phase: event.to, from: event.atSeconds, to: null });
+      if (event.to === 'cooling' || event.to === 'closed') endLastBand(bands, event.atSeconds);
+      return;
+    case 'band-entered':
+      endLastBand(bands, event.atSeconds);
+      bands.push({ entered: event, endSeconds: null });
+      return;
+    case 'application-started':
+      applications.set(event.number, { ...event, timeSeconds: event.atSeconds, judged: null });
+      return;
+    case 'application-judged':
+      applications.set(event.application.number, { ...event.application, judged: event.application });
+      return;
+    case 'flash-detected':
+      draft.flash ??= { timeSeconds: event.atSeconds, temperatureCelsius: event.temperatureCelsius };
+      return;
+    case 'fire-detected':
+      draft.fire ??= { timeSeconds: event.onsetSeconds, temperatureCelsius: event.temperatureCelsius };
+      return;
+    case 'alarm-raised':
+      alarms.push({ code: event.code, text: event.text, fromSeconds: event.atSeconds, toSeconds: null });
+      return;
+    case 'alarm-cleared':
+      endAlarm(alarms, event.code, event.atSeconds);
+      return;
+    case 'run-closed':
+      endLastPhase(phases, 'closed', event.atSeconds);
+      endLastBand(bands, event.atSeconds);
+      for (const alarm of alarms) endAlarm(alarms, alarm.code, event.atSeconds);
+      return;
+    case 'burn-ended':
+    case 'finding-raised':
+      return;
+  }
 }
 
 function endLastPhase(phases: PhaseSpan[], phase: RunPhase, at: number): void {

@@ -36,7 +36,7 @@ export class RunPanel {
   private readonly rows = el('span');
   private readonly spoken = el('p', { class: 'only-heard', role: 'status', 'aria-live': 'polite' });
   private readonly csv: HTMLElement;
-  private readonly body = el('div', { class: 'run' });
+  private readonly body = el('div', { class: 'run-body' });
   readonly element: HTMLElement;
   private facts: RunFacts = readFacts([]);
   private factsOf: readonly RunOutput[] | null = null;
