@@ -1,0 +1,92 @@
+import d92 from '../../src/Acquire.Core/Methods/Data/astm-d92-18.json';
+import iso2592 from '../../src/Acquire.Core/Methods/Data/iso-2592-2017.json';
+import type { Backend, LiveListener, RunReader, StartOutcome } from '../src/backend';
+import type { InputError, MethodDefinition, StartRunRequest } from '../src/contract';
+import { PlayedRun, type Part } from './playedRun';
+import { testersNow } from './testers';
+
+export interface MockSettings {
+  /** Where the main run stands when the page is opened, s. */
+  readonly at: number;
+  readonly speed: number;
+  /** The line is lost this long after the page was opened, s; null to keep it. */
+  readonly lostAfter: number | null;
+}
+
+const methods: readonly MethodDefinition[] = [d92, iso2592];
+const every = 200;
+
+/** Invented testers that play invented runs: for working on the page without a service. */
+export function mockFeed(settings: MockSettings): Backend {
+  const opened = Date.now();
+  const runs = new Map<string, PlayedRun>();
+  const current = new Map<string, PlayedRun>();
+  const lost = (): boolean => settings.lostAfter !== null && Date.now() - opened > settings.lostAfter * 1000;
+
+  const play = (part: Part, method: MethodDefinition = d92): PlayedRun => {
+    const run = new PlayedRun(`${part.testerId}-${String(runs.size + 1).padStart(4, '0')}`, part, method, 8 + runs.size);
+    runs.set(run.id, run);
+    current.set(part.testerId, run);
+    return run;
+  };
+  for (const part of parts(settings)) play(part);
+
+  return {
+    methods: () => Promise.resolve(methods),
+    runs: (testerId, limit) => {
+      const newestFirst = [...runs.values()].map((run) => run.summary).reverse();
+      return Promise.resolve(newestFirst.filter((run) => testerId === null || run.testerId === testerId).slice(0, limit));
+    },
+    run: (runId) => {
+      const run = runs.get(runId);
+      return run === undefined ? Promise.reject(new Error('The service knows nothing under this name.')) : Promise.resolve(run.detail);
+    },
+    start: (testerId, request) => Promise.resolve(start(testerId, request, settings.speed, play)),
+    stop: () => Promise.resolve({ kind: 'refused', text: 'The mock feed plays every run to its end.' }),
+    csvAddress: () => '#/',
+    open: (listener) => tellTesters(listener, lost, current),
+    follow: (reader) => tellRun(reader, lost, runs.get(reader.runId)),
+  };
+}
+
+function parts({ at, speed }: MockSettings): readonly Part[] {
+  const done = { at: 99_999, speed: 1 };
+  return [
+    { testerId: 'north', specimen: 'Turbine oil, lot 0418', expected: 222, pressure: 100.8, startedAgo: 86_400, ...done },
+    { testerId: 'south', specimen: 'Base oil, drum 12', expected: 236, pressure: null, startedAgo: 7200, ...done },
+    { testerId: 'north', specimen: 'Gear oil, lot 7731', expected: 230, pressure: null, startedAgo: at, at, speed },
+    { testerId: 'east', specimen: 'Transformer oil, tank 3', expected: 146, pressure: 99.2, startedAgo: 640, at: 640, speed: 0.0001 },
+  ];
+}
+
+function start(testerId: string, request: StartRunRequest, speed: number, play: (part: Part, method?: MethodDefinition) => PlayedRun): StartOutcome {
+  const { expectedFlashCelsius: expected, stationPressureKilopascals: pressure, specimen } = request;
+  const errors: InputError[] = [];
+  if (expected < -30 || expected > 400) errors.push({ path: 'expectedFlashCelsius', message: `${expected} °C was given; allowed is −30 to 400 °C.` });
+  if (pressure !== null && (pressure < 45 || pressure > 110)) errors.push({ path: 'stationPressureKilopascals', message: `${pressure} kPa was given; allowed is 45 to 110 kPa.` });
+  if (specimen === '') errors.push({ path: 'specimen', message: 'Say what is in the cup: 1 to 80 characters.' });
+  if (errors.length > 0) return { kind: 'refused', errors };
+  const method = methods.find((one) => one.id === request.methodId);
+  return { kind: 'started', run: play({ testerId, specimen, expected, pressure, at: 0, speed, startedAgo: 0 }, method).summary };
+}
+
+function tellTesters(listener: LiveListener, lost: () => boolean, current: ReadonlyMap<string, PlayedRun>): void {
+  listener.link('up');
+  const timer = setInterval(() => {
+    if (!lost()) listener.overview(testersNow((id) => current.get(id)));
+    else {
+      clearInterval(timer);
+      listener.link('lost');
+    }
+  }, every);
+}
+
+function tellRun(reader: RunReader, lost: () => boolean, run: PlayedRun | undefined): () => void {
+  const timer = setInterval(() => {
+    if (run === undefined || lost()) return;
+    const held = reader.held();
+    reader.update(run.since(held.points, held.events));
+    if (run.isOver) clearInterval(timer);
+  }, every);
+  return () => clearInterval(timer);
+}

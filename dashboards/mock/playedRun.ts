@@ -1,0 +1,115 @@
+import type { MethodDefinition, RunDetail, RunOutput, RunPlan, RunStatus, RunSummary, RunUpdate, StandingAlarm } from '../src/contract';
+import { step } from './bench';
+import { makeScript, type Script } from './script';
+
+/** What an invented run is made of. */
+export interface Part {
+  readonly testerId: string;
+  readonly specimen: string;
+  readonly expected: number;
+  readonly pressure: number | null;
+  /** Where the run stands now, s, and how much faster than life it plays. */
+  readonly at: number;
+  readonly speed: number;
+  /** How long ago it was started, s. */
+  readonly startedAgo: number;
+}
+
+/** A script that plays against the clock of the browser. */
+export class PlayedRun {
+  private readonly script: Script;
+  private readonly plan: RunPlan;
+  private readonly booked: RunSummary;
+  private readonly origin: number;
+
+  constructor(
+    readonly id: string,
+    private readonly part: Part,
+    method: MethodDefinition,
+    seed: number,
+  ) {
+    const { testerId, specimen, expected, pressure } = part;
+    this.script = makeScript(method, expected, seed);
+    this.plan = {
+      method,
+      expectedFlashCelsius: expected,
+      stationPressureKilopascals: pressure,
+      hasFlameSignal: true,
+      firstApplicationCelsius: expected - method.applications.firstBelowExpectedCelsius,
+    };
+    this.booked = {
+      id,
+      testerId,
+      methodId: method.id,
+      specimen,
+      expectedFlashCelsius: expected,
+      startedAt: new Date(Date.now() - part.startedAgo * 1000).toISOString(),
+      closedAt: null,
+      archivedRows: 0,
+      interrupted: false,
+      result: null,
+    };
+    this.origin = Date.now() - (part.at / part.speed) * 1000;
+  }
+
+  /** Points so far. */
+  get points(): number {
+    const seconds = ((Date.now() - this.origin) / 1000) * this.part.speed;
+    return Math.min(this.script.time.length, Math.floor(seconds / step));
+  }
+
+  get isOver(): boolean {
+    return this.points >= this.script.time.length;
+  }
+
+  get summary(): RunSummary {
+    const summary = { ...this.booked, archivedRows: this.points * 6 };
+    if (!this.isOver) return summary;
+    const length = (this.script.time.at(-1) ?? 0) * 1000;
+    return { ...summary, closedAt: new Date(Date.parse(summary.startedAt) + length).toISOString(), result: this.script.result };
+  }
+
+  get status(): RunStatus | null {
+    return this.isOver ? null : (this.script.status[this.points - 1] ?? null);
+  }
+
+  get events(): readonly RunOutput[] {
+    if (this.isOver) return this.script.events;
+    const until = this.script.time[this.points - 1] ?? -1;
+    return this.script.events.filter((event) => event.atSeconds <= until);
+  }
+
+  get alarms(): readonly StandingAlarm[] {
+    const standing = new Map<string, StandingAlarm>();
+    if (this.isOver) return [];
+    for (const event of this.events) {
+      if (event.kind === 'alarm-raised') standing.set(event.code, { code: event.code, text: event.text, since: this.booked.startedAt });
+      if (event.kind === 'alarm-cleared') standing.delete(event.code);
+    }
+    return [...standing.values()];
+  }
+
+  get detail(): RunDetail {
+    return { summary: this.summary, plan: this.plan, events: this.events };
+  }
+
+  /** What a reader that holds so many points and events has not seen. */
+  since(from: number, eventsFrom: number): RunUpdate {
+    const { time, temperature, low, high, flame } = this.script;
+    const to = this.points;
+    return {
+      curve: {
+        from,
+        time: time.slice(from, to),
+        temperature: temperature.slice(from, to),
+        detectorLow: low.slice(from, to),
+        detectorHigh: high.slice(from, to),
+        flame: flame.slice(from, to),
+      },
+      eventsFrom,
+      events: this.events.slice(eventsFrom),
+      status: this.status,
+      summary: this.summary,
+    };
+  }
+}

@@ -1,0 +1,234 @@
+import type { Application, Finding, MethodDefinition, Range, RunOutput, RunPhase, RunResult, RunStatus } from '../src/contract';
+import { detectorLevel, heatingRate, noise, round, step } from './bench';
+
+/** One invented run, whole: points a fifth of a second apart, with events and status by time. */
+export interface Script {
+  readonly time: readonly number[];
+  readonly temperature: readonly (number | null)[];
+  readonly low: readonly (number | null)[];
+  readonly high: readonly (number | null)[];
+  readonly flame: readonly boolean[];
+  readonly events: readonly RunOutput[];
+  readonly status: readonly RunStatus[];
+  readonly result: RunResult;
+}
+
+interface Onset {
+  readonly seconds: number;
+  readonly celsius: number;
+}
+
+/** Heating fast, eased, too fast for a while, applications with a growing halo, a flash, short burns, a fire point, cooling. */
+export function makeScript(method: MethodDefinition, expected: number, seed: number): Script {
+  const writer = new ScriptWriter(method, expected, seed);
+  while (writer.step());
+  return writer.close();
+}
+
+class ScriptWriter {
+  private readonly time: number[] = [];
+  private readonly temperatures: (number | null)[] = [];
+  private readonly low: number[] = [];
+  private readonly high: number[] = [];
+  private readonly flame: boolean[] = [];
+  private readonly events: RunOutput[] = [];
+  private readonly status: RunStatus[] = [];
+  private readonly applications: Application[] = [];
+  private readonly findings: Finding[] = [];
+  private readonly random: () => number;
+  private readonly ease: number;
+  private readonly controlledFrom: number;
+  private due: number;
+  private phase: RunPhase = 'ready';
+  private band: Range | null = null;
+  private t = 0;
+  private temperature = 62;
+  private rate = 0;
+  private passFrom: number | null = null;
+  private flash: Onset | null = null;
+  private fire: Onset | null = null;
+  private burningFrom: number | null = null;
+  private coolingFrom: number | null = null;
+  private hotFrom: number | null = null;
+  private warned = false;
+
+  constructor(
+    private readonly method: MethodDefinition,
+    private readonly expected: number,
+    seed: number,
+  ) {
+    this.random = noise(seed);
+    this.ease = expected - method.ramp.easeBelowExpectedCelsius;
+    this.controlledFrom = expected - method.ramp.controlledFromBelowExpectedCelsius;
+    this.due = expected - method.applications.firstBelowExpectedCelsius;
+  }
+
+  /** Writes the next point; false once the cup has cooled for two minutes. */
+  step(): boolean {
+    this.t = round(this.time.length * step + step / 2, 1);
+    this.heat();
+    this.changePhase();
+    this.warn();
+    this.apply();
+    this.burn();
+    this.judge();
+    this.write();
+    return this.coolingFrom === null || this.t - this.coolingFrom < 120;
+  }
+
+  close(): Script {
+    this.findings.push({ code: 'pressure-assumed', weight: 'note', timeSeconds: 0, temperatureCelsius: null, value: 101.3, limit: null, text: 'Nobody gave the station pressure; 101.3 kPa was assumed and no correction was made.' });
+    const point = (of: Onset | null): RunResult['flash'] =>
+      of === null ? null : { observedCelsius: of.celsius, correctedCelsius: of.celsius, reportedCelsius: Math.round(of.celsius), timeSeconds: of.seconds };
+    const result: RunResult = { verdict: 'doubtful', flash: point(this.flash), fire: point(this.fire), stationKilopascals: 101.3, applications: this.applications, findings: this.findings };
+    this.enter('closed');
+    this.events.push({ kind: 'run-closed', atSeconds: this.t, result });
+    return { time: this.time, temperature: this.temperatures, low: this.low, high: this.high, flame: this.flame, events: this.events, status: this.status, result };
+  }
+
+  private heat(): void {
+    if (this.hotFrom === null && this.temperature > this.controlledFrom + 5) this.hotFrom = this.t;
+    const tooHot = this.hotFrom !== null && this.t - this.hotFrom < 34;
+    const cooling = this.coolingFrom !== null;
+    const target = this.t < 12 ? 0 : tooHot ? 6.9 : heatingRate(this.temperature, this.ease, cooling);
+    this.rate += (target - this.rate) * (step / (cooling ? 25 : 9));
+    this.temperature += (this.rate / 60) * step;
+  }
+
+  private changePhase(): void {
+    const { fastHeatingCelsiusPerMinute, controlledHeatingCelsiusPerMinute } = this.method.ramp;
+    if (this.phase === 'ready' && this.t > 12) {
+      this.enter('fast-heating');
+      this.rule(fastHeatingCelsiusPerMinute, this.ease);
+    } else if (this.phase === 'fast-heating' && this.temperature >= this.ease) {
+      this.enter('controlled-heating');
+    } else if (this.phase === 'controlled-heating' && this.band !== controlledHeatingCelsiusPerMinute && this.temperature >= this.controlledFrom) {
+      this.rule(controlledHeatingCelsiusPerMinute, null);
+    }
+  }
+
+  private warn(): void {
+    if (this.hotFrom === null) return;
+    const since = this.t - this.hotFrom;
+    if (!this.warned && since > 10 && since < 30) {
+      this.warned = true;
+      this.events.push({ kind: 'alarm-raised', atSeconds: this.t, code: 'heating-too-fast', text: 'The specimen heats at 6.7 °C/min; the method allows 5 to 6 °C/min here. Reduce the heat.' });
+    } else if (this.warned && since > 48 && this.findings.length === 0) {
+      const finding: Finding = { code: 'rate-too-fast', weight: 'doubtful', timeSeconds: round(this.t - 20, 1), temperatureCelsius: round(this.temperature - 2.2, 1), value: 6.8, limit: 6, text: 'The mean rate was up to 6.8 °C/min for 24 s; the method allows 6 °C/min. Accept only with a reason, or repeat.' };
+      this.findings.push(finding);
+      this.events.push({ kind: 'alarm-cleared', atSeconds: this.t, code: 'heating-too-fast' }, { kind: 'finding-raised', atSeconds: this.t, finding });
+    }
+  }
+
+  private apply(): void {
+    if (this.passFrom !== null || this.burningFrom !== null || this.coolingFrom !== null || this.temperature < this.due) return;
+    this.passFrom = this.t;
+    this.due += this.method.applications.intervalCelsius;
+    this.enter('applying-test-flame');
+    this.events.push({ kind: 'application-started', atSeconds: this.t, number: this.applications.length + 1, temperatureCelsius: round(this.temperature, 2), evidence: 'flame-signal' });
+  }
+
+  private burn(): void {
+    if (this.flashes() && this.flash === null) {
+      this.flash = { seconds: this.t, celsius: round(this.temperature, 1) };
+      this.events.push({ kind: 'flash-detected', atSeconds: this.t, temperatureCelsius: this.flash.celsius, applicationNumber: this.applications.length + 1 });
+    }
+    if (this.flashes() && this.burningFrom === null && this.fire === null && this.temperature > this.expected + 21) {
+      this.burningFrom = this.t;
+      this.events.push({ kind: 'alarm-raised', atSeconds: this.t, code: 'specimen-burning', text: 'The specimen is burning. Have the lid at hand.' });
+    }
+    if (this.burningFrom === null) return;
+    const burned = this.t - this.burningFrom;
+    const lasts = this.temperature >= this.expected + 25.5;
+    if (!lasts && burned > 2.6) {
+      this.events.push({ kind: 'burn-ended', atSeconds: this.t, onsetSeconds: this.burningFrom, durationSeconds: round(burned, 1) });
+      this.putOut();
+    } else if (lasts && burned >= 5 && this.fire === null) {
+      this.fire = { seconds: this.burningFrom, celsius: round(this.temperature - 0.45, 1) };
+      this.events.push({ kind: 'fire-detected', atSeconds: this.t, onsetSeconds: this.burningFrom, temperatureCelsius: this.fire.celsius });
+    } else if (lasts && burned > 9) {
+      this.putOut();
+      this.coolingFrom = this.t;
+      this.band = null;
+      this.enter('cooling');
+    }
+  }
+
+  private judge(): void {
+    const since = this.sincePass();
+    if (this.passFrom === null || since < 3 || (this.burningFrom !== null && since < 6)) return;
+    const number = this.applications.length + 1;
+    const flash = this.temperature >= this.expected + 3.3;
+    const application: Application = {
+      number,
+      timeSeconds: this.passFrom,
+      temperatureCelsius: round(this.temperature - 0.27, 2),
+      durationSeconds: round(0.95 + Math.abs(this.random()) * 0.2, 2),
+      evidence: 'flame-signal',
+      flash,
+      significance: round(flash ? 62 + this.random() * 14 : 2 + number * 0.25 + this.random(), 1),
+    };
+    this.passFrom = null;
+    this.applications.push(application);
+    this.events.push({ kind: 'application-judged', atSeconds: this.t, application });
+    if (this.coolingFrom === null) this.enter(this.flash === null ? 'controlled-heating' : 'heating-to-fire-point');
+  }
+
+  private write(): void {
+    const over = this.sincePass() < 1;
+    const level = detectorLevel(this.applications.length, this.sincePass(), this.flashes(), this.burningFrom !== null, this.random());
+    const lost = this.t > 300 && this.t < 303.4;
+    this.time.push(this.t);
+    this.temperatures.push(lost ? null : round(this.temperature + this.random() * 0.03, 2));
+    this.low.push(round(level - 0.006 - Math.abs(this.random()) * 0.006 - (over ? 0.03 : 0), 4));
+    this.high.push(round(level + 0.006 + Math.abs(this.random()) * 0.006, 4));
+    this.flame.push(over);
+    this.status.push(this.statusNow(over, level));
+  }
+
+  private statusNow(over: boolean, level: number): RunStatus {
+    const known = this.t > 15;
+    const next = this.phase === 'ready' || this.coolingFrom !== null || this.fire !== null ? null : this.due;
+    return {
+      phase: this.phase,
+      atSeconds: this.t,
+      temperatureCelsius: round(this.temperature, 2),
+      rateCelsiusPerMinute: known ? round(this.rate + this.random() * 0.05, 2) : null,
+      rateUncertaintyCelsiusPerMinute: known ? 0.08 : null,
+      band: this.band,
+      nextApplicationCelsius: next,
+      secondsToNextApplication: next === null || this.rate < 1 ? null : round(Math.max(0, ((next - this.temperature) / this.rate) * 60), 1),
+      applications: this.applications.length + (this.passFrom === null ? 0 : 1),
+      flameOver: over,
+      detector: round(level, 3),
+      observedFlashCelsius: this.flash?.celsius ?? null,
+      observedFireCelsius: this.fire?.celsius ?? null,
+      burningSeconds: this.burningFrom === null ? null : round(this.t - this.burningFrom, 1),
+    };
+  }
+
+  private enter(to: RunPhase): void {
+    if (to === this.phase) return;
+    this.events.push({ kind: 'phase-changed', atSeconds: this.t, from: this.phase, to, temperatureCelsius: round(this.temperature, 2) });
+    this.phase = to;
+  }
+
+  private rule(band: Range, untilCelsius: number | null): void {
+    this.band = band;
+    this.events.push({ kind: 'band-entered', atSeconds: this.t, temperatureCelsius: round(this.temperature, 2), band, untilCelsius });
+  }
+
+  private putOut(): void {
+    this.burningFrom = null;
+    this.events.push({ kind: 'alarm-cleared', atSeconds: this.t, code: 'specimen-burning' });
+  }
+
+  private sincePass(): number {
+    return this.passFrom === null ? Number.POSITIVE_INFINITY : this.t - this.passFrom;
+  }
+
+  /** A vapour that lights half a second after the flame came over the cup. */
+  private flashes(): boolean {
+    return this.sincePass() > 0.5 && this.passFrom !== null && this.temperature >= this.expected + 3.3;
+  }
+}

@@ -1,0 +1,42 @@
+import type { TesterOverview } from '../src/contract';
+import type { PlayedRun } from './playedRun';
+
+/** One tester in each condition that the page must tell apart. */
+export function testersNow(current: (testerId: string) => PlayedRun | undefined): readonly TesterOverview[] {
+  const now = new Date().toISOString();
+  const of = (id: string, name: string, source: string, more: Partial<TesterOverview> = {}): TesterOverview => tester(id, name, source, current(id), more);
+  return [
+    of('north', 'North bench', 'serial, 115200 baud'),
+    of('south', 'South bench', 'serial, 115200 baud'),
+    of('east', 'East hood', 'mqtt, hall/east', {
+      secondsSinceReading: 41.5,
+      counters: { rows: 18_422, malformed: 17, queueFull: 2, queueDepth: 12, queueCapacity: 4096 },
+      lastRefusal: 'line 18440: "temperature" is 1e9; allowed is −30 to 450 °C',
+      alarms: [{ code: 'stream-stale', text: 'No thermometer reading for 41 s. Look at the cable and the converter.', since: now }],
+    }),
+    of('west', 'West hood', 'mqtt, hall/west', {
+      connection: 'down',
+      connectionText: 'Connection refused by 10.0.0.7:1883; next try in 8 s',
+      secondsSinceReading: 1260,
+      alarms: [{ code: 'source-down', text: 'The source is not connected since 14:02.', since: now }],
+    }),
+    of('spare', 'Spare tester', 'serial, 9600 baud', { secondsSinceReading: null }),
+  ];
+}
+
+function tester(id: string, name: string, source: string, run: PlayedRun | undefined, more: Partial<TesterOverview>): TesterOverview {
+  return {
+    id,
+    name,
+    source,
+    connection: 'up',
+    connectionText: null,
+    secondsSinceReading: 0.1,
+    counters: { rows: (run?.points ?? 0) * 6, malformed: 0, queueFull: 0, queueDepth: 0, queueCapacity: 4096 },
+    lastRefusal: null,
+    alarms: run?.alarms ?? [],
+    run: run?.summary ?? null,
+    status: run?.status ?? null,
+    ...more,
+  };
+}

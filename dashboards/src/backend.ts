@@ -1,0 +1,49 @@
+import type {
+  InputError,
+  MethodDefinition,
+  RunDetail,
+  RunSummary,
+  RunUpdate,
+  StartRunRequest,
+  TesterOverview,
+} from './contract';
+
+/** What the page needs from the other side. Two exist: the service, and the mock feed for working on the page. */
+export interface Backend {
+  methods(): Promise<readonly MethodDefinition[]>;
+  runs(testerId: string | null, limit: number): Promise<readonly RunSummary[]>;
+  run(runId: string): Promise<RunDetail>;
+  start(testerId: string, request: StartRunRequest): Promise<StartOutcome>;
+  stop(runId: string): Promise<StopOutcome>;
+  /** Address of the run's archived rows as CSV. */
+  csvAddress(runId: string): string;
+  /** Opens the live line and keeps it open for as long as the page lives. */
+  open(listener: LiveListener): void;
+  /** Follows one run until the returned function is called. */
+  follow(follower: RunReader): () => void;
+}
+
+export interface LiveListener {
+  overview(testers: readonly TesterOverview[]): void;
+  link(state: 'up' | 'lost'): void;
+}
+
+/** One reader of a run's stream. */
+export interface RunReader {
+  readonly runId: string;
+  /** Asked at every (re)connection: how many points and events are held. */
+  held(): { readonly points: number; readonly events: number };
+  /** Returns false to be asked again from the counts held. */
+  update(update: RunUpdate): boolean;
+  /** The stream ended; true when everything has been sent and none needs to follow. */
+  isOver(): boolean;
+  failed(text: string): void;
+}
+
+export type StartOutcome =
+  | { readonly kind: 'started'; readonly run: RunSummary }
+  | { readonly kind: 'refused'; readonly errors: readonly InputError[] };
+
+export type StopOutcome =
+  | { readonly kind: 'stopped'; readonly run: RunSummary }
+  | { readonly kind: 'refused'; readonly text: string };

@@ -1,0 +1,257 @@
+// The JSON of the service, as in docs/api.md. Names carry the unit; a missing value is null, never zero.
+
+export type RunPhase =
+  | 'ready'
+  | 'fast-heating'
+  | 'controlled-heating'
+  | 'applying-test-flame'
+  | 'heating-to-fire-point'
+  | 'cooling'
+  | 'closed';
+
+export type ConnectionState = 'connecting' | 'up' | 'down';
+export type ApplicationEvidence = 'flame-signal' | 'detector-signature' | 'schedule';
+export type FindingWeight = 'note' | 'doubtful' | 'invalid';
+export type Verdict = 'valid' | 'doubtful' | 'invalid';
+
+/** A closed range in the unit of the property that holds it. */
+export interface Range {
+  readonly from: number;
+  readonly to: number;
+}
+
+export interface SourceNote {
+  readonly figure: string;
+  readonly citation: string;
+  readonly fromMemory?: boolean;
+}
+
+export interface MethodDefinition {
+  readonly id: string;
+  readonly title: string;
+  readonly standard: string;
+  readonly apparatus: { readonly cup: string; readonly fill: string; readonly testFlame: string };
+  readonly flashScopeCelsius: Range;
+  readonly ramp: {
+    readonly startAtLeastBelowExpectedCelsius: number;
+    readonly fastHeatingCelsiusPerMinute: Range;
+    readonly easeBelowExpectedCelsius: number;
+    readonly controlledHeatingCelsiusPerMinute: Range;
+    readonly controlledFromBelowExpectedCelsius: number;
+  };
+  readonly applications: {
+    readonly firstBelowExpectedCelsius: number;
+    readonly firstAtLatestBelowExpectedCelsius: number;
+    readonly intervalCelsius: number;
+    readonly passSeconds: number;
+    readonly longestPassSeconds: number;
+  };
+  readonly firePoint: { readonly determined: boolean; readonly sustainedSeconds: number };
+  readonly barometric: {
+    readonly coefficientCelsiusPerKilopascal: number;
+    readonly standardKilopascals: number;
+    readonly strictKilopascals: Range;
+  };
+  readonly rounding: { readonly stepCelsius: number; readonly ties: string };
+  readonly cautions: readonly string[];
+  readonly sources: readonly SourceNote[];
+}
+
+export interface Application {
+  readonly number: number;
+  readonly timeSeconds: number;
+  readonly temperatureCelsius: number;
+  readonly durationSeconds: number | null;
+  readonly evidence: ApplicationEvidence;
+  readonly flash: boolean;
+  readonly significance: number;
+}
+
+export interface Finding {
+  readonly code: string;
+  readonly weight: FindingWeight;
+  readonly timeSeconds: number;
+  readonly temperatureCelsius: number | null;
+  readonly value: number | null;
+  readonly limit: number | null;
+  readonly text: string;
+}
+
+export interface DeterminedPoint {
+  readonly observedCelsius: number;
+  readonly correctedCelsius: number;
+  readonly reportedCelsius: number;
+  readonly timeSeconds: number;
+}
+
+export interface RunResult {
+  readonly verdict: Verdict;
+  readonly flash: DeterminedPoint | null;
+  readonly fire: DeterminedPoint | null;
+  readonly stationKilopascals: number;
+  readonly applications: readonly Application[];
+  readonly findings: readonly Finding[];
+}
+
+interface Fact<K extends string> {
+  readonly kind: K;
+  readonly atSeconds: number;
+}
+
+export interface PhaseChanged extends Fact<'phase-changed'> {
+  readonly from: RunPhase;
+  readonly to: RunPhase;
+  readonly temperatureCelsius: number | null;
+}
+export interface BandEntered extends Fact<'band-entered'> {
+  readonly temperatureCelsius: number;
+  readonly band: Range;
+  readonly untilCelsius: number | null;
+}
+export interface ApplicationStarted extends Fact<'application-started'> {
+  readonly number: number;
+  readonly temperatureCelsius: number;
+  readonly evidence: ApplicationEvidence;
+}
+export interface ApplicationJudged extends Fact<'application-judged'> {
+  readonly application: Application;
+}
+export interface FlashDetected extends Fact<'flash-detected'> {
+  readonly temperatureCelsius: number;
+  readonly applicationNumber: number;
+}
+export interface BurnEnded extends Fact<'burn-ended'> {
+  readonly onsetSeconds: number;
+  readonly durationSeconds: number;
+}
+export interface FireDetected extends Fact<'fire-detected'> {
+  readonly onsetSeconds: number;
+  readonly temperatureCelsius: number;
+}
+export interface FindingRaised extends Fact<'finding-raised'> {
+  readonly finding: Finding;
+}
+export interface AlarmRaised extends Fact<'alarm-raised'> {
+  readonly code: string;
+  readonly text: string;
+}
+export interface AlarmCleared extends Fact<'alarm-cleared'> {
+  readonly code: string;
+}
+export interface RunClosed extends Fact<'run-closed'> {
+  readonly result: RunResult;
+}
+
+export type RunOutput =
+  | PhaseChanged
+  | BandEntered
+  | ApplicationStarted
+  | ApplicationJudged
+  | FlashDetected
+  | BurnEnded
+  | FireDetected
+  | FindingRaised
+  | AlarmRaised
+  | AlarmCleared
+  | RunClosed;
+
+export interface RunPlan {
+  readonly method: MethodDefinition;
+  readonly expectedFlashCelsius: number;
+  readonly stationPressureKilopascals: number | null;
+  readonly hasFlameSignal: boolean;
+  readonly firstApplicationCelsius: number;
+}
+
+export interface RunStatus {
+  readonly phase: RunPhase;
+  readonly atSeconds: number;
+  readonly temperatureCelsius: number | null;
+  readonly rateCelsiusPerMinute: number | null;
+  readonly rateUncertaintyCelsiusPerMinute: number | null;
+  readonly band: Range | null;
+  readonly nextApplicationCelsius: number | null;
+  readonly secondsToNextApplication: number | null;
+  readonly applications: number;
+  readonly flameOver: boolean;
+  readonly detector: number | null;
+  readonly observedFlashCelsius: number | null;
+  readonly observedFireCelsius: number | null;
+  readonly burningSeconds: number | null;
+}
+
+export interface RunSummary {
+  readonly id: string;
+  readonly testerId: string;
+  readonly methodId: string;
+  readonly specimen: string;
+  readonly expectedFlashCelsius: number;
+  readonly startedAt: string;
+  readonly closedAt: string | null;
+  readonly archivedRows: number;
+  readonly interrupted: boolean;
+  readonly result: RunResult | null;
+}
+
+export interface RunDetail {
+  readonly summary: RunSummary;
+  readonly plan: RunPlan;
+  readonly events: readonly RunOutput[];
+}
+
+export interface StandingAlarm {
+  readonly code: string;
+  readonly text: string;
+  readonly since: string;
+}
+
+export interface TesterOverview {
+  readonly id: string;
+  readonly name: string;
+  readonly source: string;
+  readonly connection: ConnectionState;
+  readonly connectionText: string | null;
+  readonly secondsSinceReading: number | null;
+  readonly counters: {
+    readonly rows: number;
+    readonly malformed: number;
+    readonly queueFull: number;
+    readonly queueDepth: number;
+    readonly queueCapacity: number;
+  };
+  readonly lastRefusal: string | null;
+  readonly alarms: readonly StandingAlarm[];
+  readonly run: RunSummary | null;
+  readonly status: RunStatus | null;
+}
+
+/** A stretch of a run's curve in columns of equal length. */
+export interface CurveStretch {
+  readonly from: number;
+  readonly time: readonly number[];
+  readonly temperature: readonly (number | null)[];
+  readonly detectorLow: readonly (number | null)[];
+  readonly detectorHigh: readonly (number | null)[];
+  readonly flame: readonly boolean[];
+}
+
+export interface RunUpdate {
+  readonly curve: CurveStretch;
+  readonly eventsFrom: number;
+  readonly events: readonly RunOutput[];
+  readonly status: RunStatus | null;
+  readonly summary: RunSummary;
+}
+
+export interface StartRunRequest {
+  readonly methodId: string;
+  readonly expectedFlashCelsius: number;
+  readonly stationPressureKilopascals: number | null;
+  readonly specimen: string;
+}
+
+/** A mistake in something the person typed: where, and what is allowed. */
+export interface InputError {
+  readonly path: string;
+  readonly message: string;
+}

@@ -1,0 +1,91 @@
+import type { StartOutcome, StopOutcome } from '../backend';
+import type { InputError, MethodDefinition, RunDetail, RunSummary, StartRunRequest } from '../contract';
+
+const waitMilliseconds = 15_000;
+
+/** A call that the service answered with something else than what was asked for. */
+export class CallFailed extends Error {
+  constructor(
+    readonly status: number,
+    message: string,
+  ) {
+    super(message);
+  }
+}
+
+export const methods = (): Promise<readonly MethodDefinition[]> => read('api/methods');
+
+export const run = (runId: string): Promise<RunDetail> => read(`api/runs/${encodeURIComponent(runId)}`);
+
+export function runs(testerId: string | null, limit: number): Promise<readonly RunSummary[]> {
+  const tester = testerId === null ? '' : `tester=${encodeURIComponent(testerId)}&`;
+  return read(`api/runs?${tester}limit=${limit}`);
+}
+
+export const csvAddress = (runId: string): string =>
+  new URL(`api/runs/${encodeURIComponent(runId)}/readings.csv`, document.baseURI).href;
+
+export async function start(testerId: string, request: StartRunRequest): Promise<StartOutcome> {
+  const answer = await post(`api/testers/${encodeURIComponent(testerId)}/runs`, request);
+  if (answer.ok) return { kind: 'started', run: (await answer.json()) as RunSummary };
+  return { kind: 'refused', errors: await refusal(answer) };
+}
+
+export async function stop(runId: string): Promise<StopOutcome> {
+  const answer = await post(`api/runs/${encodeURIComponent(runId)}/stop`, {});
+  if (answer.ok) return { kind: 'stopped', run: (await answer.json()) as RunSummary };
+  const errors = await refusal(answer);
+  return { kind: 'refused', text: errors.map((error) => error.message).join(' ') };
+}
+
+async function read<T>(path: string): Promise<T> {
+  const answer = await call(path, { headers: { Accept: 'application/json' } });
+  if (!answer.ok) throw new CallFailed(answer.status, statusWords(answer.status));
+  return (await answer.json()) as T;
+}
+
+function post(path: string, body: unknown): Promise<Response> {
+  return call(path, {
+    method: 'POST',
+    headers: { 'Content-Type': 'application/json', Accept: 'application/json' },
+    body: JSON.stringify(body),
+  });
+}
+
+async function call(path: string, options: RequestInit): Promise<Response> {
+  try {
+    const address = new URL(path, document.baseURI);
+    return await fetch(address, { ...options, cache: 'no-store', signal: AbortSignal.timeout(waitMilliseconds) });
+  } catch {
+    throw new CallFailed(0, 'The service does not answer. Check that it runs and that the network is up, then try again.');
+  }
+}
+
+/** The errors the service names, or one that says what the status means. */
+async function refusal(answer: Response): Promise<readonly InputError[]> {
+  try {
+    const body: unknown = await answer.json();
+    const errors = (body as { errors?: unknown }).errors;
+    if (Array.isArray(errors)) {
+      const known = errors.filter(
+        (error): error is InputError =>
+          typeof (error as InputError)?.message === 'string' && typeof (error as InputError).path === 'string',
+      );
+      if (known.length > 0) return known;
+    }
+  } catch {
+    // No JSON in the answer: the status has to speak.
+  }
+  return [{ path: '', message: statusWords(answer.status) }];
+}
+
+function statusWords(status: number): string {
+  switch (status) {
+    case 404:
+      return 'The service knows nothing under this name.';
+    case 409:
+      return 'A run is open on this tester, or this one is closed already.';
+    default:
+      return `The service refused with status ${status}.`;
+  }
+}

@@ -1,0 +1,109 @@
+import type { CurveStretch, RunDetail, RunOutput, RunPlan, RunStatus, RunSummary, RunUpdate } from '../contract';
+
+/** The whole curve held so far, in columns of equal length. */
+export interface Curve {
+  readonly time: readonly number[];
+  readonly temperature: readonly (number | null)[];
+  readonly detectorLow: readonly (number | null)[];
+  readonly detectorHigh: readonly (number | null)[];
+  readonly flame: readonly boolean[];
+}
+
+/** Everything the page holds about one run. Replaced by `reduceRun`, never changed in place. */
+export interface RunView {
+  readonly runId: string;
+  readonly plan: RunPlan | null;
+  readonly summary: RunSummary | null;
+  readonly status: RunStatus | null;
+  readonly curve: Curve;
+  readonly events: readonly RunOutput[];
+  /** True when what came does not join what is held: the stream must be asked again from the counts held. */
+  readonly mustAskAgain: boolean;
+  /** Why the run cannot be shown, in words; null when it can. */
+  readonly trouble: string | null;
+}
+
+export type RunMessage =
+  | { readonly kind: 'opened'; readonly runId: string }
+  | { readonly kind: 'detail'; readonly detail: RunDetail }
+  | { readonly kind: 'asked'; readonly runId: string }
+  | { readonly kind: 'update'; readonly update: RunUpdate }
+  | { readonly kind: 'failed'; readonly runId: string; readonly text: string };
+
+const emptyCurve: Curve = { time: [], temperature: [], detectorLow: [], detectorHigh: [], flame: [] };
+
+/** A run of which nothing is known yet. */
+export function openRun(runId: string): RunView {
+  return {
+    runId,
+    plan: null,
+    summary: null,
+    status: null,
+    curve: emptyCurve,
+    events: [],
+    mustAskAgain: false,
+    trouble: null,
+  };
+}
+
+/** The view after one message. Messages about another run leave it as it is. */
+export function reduceRun(view: RunView, message: RunMessage): RunView {
+  switch (message.kind) {
+    case 'opened':
+      return message.runId === view.runId ? view : openRun(message.runId);
+    case 'detail':
+      return message.detail.summary.id === view.runId ? withDetail(view, message.detail) : view;
+    case 'asked':
+      return message.runId === view.runId && view.mustAskAgain ? { ...view, mustAskAgain: false } : view;
+    case 'update':
+      return message.update.summary.id === view.runId ? withUpdate(view, message.update) : view;
+    case 'failed':
+      return message.runId === view.runId ? { ...view, trouble: message.text } : view;
+  }
+}
+
+/** True once the service has stated that nothing more will be added to the run. */
+export function isOver(view: RunView): boolean {
+  return view.summary !== null && (view.summary.closedAt !== null || view.summary.interrupted);
+}
+
+function withDetail(view: RunView, detail: RunDetail): RunView {
+  return { ...view, plan: detail.plan, summary: view.summary ?? detail.summary, trouble: null };
+}
+
+function withUpdate(view: RunView, update: RunUpdate): RunView {
+  // A service that was restarted knows only what its archive holds, which may end before what we were shown.
+  const restarted = update.summary.interrupted && view.summary !== null && !view.summary.interrupted;
+  const base = restarted ? { ...openRun(view.runId), plan: view.plan } : view;
+  const curve = joinCurve(base.curve, update.curve);
+  const events = joinList(base.events, update.eventsFrom, update.events);
+  return {
+    ...base,
+    curve: curve ?? base.curve,
+    events: events ?? base.events,
+    status: update.status,
+    summary: update.summary,
+    mustAskAgain: curve === null || events === null,
+    trouble: null,
+  };
+}
+
+/** Held and stretch as one curve without hole or duplicate; null when there would be a hole between them. */
+function joinCurve(held: Curve, stretch: CurveStretch): Curve | null {
+  if (stretch.from > held.time.length) return null;
+  if (stretch.from + stretch.time.length <= held.time.length) return held;
+  const skip = held.time.length - stretch.from;
+  return {
+    time: held.time.concat(stretch.time.slice(skip)),
+    temperature: held.temperature.concat(stretch.temperature.slice(skip)),
+    detectorLow: held.detectorLow.concat(stretch.detectorLow.slice(skip)),
+    detectorHigh: held.detectorHigh.concat(stretch.detectorHigh.slice(skip)),
+    flame: held.flame.concat(stretch.flame.slice(skip)),
+  };
+}
+
+function joinList<T>(held: readonly T[], from: number, more: readonly T[]): readonly T[] | null {
+  if (from > held.length) return null;
+  if (from + more.length <= held.length) return held;
+  return held.concat(more.slice(held.length - from));
+}

@@ -1,0 +1,88 @@
+import type { RunStatus } from '../contract';
+import { el } from '../dom';
+import { countdown, duration, fixed } from '../format';
+import type { RunView } from '../state/runView';
+import { phaseWords } from '../words';
+import { RateGauge, besideBand } from './rateGauge';
+import { Readout } from './readout';
+import { bandLine, phaseOf, rateFigure } from './statusWords';
+
+/** The big figures of a run that is on. */
+export class LiveReadouts {
+  private readonly phase = new Readout('Phase', 'phase', 'middle');
+  private readonly temperature = new Readout('Specimen temperature', 'temperature', 'large');
+  private readonly gauge = new RateGauge();
+  private readonly rate = new Readout('Rate', 'rate', 'middle', this.gauge.element);
+  private readonly next = new Readout('Next application', 'countdown', 'middle');
+  private readonly burning = new Readout('Burning', 'burning', 'middle');
+  private readonly flash = new Readout('Observed flash', 'flash-point', 'middle');
+  private readonly fire = new Readout('Observed fire', 'fire-point', 'middle');
+  readonly element = el(
+    'div',
+    { class: 'readouts panel' },
+    ...[this.phase, this.temperature, this.rate, this.next, this.burning, this.flash, this.fire].map((one) => one.element),
+  );
+
+  constructor() {
+    this.flash.mark('flash', true);
+    this.fire.mark('fire', true);
+    this.burning.mark('burning', true);
+    this.temperature.mark('wide', true);
+    this.phase.mark('wide', true);
+    this.rate.mark('wide', true);
+  }
+
+  render(view: RunView, age: number | null, stale: boolean): void {
+    const status = view.status;
+    this.phase.set(phaseOf(status, view.summary), '', status === null ? '' : applicationsLine(status));
+    this.temperature.mark('old', stale);
+    const ageLine = age === null ? '' : stale ? `old: read ${duration(age)} ago` : `read ${duration(age)} ago`;
+    if (status === null || status.temperatureCelsius === null) this.temperature.set('no reading', '', ageLine);
+    else this.temperature.set(fixed(status.temperatureCelsius, 1), '°C', ageLine);
+    if (status !== null) this.renderStatus(status);
+  }
+
+  private renderStatus(status: RunStatus): void {
+    const rate = rateFigure(status);
+    this.rate.set(rate ?? 'not known yet', rate === null ? '' : '°C/min', bandLine(status));
+    const side = besideBand(status.rateCelsiusPerMinute, status.band);
+    this.rate.mark('above', side === 'above');
+    this.rate.mark('below', side === 'below');
+    this.gauge.set(status.rateCelsiusPerMinute, status.rateUncertaintyCelsiusPerMinute, status.band);
+    this.renderNext(status);
+    this.burning.mark('on', status.burningSeconds !== null);
+    if (status.burningSeconds === null) this.burning.set('no', '', status.flameOver ? 'test flame over the cup' : 'test flame away');
+    else this.burning.set(fixed(status.burningSeconds, 1), 's', 'the specimen is burning');
+    point(this.flash, status.observedFlashCelsius);
+    point(this.fire, status.observedFireCelsius);
+  }
+
+  private renderNext(status: RunStatus): void {
+    if (status.nextApplicationCelsius === null) this.next.set('none due', '', '');
+    else {
+      const at = `at ${fixed(status.nextApplicationCelsius, 1)} °C`;
+      if (status.secondsToNextApplication === null) this.next.set(at, '', 'time cannot be told');
+      else this.next.set(countdown(status.secondsToNextApplication).replace(' s', ''), 's', at);
+    }
+  }
+}
+
+function applicationsLine(status: RunStatus): string {
+  const made = status.applications === 1 ? '1 application' : `${status.applications} applications`;
+  return status.phase === 'ready' ? 'nothing has been judged yet' : `${made} so far`;
+}
+
+function point(readout: Readout, celsius: number | null): void {
+  readout.mark('on', celsius !== null);
+  if (celsius === null) readout.set('none yet', '');
+  else readout.set(fixed(celsius, 1), '°C');
+}
+
+/** The newest thing worth saying aloud, once: phases but not each pass of the flame, the flash, the fire point. */
+export function spoken(view: RunView): string {
+  const status = view.status;
+  if (status === null || status.phase === 'applying-test-flame') return '';
+  if (status.observedFireCelsius !== null) return `Fire point at ${fixed(status.observedFireCelsius, 1)} °C. ${phaseWords[status.phase]}.`;
+  if (status.observedFlashCelsius !== null) return `Flash at ${fixed(status.observedFlashCelsius, 1)} °C. ${phaseWords[status.phase]}.`;
+  return `${phaseWords[status.phase]}.`;
+}

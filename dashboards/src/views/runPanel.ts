@@ -1,0 +1,149 @@
+import type { Backend } from '../backend';
+import { RunChart } from '../chart/runChart';
+import type { Finding, RunOutput } from '../contract';
+import { el, setShown, setText } from '../dom';
+import { celsius, count, fixed, localTime } from '../format';
+import { readFacts, type RunFacts } from '../state/runFacts';
+import { RunFollower } from '../state/runFollower';
+import { isOver, type RunView } from '../state/runView';
+import { stateOf } from '../state/testersView';
+import { AlarmList, joinAlarms } from './alarmList';
+import { cautions } from './cautions';
+import { EventLog } from './eventLog';
+import { LiveReadouts, spoken } from './liveReadouts';
+import type { Scene } from './pageView';
+import { resultPanel } from './resultPanel';
+import { applicationsTable, findingsTable } from './runTables';
+import { stopButton } from './stopButton';
+
+/** One run: alarms, curve, figures or result, tables, log. Used for the run on a tester and for a past one. */
+export class RunPanel {
+  private readonly follower: RunFollower;
+  private readonly title = el('h2', {}, 'Run');
+  private readonly about = el('p', { class: 'run-about' });
+  private readonly stop: HTMLElement;
+  private readonly alarms = new AlarmList();
+  private readonly trouble = el('p', { class: 'trouble', role: 'status', hidden: true });
+  private readonly chart = new RunChart();
+  private readonly readouts = new LiveReadouts();
+  private readonly side = el('div', { class: 'run-side' }, this.readouts.element);
+  private readonly cautions = el('div', { class: 'run-cautions' });
+  private readonly applications = el('div');
+  private readonly findings = el('div');
+  private readonly log = new EventLog();
+  private readonly points = el('span', { 'data-testid': 'point-count' });
+  private readonly eventCount = el('span', { 'data-testid': 'event-count' });
+  private readonly rows = el('span');
+  private readonly spoken = el('p', { class: 'only-heard', role: 'status', 'aria-live': 'polite' });
+  private readonly csv: HTMLElement;
+  private readonly body = el('div', { class: 'run-body' });
+  readonly element: HTMLElement;
+  private facts: RunFacts = readFacts([]);
+  private factsOf: readonly RunOutput[] | null = null;
+  private drawn: RunView | null = null;
+
+  constructor(backend: Backend, runId: string, changed: () => void) {
+    this.follower = new RunFollower(backend, runId, changed);
+    this.stop = stopButton(backend, runId);
+    this.csv = el('a', { class: 'button', href: backend.csvAddress(runId), download: `${runId}.csv` }, 'Readings as CSV');
+    this.element = el(
+      'section',
+      { class: 'run', 'data-run-id': runId },
+      el('header', { class: 'run-head' }, el('div', {}, this.title, this.about), el('div', { class: 'run-actions' }, this.csv, this.stop)),
+      this.spoken,
+      this.trouble,
+      this.alarms.element,
+      this.body,
+    );
+    this.body.append(
+      el('div', { class: 'run-grid' }, this.chart.element, this.side),
+      el('p', { class: 'run-counts' }, this.points, this.eventCount, this.rows),
+      this.cautions,
+      el(
+        'div',
+        { class: 'run-tables' },
+        el('section', { class: 'panel' }, el('h3', {}, 'Applications'), this.applications),
+        el('section', { class: 'panel' }, el('h3', {}, 'Findings'), this.findings),
+      ),
+      this.log.element,
+    );
+  }
+
+  get runId(): string {
+    return this.follower.runId;
+  }
+
+  /** The tester that made the run, once known. */
+  get testerId(): string | null {
+    return this.follower.view.summary?.testerId ?? null;
+  }
+
+  render(scene: Scene): void {
+    const view = this.follower.view;
+    if (view.events !== this.factsOf) this.readEvents(view);
+    const tester = scene.testers.testers.find((one) => one.run?.id === view.runId);
+    const over = isOver(view);
+    const { condition, age } = tester === undefined ? { condition: 'live' as const, age: null } : stateOf(tester, scene.testers, scene.now);
+
+    if (view !== this.drawn) this.renderView(view, over);
+    this.drawn = view;
+    if (!over) this.readouts.render(view, age, condition !== 'live');
+    const standing = over ? [] : this.facts.alarms.filter((alarm) => alarm.toSeconds === null);
+    this.alarms.set(over ? [] : joinAlarms(standing, tester?.alarms ?? []));
+  }
+
+  dispose(): void {
+    this.follower.stop();
+    this.chart.dispose();
+  }
+
+  private readEvents(view: RunView): void {
+    this.factsOf = view.events;
+    this.facts = readFacts(view.events);
+    this.applications.replaceChildren(applicationsTable(this.facts.applications));
+    this.findings.replaceChildren(findingsTable(findingsOf(view)));
+    this.log.set(view.events);
+  }
+
+  private renderView(view: RunView, over: boolean): void {
+    this.chart.render(view, this.facts);
+    setText(this.title, view.summary?.specimen ?? 'Run');
+    setText(this.about, aboutWords(view));
+    setShown(this.stop, !over && view.summary !== null);
+    const unknown = view.summary === null && view.trouble !== null;
+    setShown(this.body, !unknown);
+    setShown(this.csv, !unknown);
+    setShown(this.trouble, view.trouble !== null);
+    setText(this.trouble, view.trouble ?? '');
+    setText(this.points, `${count(view.curve.time.length)} points`);
+    setText(this.eventCount, `${count(view.events.length)} events`);
+    setText(this.rows, view.summary === null ? '' : `${count(view.summary.archivedRows)} rows archived`);
+    const words = over ? `Record closed. ${view.summary?.result?.verdict ?? 'No result'}.` : spoken(view);
+    if (words !== '') setText(this.spoken, words);
+    if (view.plan !== null && this.cautions.childElementCount === 0) this.cautions.append(cautions(view.plan.method));
+    const closedAnew = over && (this.drawn?.summary?.result !== view.summary?.result || this.side.firstChild === this.readouts.element);
+    if (closedAnew) this.side.replaceChildren(resultPanel(view));
+    else if (!over && this.side.firstChild !== this.readouts.element) this.side.replaceChildren(this.readouts.element);
+  }
+}
+
+/** The findings of the result once there is one: it holds all of them. */
+function findingsOf(view: RunView): readonly Finding[] {
+  const raised = view.events.flatMap((event) => (event.kind === 'finding-raised' ? [event.finding] : []));
+  const closed = view.events.find((event) => event.kind === 'run-closed');
+  return closed === undefined ? raised : closed.result.findings;
+}
+
+function aboutWords(view: RunView): string {
+  const { summary, plan } = view;
+  if (summary === null) return view.trouble === null ? 'Loading' : '';
+  const pressure = plan?.stationPressureKilopascals;
+  return [
+    plan?.method.title ?? summary.methodId,
+    `expected flash ${celsius(summary.expectedFlashCelsius, 0)}`,
+    plan === null ? null : pressure == null ? 'pressure not given' : `${fixed(pressure, 1)} kPa`,
+    `started ${localTime(summary.startedAt)}`,
+  ]
+    .filter((text) => text !== null)
+    .join(' · ');
+}

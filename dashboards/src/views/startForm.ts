@@ -1,0 +1,114 @@
+import type { Backend } from '../backend';
+import type { InputError, MethodDefinition } from '../contract';
+import { el, setText } from '../dom';
+import { plain } from '../format';
+import { cautions } from './cautions';
+import { Field } from './field';
+import { methodCard } from './methodCard';
+import { fieldOf, readEntry } from './startEntry';
+
+/** Starts a run on one tester, with the method's figures and cautions beside the fields. */
+export class StartForm {
+  private methods: readonly MethodDefinition[] = [];
+  private readonly method = new Field(el('select', { required: true }), 'methodId', 'Method', 'The text of the standard rules; this list carries its figures.');
+  private readonly expected = new Field(
+    el('input', { inputmode: 'decimal', autocomplete: 'off' }),
+    'expectedFlashCelsius',
+    'Expected flash point, °C',
+    'The heating and the applications hang on it.',
+  );
+  private readonly pressure = new Field(
+    el('input', { inputmode: 'decimal', autocomplete: 'off' }),
+    'stationPressureKilopascals',
+    'Station pressure, kPa (may be empty)',
+    'Absolute pressure at the bench, not reduced to sea level. Left empty, the standard pressure is assumed and the result says so.',
+  );
+  private readonly specimen = new Field(el('input', { autocomplete: 'off', maxlength: '80' }), 'specimen', 'Specimen', 'What is in the cup, as booked in; up to 80 characters.');
+  private readonly button = el('button', { type: 'submit', class: 'primary', 'data-testid': 'start-run' }, 'Start run');
+  private readonly note = el('p', { class: 'form-note', role: 'status' });
+  private readonly beside = el('div', { class: 'start-beside' });
+  readonly element: HTMLElement;
+
+  constructor(
+    private readonly backend: Backend,
+    private readonly testerId: string,
+  ) {
+    const submit = (event: Event): void => {
+      event.preventDefault();
+      void this.submit();
+    };
+    const form = el(
+      'form',
+      { class: 'start-form', novalidate: true, onsubmit: submit },
+      ...this.fields().map((field) => field.element),
+      el('div', { class: 'form-foot' }, this.button, this.note),
+    );
+    this.method.input.addEventListener('change', () => this.showMethod());
+    this.element = el('section', { class: 'start panel' }, el('h2', {}, 'Start a run'), el('div', { class: 'start-grid' }, form, this.beside));
+    void this.load();
+  }
+
+  private fields(): readonly Field<HTMLInputElement | HTMLSelectElement>[] {
+    return [this.method, this.expected, this.pressure, this.specimen];
+  }
+
+  private async load(): Promise<void> {
+    try {
+      this.methods = await this.backend.methods();
+    } catch (reason) {
+      this.method.setError(reason instanceof Error ? reason.message : String(reason));
+      setTimeout(() => void this.load(), 5000);
+      return;
+    }
+    this.method.setError(null);
+    this.method.input.replaceChildren(...this.methods.map((method) => el('option', { value: method.id }, method.title)));
+    this.showMethod();
+  }
+
+  private showMethod(): void {
+    const method = this.methods.find((one) => one.id === this.method.input.value);
+    if (method === undefined) return;
+    this.pressure.input.placeholder = `empty: ${plain(method.barometric.standardKilopascals)} assumed`;
+    this.beside.replaceChildren(cautions(method), methodCard(method));
+  }
+
+  private async submit(): Promise<void> {
+    for (const field of this.fields()) field.setError(null);
+    setText(this.note, '');
+    const entry = readEntry({
+      methodId: this.method.input.value,
+      expectedFlash: this.expected.input.value,
+      stationPressure: this.pressure.input.value,
+      specimen: this.specimen.input.value,
+    });
+    if ('errors' in entry) {
+      this.showErrors(entry.errors);
+      return;
+    }
+    this.button.disabled = true;
+    try {
+      const outcome = await this.backend.start(this.testerId, entry.request);
+      if (outcome.kind === 'refused') this.showErrors(outcome.errors);
+      else setText(this.note, 'Started. The run appears here with its first reading.');
+    } catch (reason) {
+      setText(this.note, reason instanceof Error ? reason.message : String(reason));
+    } finally {
+      this.button.disabled = false;
+    }
+  }
+
+  private showErrors(errors: readonly InputError[]): void {
+    const loose: string[] = [];
+    const hit = new Set<Field<HTMLInputElement | HTMLSelectElement>>();
+    for (const error of errors) {
+      const field = this.fields().find((one) => one.path === fieldOf(error.path));
+      if (field === undefined || hit.has(field)) loose.push(error.path === '' ? error.message : `${error.path}: ${error.message}`);
+      else {
+        field.setError(error.message);
+        hit.add(field);
+      }
+    }
+    setText(this.note, loose.join(' '));
+    this.fields().find((field) => hit.has(field))?.input.focus();
+  }
+}

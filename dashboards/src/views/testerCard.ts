@@ -1,0 +1,110 @@
+import type { TesterOverview } from '../contract';
+import { el, setAttribute, setShown, setText } from '../dom';
+import { celsius, duration, fixed, plain } from '../format';
+import { stateOf } from '../state/testersView';
+import { verdictWords } from '../words';
+import { AlarmList } from './alarmList';
+import { ConditionChip, ageWords, troubleWords } from './condition';
+import type { Scene } from './pageView';
+import { RateGauge, besideBand } from './rateGauge';
+import { bandLine, nextApplication, phaseOf, rateFigure } from './statusWords';
+
+/** One tester at a glance; the whole card leads to the tester. */
+export class TesterCard {
+  private readonly link = el('a', {});
+  private readonly chip = new ConditionChip();
+  private readonly phase = el('p', { class: 'card-phase', 'data-testid': 'phase' });
+  private readonly specimen = el('p', { class: 'card-specimen' });
+  private readonly temperature = el('p', { class: 'card-temperature', 'data-testid': 'temperature' });
+  private readonly rate = el('p', { class: 'card-rate', 'data-testid': 'rate' });
+  private readonly bandLine = el('p', { class: 'card-band' });
+  private readonly gauge = new RateGauge();
+  private readonly next = el('dd', { 'data-testid': 'countdown' });
+  private readonly detector = el('dd');
+  private readonly points = el('dd');
+  private readonly alarms = new AlarmList();
+  private readonly outcome = el('p', { class: 'card-outcome' });
+  private readonly trouble = el('p', { class: 'card-trouble' });
+  private readonly foot = el('p', { class: 'card-foot' });
+  private readonly values = el(
+    'div',
+    { class: 'card-values' },
+    this.temperature,
+    el('div', { class: 'card-ramp' }, this.rate, this.gauge.element, this.bandLine),
+  );
+  private readonly facts = el(
+    'dl',
+    { class: 'card-facts' },
+    el('div', {}, el('dt', {}, 'Next application'), this.next),
+    el('div', {}, el('dt', {}, 'Detector'), this.detector),
+    el('div', {}, el('dt', {}, 'Observed'), this.points),
+  );
+  readonly element = el(
+    'article',
+    { class: 'card panel', 'data-testid': 'tester-card' },
+    el('header', { class: 'card-head' }, el('h2', {}, this.link), this.chip.element),
+    el('div', { class: 'card-state' }, this.phase, this.specimen),
+    this.alarms.element,
+    this.values,
+    this.facts,
+    this.outcome,
+    this.trouble,
+    this.foot,
+  );
+
+  render(tester: TesterOverview, scene: Scene): void {
+    const { condition, age } = stateOf(tester, scene.testers, scene.now);
+    setAttribute(this.element, 'data-tester-id', tester.id);
+    setAttribute(this.element, 'data-condition', condition);
+    setAttribute(this.link, 'href', `#/tester/${encodeURIComponent(tester.id)}`);
+    setText(this.link, tester.name);
+    this.chip.set(condition, age);
+    setText(this.phase, phaseOf(tester.status, tester.run));
+    setText(this.specimen, tester.run === null ? '' : tester.run.specimen);
+    this.alarms.set(tester.alarms);
+    setText(this.outcome, tester.status === null ? outcomeWords(tester) : '');
+    this.renderStatus(tester);
+    const trouble = tester.connection === 'up' ? '' : (tester.connectionText ?? '');
+    setText(this.trouble, [trouble, troubleWords(tester)].filter((text) => text !== '').join(' · '));
+    setText(this.foot, `${tester.source} · ${ageWords(age)}`);
+  }
+
+  private renderStatus(tester: TesterOverview): void {
+    const status = tester.status;
+    setShown(this.values, status !== null);
+    setShown(this.facts, status !== null);
+    if (status === null) return;
+    setText(this.temperature, celsius(status.temperatureCelsius).replace('none', 'no reading'));
+    const rate = rateFigure(status);
+    setText(this.rate, rate === null ? 'rate not known yet' : `${rate} °C/min`);
+    setText(this.bandLine, bandLine(status));
+    setAttribute(this.bandLine, 'data-side', besideBand(status.rateCelsiusPerMinute, status.band));
+    this.gauge.set(status.rateCelsiusPerMinute, status.rateUncertaintyCelsiusPerMinute, status.band);
+    setText(this.next, nextApplication(status) ?? 'none due');
+    setText(this.detector, detectorWords(tester));
+    const points = [
+      status.observedFlashCelsius === null ? null : `✷ flash ${celsius(status.observedFlashCelsius)}`,
+      status.observedFireCelsius === null ? null : `◆ fire ${celsius(status.observedFireCelsius)}`,
+    ].filter((text) => text !== null);
+    setText(this.points, points.length === 0 ? 'no flash yet' : points.join(' · '));
+  }
+}
+
+/** What the newest run said, once it is over. */
+function outcomeWords(tester: TesterOverview): string {
+  if (tester.run === null) return 'Open to start a run.';
+  const result = tester.run.result;
+  if (result === null) return tester.run.interrupted ? 'The service ended before this run was closed.' : '';
+  const { glyph, word } = verdictWords[result.verdict];
+  const flash = result.flash === null ? 'no flash point' : `flash point ${plain(result.flash.reportedCelsius)} °C`;
+  const fire = result.fire === null ? 'no fire point' : `fire point ${plain(result.fire.reportedCelsius)} °C`;
+  return `${glyph} ${word} · ${flash} · ${fire}`;
+}
+
+function detectorWords(tester: TesterOverview): string {
+  const status = tester.status;
+  if (status === null || status.detector === null) return 'no reading';
+  const value = fixed(status.detector, 2);
+  if (status.burningSeconds !== null) return `burning for ${duration(status.burningSeconds)}`;
+  return status.flameOver ? `${value}, flame over the cup` : `${value}, flame away`;
+}

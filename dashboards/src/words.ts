@@ -1,0 +1,78 @@
+import type { ApplicationEvidence, RunOutput, RunPhase, Verdict } from './contract';
+import { band, celsius, duration, fixed } from './format';
+import type { Condition } from './state/testersView';
+
+export const phaseWords: Record<RunPhase, string> = {
+  ready: 'Ready',
+  'fast-heating': 'Fast heating',
+  'controlled-heating': 'Controlled heating',
+  'applying-test-flame': 'Applying test flame',
+  'heating-to-fire-point': 'Heating to fire point',
+  cooling: 'Cooling',
+  closed: 'Closed',
+};
+
+export const conditionWords: Record<Condition, string> = {
+  live: 'Live',
+  stale: 'Stale',
+  'no-data': 'No data yet',
+  connecting: 'Connecting',
+  'source-down': 'Source down',
+  'no-news': 'No news',
+};
+
+/** One glyph each, so that the state reads without colour. */
+export const conditionGlyphs: Record<Condition, string> = {
+  live: '●',
+  stale: '◐',
+  'no-data': '○',
+  connecting: '◌',
+  'source-down': '✕',
+  'no-news': '?',
+};
+
+export const verdictWords: Record<Verdict, { readonly glyph: string; readonly word: string; readonly meaning: string }> = {
+  valid: { glyph: '✓', word: 'Valid', meaning: 'No finding speaks against the run.' },
+  doubtful: { glyph: '?', word: 'Doubtful', meaning: 'A finding asks for the analyst’s judgement.' },
+  invalid: { glyph: '✕', word: 'Invalid', meaning: 'The run does not count.' },
+};
+
+export const evidenceWords: Record<ApplicationEvidence, string> = {
+  'flame-signal': 'flame signal',
+  'detector-signature': 'seen by detector',
+  schedule: 'schedule only',
+};
+
+/** A stable code as words: heating-too-fast becomes Heating too fast. */
+export function codeWords(code: string): string {
+  const text = code.replaceAll('-', ' ');
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}
+
+/** One line for the log of a run. */
+export function eventWords(event: RunOutput): string {
+  switch (event.kind) {
+    case 'phase-changed':
+      return `${phaseWords[event.to]}${event.temperatureCelsius === null ? '' : ` from ${celsius(event.temperatureCelsius)}`}`;
+    case 'band-entered':
+      return `Allowed rate ${band(event.band)} from ${celsius(event.temperatureCelsius)}${event.untilCelsius === null ? '' : ` up to ${celsius(event.untilCelsius)}`}`;
+    case 'application-started':
+      return `Application ${event.number} at ${celsius(event.temperatureCelsius)} (${evidenceWords[event.evidence]})`;
+    case 'application-judged':
+      return `Application ${event.application.number}: ${event.application.flash ? 'flash' : 'no flash'} (${fixed(event.application.significance, 1)} σ)`;
+    case 'flash-detected':
+      return `Flash at ${celsius(event.temperatureCelsius)}, application ${event.applicationNumber}`;
+    case 'burn-ended':
+      return `Burned for ${duration(event.durationSeconds)} and went out`;
+    case 'fire-detected':
+      return `Fire point at ${celsius(event.temperatureCelsius)}`;
+    case 'finding-raised':
+      return `Finding: ${event.finding.text}`;
+    case 'alarm-raised':
+      return `Alarm: ${event.text}`;
+    case 'alarm-cleared':
+      return `Alarm over: ${codeWords(event.code)}`;
+    case 'run-closed':
+      return `Record closed: ${verdictWords[event.result.verdict].word.toLowerCase()}`;
+  }
+}
