@@ -8,34 +8,64 @@ public sealed partial class Lane
     private RunTimeline? _announced;
     private RunStatus? _shown;
     private Seen? _seen;
+    private readonly List<(LaneCommand Command, RunTimeline Run)> _done = [];
 
-    /// <summary>Archives what waits, then shows how things stand. False where the archive failed.</summary>
-    private async ValueTask<bool> SettleAsync(bool atOnce)
+    /// <summary>Announces what was archived, has the next things archived, and shows how things stand.</summary>
+    private void Settle()
     {
-        var settled = await _journal.FlushAsync(atOnce).ConfigureAwait(false);
-        if (settled)
+        _journal.Pump();
+        while (_journal.Collect(out var archived))
         {
-            if (ArchiveTrouble is not null)
+            foreach (var entry in archived)
             {
-                _alarms.Clear(AlarmOrigin.Tester, ServiceAlarmCodes.ArchiveFailed);
-                Log.ArchiveBack(_logger, TesterId);
+                Announce(entry);
             }
+
+            ShowFailure();
+            _journal.Pump();
         }
-        else if (_journal.Failure is { } failure)
+
+        Publish();
+
+        // Whoever asked finds the overview already as the answer says.
+        foreach (var (command, run) in _done)
         {
+            command.Answer.TrySetResult(new(CommandOutcome.Done, Summary(run), null));
+        }
+
+        _done.Clear();
+    }
+
+    private void ShowFailure()
+    {
+        if (_journal.Failure is { } failure)
+        {
+            var trouble = $"The archive cannot be written: {failure.Message} What comes in waits in memory and is lost if the service ends now. Check the disk.";
             if (ArchiveTrouble is null)
             {
                 Log.ArchiveFailed(_logger, failure, TesterId);
             }
 
-            _alarms.Raise(AlarmOrigin.Tester, ServiceAlarmCodes.ArchiveFailed, $"The archive cannot be written: {failure.Message} What comes in waits in memory and is lost if the service ends now. Check the disk.");
+            _alarms.Raise(AlarmOrigin.Tester, ServiceAlarmCodes.ArchiveFailed, trouble);
+            RefuseAsked(trouble);
         }
-
-        Publish(settled);
-        return settled;
     }
 
-    /// <summary>Called by the journal for each entry, after it was archived.</summary>
+    // The archive takes rows into its own queue before it writes them: only it can tell that a disk has been failing since.
+    private void LookAtArchive()
+    {
+        var trouble = _archive.Trouble();
+        if (trouble is not null)
+        {
+            _alarms.Raise(AlarmOrigin.Tester, ServiceAlarmCodes.ArchiveFailed, $"The archive {trouble}");
+        }
+        else if (_journal.Failure is null && ArchiveTrouble is not null)
+        {
+            _alarms.Clear(AlarmOrigin.Tester, ServiceAlarmCodes.ArchiveFailed);
+            Log.ArchiveBack(_logger, TesterId);
+        }
+    }
+
     private void Announce(JournalEntry entry)
     {
         switch (entry)
@@ -53,18 +83,23 @@ public sealed partial class Lane
                 Alarm(stated.Facts);
                 break;
             case RunEnds ends:
-                ends.Run.Close(ends.ClosedAt, ends.Result);
+                ends.Run.Close(ends.ClosedAt, ends.Result, _archive.ArchivedRows(ends.Run.RunId));
                 _alarms.EndRun();
                 Log.Closed(_logger, TesterId, ends.Run.RunId, ends.Result.Verdict);
                 break;
             case RunGivenUp givenUp:
-                givenUp.Run.EndInterrupted();
+                givenUp.Run.EndInterrupted(_archive.ArchivedRows(givenUp.Run.RunId));
                 _timelines.Forget(givenUp.Run.RunId);
                 _alarms.EndRun();
                 Log.GivenUp(_logger, TesterId, givenUp.Run.RunId);
                 break;
             default:
                 throw new InvalidOperationException($"no way to announce {entry.GetType().Name}");
+        }
+
+        if (entry.AskedBy is { } command)
+        {
+            _done.Add((command, entry.Run));
         }
     }
 
@@ -83,11 +118,12 @@ public sealed partial class Lane
         }
     }
 
-    private void Publish(bool settled)
+    private void Publish()
     {
-        if (_run is { } run)
+        // A run is shown from the moment its beginning is archived.
+        if (_run is { } run && run.Timeline == _announced)
         {
-            _shown = run.Status() is { } status ? Announceable(status, settled) : _newest.Status(_shown?.Phase ?? RunPhase.Ready);
+            _shown = run.Status() is { } status ? Announceable(status) : _newest.Status(_shown?.Phase ?? RunPhase.Ready);
             if (_shown is not null)
             {
                 run.Timeline.SetStatus(_shown);
@@ -109,7 +145,7 @@ public sealed partial class Lane
     }
 
     // A status may tell of a flash that is not archived yet. Until it is, only what is read now goes on.
-    private RunStatus Announceable(RunStatus status, bool settled) => settled ? status : (_shown ?? new() { Phase = RunPhase.Ready, AtSeconds = 0, Applications = 0, FlameOver = false }) with
+    private RunStatus Announceable(RunStatus status) => _journal.WaitingFacts == 0 ? status : (_shown ?? new() { Phase = RunPhase.Ready, AtSeconds = 0, Applications = 0, FlameOver = false }) with
     {
         AtSeconds = status.AtSeconds,
         TemperatureCelsius = status.TemperatureCelsius,

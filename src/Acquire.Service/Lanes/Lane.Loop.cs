@@ -29,9 +29,8 @@ public sealed partial class Lane
                 rows ??= held ? null : Inbox.Rows.WaitToReadAsync(ending.Token).AsTask();
                 commands ??= _commands.Reader.WaitToReadAsync(ending.Token).AsTask();
                 tick ??= timer.WaitForNextTickAsync(ending.Token).AsTask();
-                await Task.WhenAny(commands, tick, rows ?? tick).ConfigureAwait(false);
-                await TurnAsync(Ready(ref rows), Ready(ref tick)).ConfigureAwait(false);
-                _ = Ready(ref commands);
+                await Task.WhenAny(commands, tick, rows ?? tick, _journal.Writing ?? tick).ConfigureAwait(false);
+                Turn(Ready(ref commands), !held && Ready(ref rows), Ready(ref tick));
             }
         }
         finally
@@ -55,11 +54,12 @@ public sealed partial class Lane
         return ready;
     }
 
-    private async Task TurnAsync(bool rows, bool tick)
+    private void Turn(bool commands, bool rows, bool tick)
     {
-        while (_commands.Reader.TryRead(out var command))
+        // The limit only keeps commands from holding up the rows.
+        for (var taken = 0; commands && taken < MostCommandsWaiting && _commands.Reader.TryRead(out var command); taken++)
         {
-            command.Answer.TrySetResult(await ObeyAsync(command).ConfigureAwait(false));
+            Obey(command);
         }
 
         if (rows)
@@ -70,9 +70,10 @@ public sealed partial class Lane
         if (tick)
         {
             _watch.Look(_run is not null);
+            LookAtArchive();
         }
 
-        await SettleAsync(atOnce: false).ConfigureAwait(false);
+        Settle();
     }
 
     private void TakeRows(int most)
@@ -87,19 +88,25 @@ public sealed partial class Lane
 
     private void Take(in ReadingRow row)
     {
+        if (!IsSound(row))
+        {
+            // Sources refuse such rows themselves. One that slipped through must stop neither the archive nor the rules.
+            Inbox.Refuse(new("row", "a time or value that is not a finite number"));
+            return;
+        }
+
         _watch.Alive();
         _newest.Take(row);
         var begins = _clock.Begins(row.AtSeconds);
         if (begins && _run is { HasRows: true } interrupted)
         {
             Log.TesterRestarted(_logger, TesterId, interrupted.Header.Id);
-            CloseRun(interrupted);
+            CloseRun(interrupted, askedBy: null);
         }
 
         if (_run is null && _autoStart is not null && _autoStart.Starts(row, begins))
         {
-            _run = NewRun(_autoStart.Order);
-            _journal.Add(new RunBegins(_run.Timeline, _run.Header));
+            OpenRun(_autoStart.Order, askedBy: null);
         }
 
         if (_run is { } run)
@@ -108,91 +115,31 @@ public sealed partial class Lane
             CheckJudging(run);
             if (run.Closed)
             {
-                EndRun(run);
+                EndRun(run, askedBy: null);
             }
         }
     }
 
-    private async Task<CommandAnswer> ObeyAsync(LaneCommand command) => command switch
-    {
-        StartCommand start => await StartAsync(start.Order).ConfigureAwait(false),
-        StopCommand stop => await StopAsync(stop.RunId).ConfigureAwait(false),
-        _ => throw new InvalidOperationException($"no way to obey {command.GetType().Name}"),
-    };
-
-    private async Task<CommandAnswer> StartAsync(RunOrder order)
-    {
-        if (_run is { } open)
-        {
-            return new(CommandOutcome.RunIsOpen, open.Timeline.Summary(0), $"run {open.Header.Id} is open on tester {TesterId}; stop it first");
-        }
-
-        var run = NewRun(order);
-        _journal.Add(new RunBegins(run.Timeline, run.Header));
-        if (!await SettleAsync(atOnce: true).ConfigureAwait(false))
-        {
-            _journal.Withdraw(run.Timeline);
-            return new(CommandOutcome.ArchiveFailed, null, ArchiveTrouble);
-        }
-
-        _run = run;
-        _watch.Alive();
-        _alarms.Clear(AlarmOrigin.Tester, ServiceAlarmCodes.LaneFailed);
-        Publish(settled: true);
-        return new(CommandOutcome.Done, Summary(run.Timeline), null);
-    }
-
-    private async Task<CommandAnswer> StopAsync(string runId)
-    {
-        if (_run is not { } run || run.Header.Id != runId)
-        {
-            return new(CommandOutcome.NotOpen, null, $"run {runId} is not open on tester {TesterId}");
-        }
-
-        CloseRun(run);
-        return await SettleAsync(atOnce: true).ConfigureAwait(false)
-            ? new(CommandOutcome.Done, Summary(run.Timeline), null)
-            : new(CommandOutcome.ArchiveFailed, null, $"the run is stopped, but its end is not archived yet: {ArchiveTrouble}");
-    }
-
-    private void CloseRun(OpenRun run)
-    {
-        run.Stop();
-        CheckJudging(run);
-        EndRun(run);
-    }
-
-    private void EndRun(OpenRun run)
-    {
-        run.HandOverEnd(_journal, _time.GetUtcNow());
-        _run = null;
-    }
-
-    private void CheckJudging(OpenRun run)
-    {
-        if (run.JudgingFailure is { } failure && !run.FailureReported)
-        {
-            run.FailureReported = true;
-            _alarms.Raise(AlarmOrigin.Run, ServiceAlarmCodes.SupervisionFailed, "The program failed while judging this run: nothing more is detected in it. Readings are still archived; the run can be judged again from them. Watch the cup yourself.");
-            Log.JudgingFailed(_logger, failure, TesterId, run.Header.Id);
-        }
-    }
-
-    private void GiveUpRun()
-    {
-        if (_run is { } run)
-        {
-            EndRun(run);
-        }
-    }
+    private static bool IsSound(in ReadingRow row) =>
+        double.IsFinite(row.AtSeconds)
+        && (!row.Has(RowChannels.Temperature) || double.IsFinite(row.TemperatureCelsius))
+        && (!row.Has(RowChannels.Detector) || double.IsFinite(row.Detector));
 
     private async Task DrainAsync()
     {
         // Sources are stopped by now; the bound only keeps one that is not from holding up the end.
         TakeRows(Inbox.Capacity + MostRowsATurn);
-        if (!await SettleAsync(atOnce: true).ConfigureAwait(false))
+        _journal.Pump(atOnce: true);
+        Settle();
+        while (_journal.Writing is { } writing)
         {
-            Log.LostAtEnd(_logger, TesterId, _journal.WaitingRows, _journal.Waiting);
+            await writing.ConfigureAwait(false);
+            Settle();
+        }
+
+        if (_journal.Waiting.Count > 0)
+        {
+            Log.LostAtEnd(_logger, TesterId, _journal.WaitingRows, _journal.Waiting.Count);
         }
 
         if (_run is { } run)

@@ -1,4 +1,5 @@
 using System.Threading.Channels;
+using Acquire.Core.Readings;
 using Acquire.Core.Runs;
 using Acquire.Service.Archive;
 using Acquire.Service.Configuration;
@@ -42,15 +43,15 @@ public sealed partial class Lane
         _commands = Channel.CreateBounded<LaneCommand>(new BoundedChannelOptions(MostCommandsWaiting) { SingleReader = true });
         _alarms = new(time);
         _watch = new(Inbox, _alarms, config.StaleAfterSeconds, time);
-        _journal = new(archive, Announce, time);
-        _autoStart = AutoStartOf(config);
+        _journal = new(archive, time);
+        _autoStart = MakeAutoStart();
     }
 
     /// <summary>Tester id.</summary>
     public string TesterId => _config.Id;
 
     /// <summary>Whether the tester reports when its test flame is over the cup.</summary>
-    public bool HasFlameSignal => _config.HasFlameChannel;
+    public bool HasFlameSignal => (_config.Channels & RowChannels.Flame) != 0;
 
     /// <summary>Where the tester's source puts its rows.</summary>
     public LaneInbox Inbox { get; }
@@ -67,7 +68,7 @@ public sealed partial class Lane
         var view = _view;
         var (connection, text) = Inbox.Connection;
         return new(
-            _config.Id, _config.Name, _config.SourceText, connection, text, Inbox.SecondsSinceReading, Inbox.Counters, Inbox.LastRefusal,
+            _config.Id, _config.Name, _config.Source.Description, connection, text, Inbox.SecondsSinceReading, Inbox.Counters, Inbox.LastRefusal,
             _alarms.Standing, view.Run is { } run ? Summary(run) : null, view.Status);
     }
 
@@ -101,25 +102,24 @@ public sealed partial class Lane
         }
     }
 
-    private RunSummary Summary(RunTimeline run) => run.Summary(_archive.ArchivedRows(run.RunId));
+    private RunSummary Summary(RunTimeline run) => run.Summary(_archive.ArchivedRows);
 
     private OpenRun NewRun(RunOrder order)
     {
         var now = _time.GetUtcNow();
-        return new(new RunHeader(RunIds.Make(now, TesterId), TesterId, order.Specimen, order.Plan, now, _softwareVersion, _config.SourceText));
+        return new(new RunHeader(RunIds.Make(now, TesterId), TesterId, order.Specimen, order.Plan, now, _softwareVersion, _config.Source.Description));
     }
 
-    private static AutoStart? AutoStartOf(TesterConfig config)
+    private AutoStart? MakeAutoStart()
     {
-        if (config.AutoStart is not { } asked)
+        if (_config.AutoStart is not { } asked)
         {
             return null;
         }
 
-        var request = new StartRunRequest(asked.MethodId, asked.ExpectedFlashCelsius, asked.StationPressureKilopascals, asked.Specimen);
-        return RunOrderRules.TryMake(request, config.HasFlameChannel, out var order, out var errors)
+        return RunOrderRules.TryMake(asked, HasFlameSignal, out var order, out var errors)
             ? new(order)
-            : throw new ArgumentException($"The automatic start of tester {config.Id} cannot be used: {string.Join("; ", errors)}", nameof(config));
+            : throw new ArgumentException($"The automatic start of tester {TesterId} cannot be used: {string.Join("; ", errors)}");
     }
 
     private sealed record View(RunTimeline? Run, RunStatus? Status);

@@ -9,7 +9,7 @@ public enum CommandOutcome
     /// <summary>Done and archived; <see cref="CommandAnswer.Run"/> is the run.</summary>
     Done,
 
-    /// <summary>A run is open already; <see cref="CommandAnswer.Run"/> is that run.</summary>
+    /// <summary>A run is open already.</summary>
     RunIsOpen,
 
     /// <summary>The run is not the open one.</summary>
@@ -24,7 +24,7 @@ public enum CommandOutcome
 
 /// <summary>The answer to a command. A refusal is a value.</summary>
 /// <param name="Outcome">What became of it.</param>
-/// <param name="Run">The run it is about; null where there is none.</param>
+/// <param name="Run">The run as it stands after the command was done; null where it was refused.</param>
 /// <param name="Text">Why it was refused, for a person; null where it was done.</param>
 public sealed record CommandAnswer(CommandOutcome Outcome, RunSummary? Run, string? Text);
 

@@ -17,6 +17,9 @@ public sealed class LaneSet
     /// <summary>All lanes.</summary>
     public IReadOnlyList<Lane> All { get; }
 
+    /// <summary>Where each tester's source puts its rows, by tester id.</summary>
+    public IReadOnlyDictionary<string, LaneInbox> Inboxes => _byId.ToDictionary(pair => pair.Key, pair => pair.Value.Inbox, StringComparer.Ordinal);
+
     /// <summary>Number of changes of all lanes together; differs whenever one of them has changed.</summary>
     public long Version => All.Sum(lane => lane.Version);
 

@@ -79,10 +79,10 @@ internal sealed class OpenRun
     }
 
     /// <summary>Hands over the rest, and the end.</summary>
-    public void HandOverEnd(LaneJournal journal, DateTimeOffset now)
+    public void HandOverEnd(LaneJournal journal, DateTimeOffset now, LaneCommand? askedBy)
     {
         HandOver(journal);
-        journal.Add(_result is { } result ? new RunEnds(Timeline, now, result) : new RunGivenUp(Timeline));
+        journal.Add(_result is { } result ? new RunEnds(Timeline, now, result) { AskedBy = askedBy } : new RunGivenUp(Timeline) { AskedBy = askedBy });
     }
 
     // A bug in a rule must not cost the record: the rows go on into the archive, and the run can be judged again from them.

@@ -37,9 +37,10 @@ public static class RunFollower
         while (true)
         {
             // In this order: what was true of the end is true of everything read after it.
-            var now = (timeline.Version, Rows: archive.ArchivedRows(timeline.RunId));
+            var version = timeline.Version;
             var ended = timeline.Ended;
-            var update = Read(timeline, point, happened, ended, now.Rows);
+            var update = Read(timeline, archive, point, happened, ended);
+            var now = (version, update.Summary.ArchivedRows);
             (point, happened) = (point + update.Curve.Time.Count, happened + update.Events.Count);
             if (now != sent || update.Curve.Time.Count > 0 || update.Events.Count > 0)
             {
@@ -58,14 +59,15 @@ public static class RunFollower
             }
 
             await Task.Delay(ShortestPause, time, cancellationToken).ConfigureAwait(false);
-            await timeline.NewerThan(now.Version).WaitAsync(LongestPause, time, cancellationToken).ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
+            await timeline.NewerThan(version).WaitAsync(LongestPause, time, cancellationToken).ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
             cancellationToken.ThrowIfCancellationRequested();
         }
     }
 
-    private static RunUpdate Read(RunTimeline timeline, int point, int happened, bool ended, long rows)
-    {
-        var status = ended ? null : timeline.Status;
-        return new(timeline.Points(point, MostPoints), happened, timeline.Events(happened, MostEvents), status, timeline.Summary(rows));
-    }
+    private static RunUpdate Read(RunTimeline timeline, RunArchive archive, int point, int happened, bool ended) => new(
+        timeline.Points(point, MostPoints),
+        happened,
+        timeline.Events(happened, MostEvents),
+        ended ? null : timeline.Status,
+        timeline.Summary(archive.ArchivedRows));
 }

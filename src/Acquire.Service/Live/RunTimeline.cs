@@ -14,7 +14,7 @@ public sealed class RunTimeline
     private readonly AppendLog<RunOutput> _events = new();
     private readonly List<CurvePoint> _completed = [];
     private readonly ChangeSignal _changed = new();
-    private volatile Head _head = new(null, null, null, false, false);
+    private volatile Head _head = new(null, null, null, null, false, false);
 
     /// <param name="opening">The run's line in the list as it was when the run was opened.</param>
     public RunTimeline(RunSummary opening)
@@ -48,11 +48,18 @@ public sealed class RunTimeline
     public Task NewerThan(long version) => _changed.NewerThan(version);
 
     /// <summary>The run's line in the list now.</summary>
-    /// <param name="archivedRows">Rows committed to the archive.</param>
-    public RunSummary Summary(long archivedRows)
+    /// <param name="archivedRows">Tells how many rows of a run are committed; asked only while the run goes on.</param>
+    public RunSummary Summary(Func<string, long> archivedRows)
     {
+        ArgumentNullException.ThrowIfNull(archivedRows);
         var head = _head;
-        return _opening with { ArchivedRows = archivedRows, ClosedAt = head.ClosedAt, Result = head.Result, Interrupted = head.Interrupted };
+        return _opening with
+        {
+            ArchivedRows = head.FinalRows ?? archivedRows(RunId),
+            ClosedAt = head.ClosedAt,
+            Result = head.Result,
+            Interrupted = head.Interrupted,
+        };
     }
 
     /// <summary>The curve from a point on, at most <paramref name="most"/> points. An index beyond the end starts at the end.</summary>
@@ -111,10 +118,10 @@ public sealed class RunTimeline
     }
 
     /// <summary>The run is closed and archived: the last point is completed, nothing more comes.</summary>
-    public void Close(DateTimeOffset closedAt, RunResult result) => End(new(null, closedAt, result, false, true));
+    public void Close(DateTimeOffset closedAt, RunResult result, long archivedRows) => End(new(null, closedAt, result, archivedRows, false, true));
 
-    /// <summary>The service ended before the run was closed: what is archived is all there is.</summary>
-    public void EndInterrupted() => End(new(null, null, null, true, true));
+    /// <summary>The service or its lane ended before the run was closed: what is archived is all there is.</summary>
+    public void EndInterrupted(long archivedRows) => End(new(null, null, null, archivedRows, true, true));
 
     private void End(Head head)
     {
@@ -135,5 +142,5 @@ public sealed class RunTimeline
         _changed.Raise();
     }
 
-    private sealed record Head(RunStatus? Status, DateTimeOffset? ClosedAt, RunResult? Result, bool Interrupted, bool Ended);
+    private sealed record Head(RunStatus? Status, DateTimeOffset? ClosedAt, RunResult? Result, long? FinalRows, bool Interrupted, bool Ended);
 }

@@ -103,11 +103,11 @@ public sealed class RunTimelines(RunArchive archive)
         timeline.AddEvents(detail.Events);
         if (detail.Summary is { ClosedAt: { } closedAt, Result: { } result })
         {
-            timeline.Close(closedAt, result);
+            timeline.Close(closedAt, result, detail.Summary.ArchivedRows);
         }
         else
         {
-            timeline.EndInterrupted();
+            timeline.EndInterrupted(detail.Summary.ArchivedRows);
         }
 
         return timeline;

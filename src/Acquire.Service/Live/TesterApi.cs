@@ -1,4 +1,5 @@
 using Acquire.Core.Methods;
+using Acquire.Service.Archive;
 using Acquire.Service.Lanes;
 
 namespace Acquire.Service.Live;
@@ -8,18 +9,19 @@ internal static class TesterApi
 {
     public static void Map(IEndpointRouteBuilder routes)
     {
-        routes.MapGet("/healthz", (LaneSet lanes) => Health(lanes));
+        routes.MapGet("/healthz", (LaneSet lanes, RunArchive archive) => Health(lanes, archive));
         routes.MapGet("/api/methods", () => ApiAnswers.Ok(MethodCatalog.All));
         routes.MapGet("/api/testers", (LaneSet lanes) => ApiAnswers.Ok(lanes.Overview()));
         routes.MapPost("/api/testers/{id}/runs", (string id, HttpRequest request, LaneSet lanes) => StartAsync(id, request, lanes));
     }
 
-    private static IResult Health(LaneSet lanes)
+    private static IResult Health(LaneSet lanes, RunArchive archive)
     {
+        var record = archive.Health;
         var testers = lanes.Overview();
-        var trouble = lanes.ArchiveTrouble;
+        var trouble = record.Ok ? lanes.ArchiveTrouble : record.Text;
         var fine = trouble is null && testers.All(tester => tester.Connection == ConnectionState.Up && tester.Alarms.All(alarm => alarm.Code != ServiceAlarmCodes.LaneFailed));
-        var body = new HealthBody(fine ? "ok" : "degraded", trouble ?? "ok", [.. testers.Select(tester => new TesterHealth(tester.Id, tester.Connection))]);
+        var body = new HealthBody(fine ? "ok" : "degraded", trouble ?? record.Text, [.. testers.Select(tester => new TesterHealth(tester.Id, tester.Connection))]);
         return ApiAnswers.Ok(body, trouble is null ? StatusCodes.Status200OK : StatusCodes.Status503ServiceUnavailable);
     }
 

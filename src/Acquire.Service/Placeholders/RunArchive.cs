@@ -8,10 +8,16 @@ namespace Acquire.Service.Archive;
 /// <summary>Stand-in until the archive's own branch is merged.</summary>
 public sealed record RunHeader(string Id, string TesterId, string Specimen, RunPlan Plan, DateTimeOffset StartedAt, string SoftwareVersion, string Source);
 
+/// <summary>Stand-in until the archive's own branch is merged.</summary>
+public sealed record ArchiveHealth(bool Ok, string Text);
+
 /// <summary>Stand-in until the archive's own branch is merged: keeps runs in memory.</summary>
 public sealed class RunArchive : IAsyncDisposable
 {
     private readonly Lock _lock = new();
+
+    public ArchiveHealth Health { get; } = new(true, "every commit succeeds");
+
     private readonly List<Kept> _runs = [];
 
     public Task BeginRunAsync(RunHeader header, CancellationToken cancellationToken)

@@ -1,3 +1,6 @@
+using Acquire.Core.Readings;
+using Acquire.Service.Live;
+
 namespace Acquire.Service.Configuration;
 
 /// <summary>Stand-in until the configuration's own branch is merged.</summary>
@@ -7,25 +10,16 @@ public sealed record TesterConfig
 
     public required string Name { get; init; }
 
-    public int QueueCapacity { get; init; } = 4096;
+    public required int QueueCapacity { get; init; }
 
-    public double StaleAfterSeconds { get; init; } = 5;
+    public required double StaleAfterSeconds { get; init; }
 
-    public bool HasFlameChannel { get; init; }
+    public StartRunRequest? AutoStart { get; init; }
 
-    public AutoStartConfig? AutoStart { get; init; }
+    public required SourceConfig Source { get; init; }
 
-    public string SourceText { get; init; } = "";
+    public RowChannels Channels => Source.Carried;
 }
 
 /// <summary>Stand-in until the configuration's own branch is merged.</summary>
-public sealed record AutoStartConfig
-{
-    public required string MethodId { get; init; }
-
-    public required double ExpectedFlashCelsius { get; init; }
-
-    public double? StationPressureKilopascals { get; init; }
-
-    public required string Specimen { get; init; }
-}
+public sealed record SourceConfig(string Description, RowChannels Carried);
