@@ -26,10 +26,10 @@ public sealed partial class Lane
             {
                 // While the archive is broken and much waits, rows stay in the inbox and the source has to wait: memory is bounded, nothing is dropped.
                 var held = _journal.WaitingRows >= LaneJournal.MostWaitingRows;
-                rows ??= held ? null : Inbox.Rows.WaitToReadAsync(ending.Token).AsTask();
+                rows ??= Inbox.Rows.WaitToReadAsync(ending.Token).AsTask();
                 commands ??= _commands.Reader.WaitToReadAsync(ending.Token).AsTask();
                 tick ??= timer.WaitForNextTickAsync(ending.Token).AsTask();
-                await Task.WhenAny(commands, tick, rows ?? tick, _journal.Writing ?? tick).ConfigureAwait(false);
+                await Task.WhenAny(commands, tick, held ? tick : rows, _journal.Writing ?? tick).ConfigureAwait(false);
                 Turn(Ready(ref commands), !held && Ready(ref rows), Ready(ref tick));
             }
         }

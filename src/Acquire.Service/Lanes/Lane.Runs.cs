@@ -12,6 +12,7 @@ public sealed partial class Lane
             case StartCommand start:
                 OpenRun(start.Order, start);
                 _watch.Alive();
+                _alarms.Clear(AlarmOrigin.Tester, ServiceAlarmCodes.LaneFailed);
                 break;
             case StopCommand stop when _run is not { } run || run.Header.Id != stop.RunId:
                 Answer(command, CommandOutcome.NotOpen, $"run {stop.RunId} is not open on tester {TesterId}");

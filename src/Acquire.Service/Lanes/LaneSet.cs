@@ -12,13 +12,14 @@ public sealed class LaneSet
     {
         All = lanes;
         _byId = lanes.ToDictionary(lane => lane.TesterId, StringComparer.Ordinal);
+        Inboxes = lanes.ToDictionary(lane => lane.TesterId, lane => lane.Inbox, StringComparer.Ordinal);
     }
 
     /// <summary>All lanes.</summary>
     public IReadOnlyList<Lane> All { get; }
 
     /// <summary>Where each tester's source puts its rows, by tester id.</summary>
-    public IReadOnlyDictionary<string, LaneInbox> Inboxes => _byId.ToDictionary(pair => pair.Key, pair => pair.Value.Inbox, StringComparer.Ordinal);
+    public IReadOnlyDictionary<string, LaneInbox> Inboxes { get; }
 
     /// <summary>Number of changes of all lanes together; differs whenever one of them has changed.</summary>
     public long Version => All.Sum(lane => lane.Version);

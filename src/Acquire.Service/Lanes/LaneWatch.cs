@@ -57,7 +57,8 @@ internal sealed class LaneWatch(LaneInbox inbox, LaneAlarms alarms, double stale
     {
         // Rows that wait in the queue are not silence: the lane is behind, not the tester.
         var silent = time.GetElapsedTime(_alive).TotalSeconds;
-        var stale = runOpen && inbox.Rows.Count == 0 && (state == ConnectionState.Down || silent >= staleAfterSeconds);
+        // Once silent, only a row ends it: a wire that is up again has not said anything yet.
+        var stale = runOpen && (_stale || (inbox.Rows.Count == 0 && (state == ConnectionState.Down || silent >= staleAfterSeconds)));
         if (stale && !_stale)
         {
             alarms.Raise(AlarmOrigin.Tester, AlarmCodes.StreamStale, string.Create(CultureInfo.InvariantCulture, $"No reading for {silent:0.#} s while a run is open (allowed: {staleAfterSeconds:0.#} s). The heater may still be on: look at the tester."));

@@ -105,4 +105,22 @@ public sealed class LaneArchiveTroubleTests
         var waited = bench.Lane.Overview().Counters.QueueFull;
         await bench.UntilAsync(() => bench.Stands(AlarmCodes.QueueFull) == waited > 0);
     }
+
+    [Fact(Timeout = 30000)]
+    public async Task While_the_archive_is_broken_the_memory_is_bounded_and_the_source_has_to_wait()
+    {
+        await using var bench = new LaneBench(TestTester.Config(queueCapacity: 16), TestContext.Current.CancellationToken);
+        var run = await bench.StartAsync();
+        bench.BreakArchive();
+        const int Rows = LaneJournal.MostWaitingRows + 20_000;
+
+        var sending = bench.SendAsync(TestTester.Heating(0, Rows));
+        await bench.UntilAsync(() => bench.Lane.Overview().Counters is { Rows: > LaneJournal.MostWaitingRows, QueueDepth: 16 } && bench.Stands(AlarmCodes.QueueFull));
+        Assert.False(sending.IsCompleted);
+
+        bench.MendArchive();
+        await bench.UntilAsync(() => bench.Archive.ArchivedRows(run.Id) == Rows);
+        await sending;
+        Assert.Equal(TestTester.Heating(0, Rows), bench.Archive.ReadRows(run.Id));
+    }
 }

@@ -58,6 +58,33 @@ public sealed class LaneHostTests
         }
     }
 
+    [Fact(Timeout = 30000)]
+    public async Task A_lane_that_is_started_again_gives_its_run_up_and_takes_the_next()
+    {
+        await using var archive = TestTester.OpenArchive();
+        var time = new FakeTimeProvider();
+        var timelines = new RunTimelines(archive);
+        var failing = 0;
+        var port = ArchivePort.To(archive) with { Trouble = () => Interlocked.Exchange(ref failing, 0) == 1 ? throw new InvalidOperationException("a bug") : null };
+        var lane = new Lane(TestTester.Config(), port, timelines, time, "0", NullLogger.Instance);
+        using var host = new LaneHost(new([lane]), Substitute.For<IHostApplicationLifetime>(), time, NullLogger<LaneHost>.Instance);
+        await host.StartAsync(TestContext.Current.CancellationToken);
+        var run = (await lane.StartAsync(TestTester.Order, TestContext.Current.CancellationToken)).Run!;
+        var timeline = timelines.Find(run.Id)!;
+        await lane.Inbox.WriteAsync(TestTester.Row(0), TestContext.Current.CancellationToken);
+        await AdvanceUntilAsync(time, () => archive.ArchivedRows(run.Id) == 1);
+
+        Interlocked.Exchange(ref failing, 1);
+        await AdvanceUntilAsync(time, () => timeline.Ended);
+
+        Assert.True(lane.Overview().Run!.Interrupted);
+        Assert.Contains(lane.Overview().Alarms, alarm => alarm.Code == ServiceAlarmCodes.LaneFailed);
+        var next = await lane.StartAsync(TestTester.Order, TestContext.Current.CancellationToken);
+        Assert.Equal(CommandOutcome.Done, next.Outcome);
+        Assert.Empty(lane.Overview().Alarms);
+        await host.StopAsync(TestContext.Current.CancellationToken);
+    }
+
     private static async Task AdvanceUntilAsync(FakeTimeProvider time, Func<bool> holds)
     {
         while (!holds())

@@ -143,9 +143,11 @@ public sealed class LaneTests
         await bench.SendAsync(TestTester.Row(0));
         await bench.UntilAsync(() => bench.Stands(AlarmCodes.StreamStale));
 
+        var text = bench.Lane.Overview().Alarms.Single().Text;
         await bench.SendAsync(TestTester.Row(5));
 
         await bench.MeanwhileAsync(() => !bench.Stands(AlarmCodes.StreamStale));
+        Assert.Contains("look at the tester", text, StringComparison.Ordinal);
     }
 
     [Fact(Timeout = 30000)]
@@ -172,5 +174,17 @@ public sealed class LaneTests
         await bench.UntilAsync(() => !bench.Stands(AlarmCodes.InputMalformed));
 
         Assert.True(bench.Time.GetUtcNow() - raised >= LaneWatch.QuietTime - TimeSpan.FromSeconds(0.25));
+    }
+
+    [Fact(Timeout = 30000)]
+    public async Task Silence_between_runs_is_no_alarm()
+    {
+        await using var bench = new LaneBench(TestTester.Config(), TestContext.Current.CancellationToken);
+        await bench.SendAsync(TestTester.Row(0));
+        var since = bench.Time.GetUtcNow();
+
+        await bench.UntilAsync(() => bench.Time.GetUtcNow() - since > TimeSpan.FromSeconds(10));
+
+        Assert.Empty(bench.Lane.Overview().Alarms);
     }
 }
