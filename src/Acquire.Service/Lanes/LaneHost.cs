@@ -17,7 +17,8 @@ public sealed partial class LaneHost(LaneSet lanes, IHostApplicationLifetime lif
     /// <inheritdoc/>
     public Task StartAsync(CancellationToken cancellationToken)
     {
-        _all = WatchAsync([.. lanes.All.Select(lane => Task.Run(() => KeepAsync(lane), CancellationToken.None))]);
+        var stopping = _stopping.Token;
+        _all = WatchAsync([.. lanes.All.Select(lane => Task.Run(() => KeepAsync(lane, stopping), CancellationToken.None))], stopping);
         return Task.CompletedTask;
     }
 
@@ -33,12 +34,16 @@ public sealed partial class LaneHost(LaneSet lanes, IHostApplicationLifetime lif
     }
 
     /// <inheritdoc/>
-    public void Dispose() => _stopping.Dispose();
+    public void Dispose()
+    {
+        _stopping.Cancel();
+        _stopping.Dispose();
+    }
 
-    private async Task WatchAsync(Task[] running)
+    private async Task WatchAsync(Task[] running, CancellationToken stopping)
     {
         await Task.WhenAll(running).ConfigureAwait(false);
-        if (!_stopping.IsCancellationRequested && running.Length > 0)
+        if (!stopping.IsCancellationRequested && running.Length > 0)
         {
             Log.AllLost(logger);
             Environment.ExitCode = 1;
@@ -47,14 +52,14 @@ public sealed partial class LaneHost(LaneSet lanes, IHostApplicationLifetime lif
     }
 
     // The one place where a bug in a lane is caught: one tester's trouble must not become another's.
-    private async Task KeepAsync(Lane lane)
+    private async Task KeepAsync(Lane lane, CancellationToken stopping)
     {
-        for (var failures = 0; !_stopping.IsCancellationRequested;)
+        for (var failures = 0; !stopping.IsCancellationRequested;)
         {
             var started = time.GetTimestamp();
             try
             {
-                await lane.RunAsync(_stopping.Token).ConfigureAwait(false);
+                await lane.RunAsync(stopping).ConfigureAwait(false);
                 return;
             }
             catch (Exception exception)
@@ -70,7 +75,7 @@ public sealed partial class LaneHost(LaneSet lanes, IHostApplicationLifetime lif
                 lane.ReportFailure("The program failed in this tester's lane, which was started again. A run that was open is interrupted; its archived readings are safe. Report the log.");
             }
 
-            await Task.Delay(RestartPause, time, _stopping.Token).ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
+            await Task.Delay(RestartPause, time, stopping).ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
         }
     }
 

@@ -25,6 +25,11 @@ internal static class StartRunBody
             var path = exception.Path is null or "$" ? "$" : exception.Path.Replace("$.", "", StringComparison.Ordinal);
             return (null, [new(path, Explain(path, exception))]);
         }
+        catch (BadHttpRequestException exception)
+        {
+            // Too long, or cut off: the server's own words say which.
+            return (null, [new("$", exception.Message)]);
+        }
     }
 
     private static (StartRunRequest? Request, IReadOnlyList<InputError> Errors) Complete(Body body)
