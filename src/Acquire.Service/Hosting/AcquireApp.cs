@@ -1,5 +1,7 @@
 using Acquire.Service.Lanes;
+using Acquire.Service.Lanes.Archiving;
 using Acquire.Service.Live;
+using Acquire.Service.Live.Api;
 using Microsoft.AspNetCore.SignalR;
 using Microsoft.Extensions.FileProviders;
 

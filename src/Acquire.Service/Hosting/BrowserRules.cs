@@ -1,5 +1,5 @@
 using System.Net;
-using Acquire.Service.Live;
+using Acquire.Service.Live.Api;
 
 namespace Acquire.Service.Hosting;
 

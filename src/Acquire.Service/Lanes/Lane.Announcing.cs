@@ -1,4 +1,6 @@
 using Acquire.Core.Runs;
+using Acquire.Service.Lanes.Archiving;
+using Acquire.Service.Lanes.Watching;
 using Acquire.Service.Live;
 
 namespace Acquire.Service.Lanes;

@@ -1,4 +1,6 @@
 using Acquire.Core.Readings;
+using Acquire.Service.Lanes.Archiving;
+using Acquire.Service.Lanes.Starting;
 
 namespace Acquire.Service.Lanes;
 

@@ -1,3 +1,6 @@
+using Acquire.Service.Lanes.Archiving;
+using Acquire.Service.Lanes.Watching;
+
 namespace Acquire.Service.Lanes;
 
 public sealed partial class Lane

@@ -3,6 +3,9 @@ using Acquire.Core.Readings;
 using Acquire.Core.Runs;
 using Acquire.Service.Archive;
 using Acquire.Service.Configuration;
+using Acquire.Service.Lanes.Archiving;
+using Acquire.Service.Lanes.Starting;
+using Acquire.Service.Lanes.Watching;
 using Acquire.Service.Live;
 
 namespace Acquire.Service.Lanes;

@@ -2,6 +2,7 @@ using Acquire.Core.Readings;
 using Acquire.Core.Results;
 using Acquire.Core.Runs;
 using Acquire.Service.Archive;
+using Acquire.Service.Lanes.Archiving;
 using Acquire.Service.Live;
 
 namespace Acquire.Service.Lanes;

@@ -1,5 +1,5 @@
 using Acquire.Core.Readings;
-using Acquire.Service.Lanes;
+using Acquire.Service.Lanes.Starting;
 using Xunit;
 
 namespace Acquire.Service.Tests.Lanes;

@@ -1,6 +1,8 @@
 using Acquire.Core.Alarms;
 using Acquire.Core.Runs;
 using Acquire.Service.Lanes;
+using Acquire.Service.Lanes.Archiving;
+using Acquire.Service.Lanes.Watching;
 using Xunit;
 
 namespace Acquire.Service.Tests.Lanes;

@@ -3,6 +3,7 @@ using Acquire.Core.Runs;
 using Acquire.Service.Archive;
 using Acquire.Service.Configuration;
 using Acquire.Service.Lanes;
+using Acquire.Service.Lanes.Archiving;
 using Acquire.Service.Live;
 using Microsoft.Extensions.Logging.Abstractions;
 using Microsoft.Extensions.Time.Testing;

@@ -1,4 +1,6 @@
 using Acquire.Service.Lanes;
+using Acquire.Service.Lanes.Archiving;
+using Acquire.Service.Lanes.Watching;
 using Acquire.Service.Live;
 using Microsoft.Extensions.Hosting;
 using Microsoft.Extensions.Logging.Abstractions;

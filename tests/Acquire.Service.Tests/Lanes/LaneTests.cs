@@ -1,6 +1,7 @@
 using Acquire.Core.Alarms;
 using Acquire.Core.Runs;
 using Acquire.Service.Lanes;
+using Acquire.Service.Lanes.Watching;
 using Acquire.Service.Live;
 using Xunit;
 

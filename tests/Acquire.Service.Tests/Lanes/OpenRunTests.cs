@@ -1,5 +1,6 @@
 using Acquire.Core.Runs;
 using Acquire.Service.Lanes;
+using Acquire.Service.Lanes.Archiving;
 using Microsoft.Extensions.Time.Testing;
 using Xunit;
 

@@ -1,4 +1,4 @@
-using Acquire.Service.Lanes;
+using Acquire.Service.Lanes.Starting;
 using Acquire.Service.Live;
 using Xunit;
 

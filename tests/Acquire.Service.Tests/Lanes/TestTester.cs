@@ -4,6 +4,7 @@ using Acquire.Core.Runs;
 using Acquire.Service.Archive;
 using Acquire.Service.Configuration;
 using Acquire.Service.Lanes;
+using Acquire.Service.Lanes.Starting;
 using Acquire.Service.Live;
 using Xunit;
 

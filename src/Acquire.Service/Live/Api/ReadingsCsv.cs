@@ -3,7 +3,7 @@ using System.Text;
 using Acquire.Core.Readings;
 using Acquire.Service.Archive;
 
-namespace Acquire.Service.Live;
+namespace Acquire.Service.Live.Api;
 
 /// <summary>Answers with every archived row of a run as a trace file. A channel that a row does not carry is an empty field, never a zero.</summary>
 internal sealed class ReadingsCsv(string runId, RunArchive archive) : IResult

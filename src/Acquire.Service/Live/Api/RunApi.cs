@@ -3,7 +3,7 @@ using Acquire.Core;
 using Acquire.Service.Archive;
 using Acquire.Service.Lanes;
 
-namespace Acquire.Service.Live;
+namespace Acquire.Service.Live.Api;
 
 /// <summary>The calls about runs; see docs/api.md.</summary>
 internal static class RunApi

@@ -3,7 +3,7 @@ using Acquire.Core.Results;
 using Acquire.Core.Runs;
 using Acquire.Service.Archive;
 
-namespace Acquire.Service.Lanes;
+namespace Acquire.Service.Lanes.Archiving;
 
 /// <summary>What a lane asks of the archive.</summary>
 /// <param name="BeginRun">Opens a run; durable on completion.</param>

@@ -4,7 +4,7 @@ using Acquire.Core.Runs;
 using Acquire.Service.Archive;
 using Acquire.Service.Live;
 
-namespace Acquire.Service.Lanes;
+namespace Acquire.Service.Lanes.Archiving;
 
 /// <summary>One thing to be archived and then announced.</summary>
 /// <param name="Run">The run's timeline, to which it is announced.</param>

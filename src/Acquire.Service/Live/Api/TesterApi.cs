@@ -1,8 +1,10 @@
 using Acquire.Core.Methods;
 using Acquire.Service.Archive;
 using Acquire.Service.Lanes;
+using Acquire.Service.Lanes.Starting;
+using Acquire.Service.Lanes.Watching;
 
-namespace Acquire.Service.Live;
+namespace Acquire.Service.Live.Api;
 
 /// <summary>The calls about testers and methods; see docs/api.md.</summary>
 internal static class TesterApi

@@ -1,6 +1,6 @@
 using Acquire.Core;
 
-namespace Acquire.Service.Live;
+namespace Acquire.Service.Live.Api;
 
 /// <summary>The answers of the API.</summary>
 internal static class ApiAnswers

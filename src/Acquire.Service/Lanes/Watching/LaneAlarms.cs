@@ -1,6 +1,6 @@
 using Acquire.Service.Live;
 
-namespace Acquire.Service.Lanes;
+namespace Acquire.Service.Lanes.Watching;
 
 /// <summary>Who raised an alarm, and so who clears it.</summary>
 internal enum AlarmOrigin

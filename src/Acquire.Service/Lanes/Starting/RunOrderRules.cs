@@ -6,7 +6,7 @@ using Acquire.Core.Methods;
 using Acquire.Core.Runs;
 using Acquire.Service.Live;
 
-namespace Acquire.Service.Lanes;
+namespace Acquire.Service.Lanes.Starting;
 
 /// <summary>Checks what was asked for before a cup is heated under it.</summary>
 public static class RunOrderRules

@@ -2,7 +2,7 @@ using System.Globalization;
 using Acquire.Core.Alarms;
 using Acquire.Service.Live;
 
-namespace Acquire.Service.Lanes;
+namespace Acquire.Service.Lanes.Watching;
 
 /// <summary>Looks at one tester's wire a few times a second and raises and clears the alarms about it.</summary>
 internal sealed class LaneWatch(LaneInbox inbox, LaneAlarms alarms, double staleAfterSeconds, TimeProvider time)

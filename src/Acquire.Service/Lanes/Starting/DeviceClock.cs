@@ -1,4 +1,4 @@
-namespace Acquire.Service.Lanes;
+namespace Acquire.Service.Lanes.Starting;
 
 /// <summary>Follows a tester's own time and notices when it starts again.</summary>
 internal sealed class DeviceClock

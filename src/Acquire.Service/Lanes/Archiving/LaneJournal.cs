@@ -1,4 +1,4 @@
-namespace Acquire.Service.Lanes;
+namespace Acquire.Service.Lanes.Archiving;
 
 /// <summary>What a lane has to archive, in order. An entry is announced after it was archived, and never otherwise.</summary>
 /// <remarks>

@@ -1,4 +1,4 @@
-namespace Acquire.Service.Lanes;
+namespace Acquire.Service.Lanes.Watching;
 
 /// <summary>Stable codes of alarms that the service raises about itself; those about a run or a wire are in the core.</summary>
 public static class ServiceAlarmCodes

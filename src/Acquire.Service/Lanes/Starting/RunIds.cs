@@ -1,7 +1,7 @@
 using System.Globalization;
 using System.Security.Cryptography;
 
-namespace Acquire.Service.Lanes;
+namespace Acquire.Service.Lanes.Starting;
 
 /// <summary>Makes run ids: sortable by start, readable, unique.</summary>
 public static class RunIds

@@ -1,6 +1,6 @@
 using Acquire.Core.Readings;
 
-namespace Acquire.Service.Lanes;
+namespace Acquire.Service.Lanes.Starting;
 
 /// <summary>Starts a run by itself where a tester begins a new record with a cold cup.</summary>
 /// <remarks>

@@ -1,7 +1,7 @@
 using System.Text.Json;
 using Acquire.Core;
 
-namespace Acquire.Service.Live;
+namespace Acquire.Service.Live.Api;
 
 /// <summary>Reads the body of a start request, and says what is wrong with it and where.</summary>
 internal static class StartRunBody
