@@ -1,0 +1,109 @@
+using Acquire.Service.Lanes;
+using Acquire.Service.Lanes.Archiving;
+using Acquire.Service.Live;
+using Acquire.Service.Live.Api;
+using Microsoft.AspNetCore.SignalR;
+using Microsoft.Extensions.FileProviders;
+
+namespace Acquire.Service.Hosting;
+
+/// <summary>Puts the service together, in the order in which readings flow. Nothing is read from files or the environment but what is given.</summary>
+public static class AcquireApp
+{
+    /// <summary>The service, ready to run.</summary>
+    /// <exception cref="ArgumentException">Two testers share an id, or an automatic start asks for something that no run may have.</exception>
+    public static WebApplication Build(AcquireAppOptions options)
+    {
+        ArgumentNullException.ThrowIfNull(options);
+        var builder = WebApplication.CreateEmptyBuilder(new() { ApplicationName = "acquire", ContentRootPath = AppContext.BaseDirectory });
+        AddLogging(builder.Logging, options.LogLevel);
+        AddLanes(builder.Services, options);
+        options.AddSources?.Invoke(builder.Services);
+        AddWeb(builder, options.ListenUrl);
+        var app = builder.Build();
+        _ = app.Services.GetRequiredService<LaneSet>();
+        UseWeb(app, options);
+        return app;
+    }
+
+    private static void AddLogging(ILoggingBuilder logging, LogLevel least)
+    {
+        logging.SetMinimumLevel(least);
+        logging.AddFilter("Microsoft", LogLevel.Warning);
+        logging.AddSimpleConsole(console =>
+        {
+            console.SingleLine = true;
+            console.UseUtcTimestamp = true;
+            console.TimestampFormat = "yyyy-MM-dd'T'HH:mm:ss.fff'Z' ";
+        });
+    }
+
+    private static void AddLanes(IServiceCollection services, AcquireAppOptions options)
+    {
+        services.AddSingleton(options.Time);
+        services.AddSingleton(options.Archive);
+        services.AddSingleton<RunTimelines>();
+        services.AddSingleton(provider => Lanes(provider, options));
+        services.AddHostedService<LaneHost>();
+        services.Configure<HostOptions>(host => host.ShutdownTimeout = TimeSpan.FromSeconds(30));
+    }
+
+    private static LaneSet Lanes(IServiceProvider provider, AcquireAppOptions options)
+    {
+        var port = ArchivePort.To(options.Archive);
+        var timelines = provider.GetRequiredService<RunTimelines>();
+        var logger = provider.GetRequiredService<ILogger<Lane>>();
+        return new([.. options.Testers.Select(tester => new Lane(tester, port, timelines, options.Time, options.SoftwareVersion, logger))]);
+    }
+
+    private static void AddWeb(WebApplicationBuilder builder, string listenUrl)
+    {
+        builder.WebHost.UseKestrelCore().UseUrls(listenUrl).ConfigureKestrel(kestrel =>
+        {
+            kestrel.AddServerHeader = false;
+            kestrel.Limits.MaxConcurrentConnections = 256;
+            kestrel.Limits.MaxConcurrentUpgradedConnections = 128;
+            kestrel.Limits.MaxRequestBodySize = 64 * 1024;
+        });
+        builder.Services.AddRouting();
+        builder.Services
+            .AddSignalR(hub =>
+            {
+                hub.MaximumReceiveMessageSize = 4 * 1024;
+                hub.MaximumParallelInvocationsPerClient = 2;
+                hub.StreamBufferCapacity = 4;
+                hub.EnableDetailedErrors = false;
+            })
+            .AddJsonProtocol(json => LiveJson.Apply(json.PayloadSerializerOptions));
+    }
+
+    private static void UseWeb(WebApplication app, AcquireAppOptions options)
+    {
+        IReadOnlySet<string> names = new HashSet<string>(["localhost", Environment.MachineName, .. options.HostNames], StringComparer.OrdinalIgnoreCase);
+        app.UseMiddleware<BrowserRules>(names);
+        UsePage(app, options.PageFolder);
+        app.UseRouting();
+        app.MapHub<LiveHub>("/live", connection =>
+        {
+            connection.TransportSendTimeout = TimeSpan.FromSeconds(5);
+            connection.ApplicationMaxBufferSize = 16 * 1024;
+            connection.TransportMaxBufferSize = 64 * 1024;
+        });
+        TesterApi.Map(app);
+        RunApi.Map(app);
+    }
+
+    private static void UsePage(WebApplication app, string folder)
+    {
+        if (!File.Exists(Path.Combine(folder, "index.html")))
+        {
+            app.MapGet("/", () => Results.Text("The page was not built into this program. The interface is at /api/testers, its description in docs/api.md.\n"));
+            return;
+        }
+
+        var files = new PhysicalFileProvider(folder);
+        app.Lifetime.ApplicationStopped.Register(files.Dispose);
+        app.UseDefaultFiles(new DefaultFilesOptions { FileProvider = files });
+        app.UseStaticFiles(new StaticFileOptions { FileProvider = files });
+    }
+}

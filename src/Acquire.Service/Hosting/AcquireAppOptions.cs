@@ -1,0 +1,35 @@
+using Acquire.Service.Archive;
+using Acquire.Service.Configuration;
+
+namespace Acquire.Service.Hosting;
+
+/// <summary>What the service is made of.</summary>
+public sealed record AcquireAppOptions
+{
+    /// <summary>The testers; their figures have been checked.</summary>
+    public required IReadOnlyList<TesterConfig> Testers { get; init; }
+
+    /// <summary>The archive, open. The caller closes it after the service has ended.</summary>
+    public required RunArchive Archive { get; init; }
+
+    /// <summary>Address to listen at, such as `http://127.0.0.1:5080`; port 0 takes a free one.</summary>
+    public required string ListenUrl { get; init; }
+
+    /// <summary>Names, besides IP addresses, `localhost` and the machine's own name, under which the service may be reached.</summary>
+    public IReadOnlyList<string> HostNames { get; init; } = [];
+
+    /// <summary>Clock.</summary>
+    public TimeProvider Time { get; init; } = TimeProvider.System;
+
+    /// <summary>Version that is written into each run.</summary>
+    public string SoftwareVersion { get; init; } = typeof(AcquireAppOptions).Assembly.GetName().Version?.ToString(3) ?? "0";
+
+    /// <summary>Folder of the page.</summary>
+    public string PageFolder { get; init; } = Path.Combine(AppContext.BaseDirectory, "wwwroot");
+
+    /// <summary>Adds hosted services that start after the lanes and stop before them: the sources. They find their inboxes in <see cref="Lanes.LaneSet"/>.</summary>
+    public Action<IServiceCollection>? AddSources { get; init; }
+
+    /// <summary>Least level that is logged.</summary>
+    public LogLevel LogLevel { get; init; } = LogLevel.Information;
+}

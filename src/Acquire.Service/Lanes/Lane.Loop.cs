@@ -1,0 +1,157 @@
+using Acquire.Core.Readings;
+using Acquire.Service.Lanes.Archiving;
+using Acquire.Service.Lanes.Starting;
+
+namespace Acquire.Service.Lanes;
+
+public sealed partial class Lane
+{
+    private const int MostRowsATurn = 1024;
+    private static readonly TimeSpan TickPeriod = TimeSpan.FromMilliseconds(250);
+
+    // Owned by the loop.
+    private readonly DeviceClock _clock = new();
+    private OpenRun? _run;
+    private LaneReadings _newest;
+
+    /// <summary>The loop. Ends when asked to, after everything that waits in the inbox was taken and archived; an open run stays open in the archive.</summary>
+    /// <remarks>May be started again after it failed: a run that was open then is given up, its archived rows stay.</remarks>
+    public async Task RunAsync(CancellationToken stopping)
+    {
+        GiveUpRun();
+        using var ending = CancellationTokenSource.CreateLinkedTokenSource(stopping);
+        using var timer = new PeriodicTimer(TickPeriod, _time);
+        try
+        {
+            Task<bool>? rows = null, commands = null, tick = null;
+            while (!stopping.IsCancellationRequested)
+            {
+                // While the archive is broken and much waits, rows stay in the inbox and the source has to wait: memory is bounded, nothing is dropped.
+                var held = _journal.WaitingRows >= LaneJournal.MostWaitingRows;
+                rows ??= Inbox.Rows.WaitToReadAsync(ending.Token).AsTask();
+                commands ??= _commands.Reader.WaitToReadAsync(ending.Token).AsTask();
+                tick ??= timer.WaitForNextTickAsync(ending.Token).AsTask();
+                await Task.WhenAny(commands, tick, held ? tick : rows, _journal.Writing ?? tick).ConfigureAwait(false);
+                Turn(Ready(ref commands), !held && Ready(ref rows), Ready(ref tick));
+            }
+        }
+        finally
+        {
+            await ending.CancelAsync().ConfigureAwait(false);
+        }
+
+        await DrainAsync().ConfigureAwait(false);
+    }
+
+    // A wait that has ended is to be made anew for the next turn.
+    private static bool Ready(ref Task<bool>? wait)
+    {
+        if (wait is not { IsCompleted: true })
+        {
+            return false;
+        }
+
+        var ready = wait.IsCompletedSuccessfully && wait.Result;
+        wait = null;
+        return ready;
+    }
+
+    private void Turn(bool commands, bool rows, bool tick)
+    {
+        // The limit only keeps commands from holding up the rows.
+        for (var taken = 0; commands && taken < MostCommandsWaiting && _commands.Reader.TryRead(out var command); taken++)
+        {
+            Obey(command);
+        }
+
+        if (rows)
+        {
+            TakeRows(MostRowsATurn);
+        }
+
+        if (tick)
+        {
+            _watch.Look(_run is not null);
+            LookAtArchive();
+        }
+
+        Settle();
+    }
+
+    private void TakeRows(int most)
+    {
+        for (var taken = 0; taken < most && Inbox.Rows.TryRead(out var row); taken++)
+        {
+            Take(row);
+        }
+
+        _run?.HandOver(_journal);
+    }
+
+    private void Take(in ReadingRow row)
+    {
+        if (!IsSound(row))
+        {
+            // Sources refuse such rows themselves. One that slipped through must stop neither the archive nor the rules.
+            Inbox.Refuse(new("row", "a time or value that is not a finite number"));
+            return;
+        }
+
+        _watch.Alive();
+        _newest.Take(row);
+        var begins = _clock.Begins(row.AtSeconds);
+        if (begins && _run is { HasRows: true } interrupted)
+        {
+            Log.TesterRestarted(_logger, TesterId, interrupted.Header.Id);
+            CloseRun(interrupted, askedBy: null);
+        }
+
+        if (_run is null && _autoStart is not null && _autoStart.Starts(row, begins))
+        {
+            OpenRun(_autoStart.Order, askedBy: null);
+        }
+
+        if (_run is { } run)
+        {
+            run.Take(row);
+            CheckJudging(run);
+            if (run.Closed)
+            {
+                EndRun(run, askedBy: null);
+            }
+        }
+    }
+
+    private static bool IsSound(in ReadingRow row) =>
+        double.IsFinite(row.AtSeconds)
+        && (!row.Has(RowChannels.Temperature) || double.IsFinite(row.TemperatureCelsius))
+        && (!row.Has(RowChannels.Detector) || double.IsFinite(row.Detector));
+
+    private async Task DrainAsync()
+    {
+        // Sources are stopped by now; the bound only keeps one that is not from holding up the end.
+        TakeRows(Inbox.Capacity + MostRowsATurn);
+        _journal.Pump(atOnce: true);
+        Settle();
+        while (_journal.Writing is { } writing)
+        {
+            await writing.ConfigureAwait(false);
+            Settle();
+        }
+
+        if (_journal.Waiting.Count > 0)
+        {
+            Log.LostAtEnd(_logger, TesterId, _journal.WaitingRows, _journal.Waiting.Count);
+        }
+
+        if (_run is { } run)
+        {
+            Log.LeftOpen(_logger, TesterId, run.Header.Id);
+        }
+
+        while (_commands.Reader.TryRead(out var command))
+        {
+            command.Answer.TrySetResult(new(CommandOutcome.Busy, null, "the service is ending"));
+        }
+    }
+}

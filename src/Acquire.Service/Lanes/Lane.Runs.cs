@@ -1,0 +1,90 @@
+using Acquire.Service.Lanes.Archiving;
+using Acquire.Service.Lanes.Watching;
+
+namespace Acquire.Service.Lanes;
+
+public sealed partial class Lane
+{
+    private void Obey(LaneCommand command)
+    {
+        switch (command)
+        {
+            case StartCommand when _run is { } open:
+                Answer(command, CommandOutcome.RunIsOpen, $"run {open.Header.Id} is open on tester {TesterId}; stop it first");
+                break;
+            case StartCommand start:
+                OpenRun(start.Order, start);
+                _watch.Alive();
+                _alarms.Clear(AlarmOrigin.Tester, ServiceAlarmCodes.LaneFailed);
+                break;
+            case StopCommand stop when _run is not { } run || run.Header.Id != stop.RunId:
+                Answer(command, CommandOutcome.NotOpen, $"run {stop.RunId} is not open on tester {TesterId}");
+                break;
+            case StopCommand:
+                CloseRun(_run, command);
+                break;
+            default:
+                throw new InvalidOperationException($"no way to obey {command.GetType().Name}");
+        }
+
+        // A person waits: an archive that failed a moment ago is tried again now.
+        _journal.Pump(atOnce: true);
+    }
+
+    private void OpenRun(RunOrder order, LaneCommand? askedBy)
+    {
+        _run = NewRun(order);
+        _journal.Add(new RunBegins(_run.Timeline, _run.Header) { AskedBy = askedBy });
+    }
+
+    private void CloseRun(OpenRun run, LaneCommand? askedBy)
+    {
+        run.Stop();
+        CheckJudging(run);
+        EndRun(run, askedBy);
+    }
+
+    private void EndRun(OpenRun run, LaneCommand? askedBy)
+    {
+        run.HandOverEnd(_journal, _time.GetUtcNow(), askedBy);
+        _run = null;
+    }
+
+    private void GiveUpRun()
+    {
+        if (_run is { } run)
+        {
+            EndRun(run, askedBy: null);
+        }
+    }
+
+    private void CheckJudging(OpenRun run)
+    {
+        if (run.JudgingFailure is { } failure && !run.FailureReported)
+        {
+            run.FailureReported = true;
+            _alarms.Raise(AlarmOrigin.Run, ServiceAlarmCodes.SupervisionFailed, "The program failed while judging this run: nothing more is detected in it. Readings are still archived; the run can be judged again from them. Watch the cup yourself.");
+            Log.JudgingFailed(_logger, failure, TesterId, run.Header.Id);
+        }
+    }
+
+    /// <summary>The archive failed: nobody is left waiting, and a run that a person asked for and nobody was told of does not begin.</summary>
+    private void RefuseAsked(string trouble)
+    {
+        foreach (var entry in _journal.Waiting.Where(entry => entry.AskedBy is not null).ToArray())
+        {
+            if (entry is RunBegins)
+            {
+                _journal.Withdraw(entry);
+                _run = _run?.Timeline == entry.Run ? null : _run;
+                Answer(entry.AskedBy!, CommandOutcome.ArchiveFailed, trouble);
+            }
+            else
+            {
+                Answer(entry.AskedBy!, CommandOutcome.ArchiveFailed, $"The run is stopped, but its end is not archived yet. {trouble}");
+            }
+        }
+    }
+
+    private static void Answer(LaneCommand command, CommandOutcome outcome, string text) => command.Answer.TrySetResult(new(outcome, null, text));
+}

@@ -1,0 +1,129 @@
+using System.Threading.Channels;
+using Acquire.Core.Readings;
+using Acquire.Core.Runs;
+using Acquire.Service.Archive;
+using Acquire.Service.Configuration;
+using Acquire.Service.Lanes.Archiving;
+using Acquire.Service.Lanes.Starting;
+using Acquire.Service.Lanes.Watching;
+using Acquire.Service.Live;
+
+namespace Acquire.Service.Lanes;
+
+/// <summary>Everything that belongs to one tester at run time. One loop (<see cref="RunAsync"/>) owns all of it; rows, commands and ticks enter there and nowhere else.</summary>
+public sealed partial class Lane
+{
+    private const int MostCommandsWaiting = 16;
+    private static readonly TimeSpan LongestCommand = TimeSpan.FromSeconds(15);
+
+    private readonly TesterConfig _config;
+    private readonly ArchivePort _archive;
+    private readonly RunTimelines _timelines;
+    private readonly TimeProvider _time;
+    private readonly string _softwareVersion;
+    private readonly ILogger _logger;
+    private readonly Channel<LaneCommand> _commands;
+    private readonly LaneAlarms _alarms;
+    private readonly LaneWatch _watch;
+    private readonly LaneJournal _journal;
+    private readonly AutoStart? _autoStart;
+    private long _version;
+    private volatile View _view = new(null, null);
+
+    /// <param name="config">The tester; its figures have been checked.</param>
+    /// <param name="archive">Where everything goes before it is announced.</param>
+    /// <param name="timelines">Where runs become visible.</param>
+    /// <param name="time">Clock.</param>
+    /// <param name="softwareVersion">Version that is written into each run.</param>
+    /// <param name="logger">Log.</param>
+    /// <exception cref="ArgumentException">The configured automatic start asks for something that no run may have.</exception>
+    public Lane(TesterConfig config, ArchivePort archive, RunTimelines timelines, TimeProvider time, string softwareVersion, ILogger logger)
+    {
+        ArgumentNullException.ThrowIfNull(config);
+        ArgumentNullException.ThrowIfNull(archive);
+        (_config, _archive, _timelines, _time, _softwareVersion, _logger) = (config, archive, timelines, time, softwareVersion, logger);
+        Inbox = new(config.Id, config.QueueCapacity, time);
+        _commands = Channel.CreateBounded<LaneCommand>(new BoundedChannelOptions(MostCommandsWaiting) { SingleReader = true });
+        _alarms = new(time);
+        _watch = new(Inbox, _alarms, config.StaleAfterSeconds, time);
+        _journal = new(archive, time);
+        _autoStart = MakeAutoStart();
+    }
+
+    /// <summary>Tester id.</summary>
+    public string TesterId => _config.Id;
+
+    /// <summary>Whether the tester reports when its test flame is over the cup.</summary>
+    public bool HasFlameSignal => (_config.Channels & RowChannels.Flame) != 0;
+
+    /// <summary>Where the tester's source puts its rows.</summary>
+    public LaneInbox Inbox { get; }
+
+    /// <summary>Number of changes so far.</summary>
+    public long Version => Interlocked.Read(ref _version);
+
+    /// <summary>Why the archive cannot be written, for a person; null while it can.</summary>
+    public string? ArchiveTrouble => _alarms.Standing.FirstOrDefault(alarm => alarm.Code == ServiceAlarmCodes.ArchiveFailed)?.Text;
+
+    /// <summary>The tester at a glance. The run is the open one or, until the next, the newest closed one; without an open run the status holds the newest readings only.</summary>
+    public TesterOverview Overview()
+    {
+        var view = _view;
+        var (connection, text) = Inbox.Connection;
+        return new(
+            _config.Id, _config.Name, _config.Source.Description, connection, text, Inbox.SecondsSinceReading, Inbox.Counters, Inbox.LastRefusal,
+            _alarms.Standing, view.Run is { } run ? Summary(run) : null, view.Status);
+    }
+
+    /// <summary>Starts a run; refused while one is open.</summary>
+    public Task<CommandAnswer> StartAsync(RunOrder order, CancellationToken cancellationToken) => AskAsync(new StartCommand(order), cancellationToken);
+
+    /// <summary>Closes a run now; refused where it is not the open one.</summary>
+    public Task<CommandAnswer> StopAsync(string runId, CancellationToken cancellationToken) => AskAsync(new StopCommand(runId), cancellationToken);
+
+    /// <summary>States that the loop failed and what is done about it.</summary>
+    internal void ReportFailure(string text)
+    {
+        _alarms.Raise(AlarmOrigin.Tester, ServiceAlarmCodes.LaneFailed, text);
+        Interlocked.Increment(ref _version);
+    }
+
+    private async Task<CommandAnswer> AskAsync(LaneCommand command, CancellationToken cancellationToken)
+    {
+        if (!_commands.Writer.TryWrite(command))
+        {
+            return new(CommandOutcome.Busy, null, $"tester {TesterId} has too many commands waiting; try again");
+        }
+
+        try
+        {
+            return await command.Answer.Task.WaitAsync(LongestCommand, _time, cancellationToken).ConfigureAwait(false);
+        }
+        catch (TimeoutException)
+        {
+            return new(CommandOutcome.Busy, null, $"tester {TesterId} did not answer within {LongestCommand.TotalSeconds:0} s; look at its run before trying again");
+        }
+    }
+
+    private RunSummary Summary(RunTimeline run) => run.Summary(_archive.ArchivedRows);
+
+    private OpenRun NewRun(RunOrder order)
+    {
+        var now = _time.GetUtcNow();
+        return new(new RunHeader(RunIds.Make(now, TesterId), TesterId, order.Specimen, order.Plan, now, _softwareVersion, _config.Source.Description));
+    }
+
+    private AutoStart? MakeAutoStart()
+    {
+        if (_config.AutoStart is not { } asked)
+        {
+            return null;
+        }
+
+        return RunOrderRules.TryMake(asked, HasFlameSignal, out var order, out var errors)
+            ? new(order)
+            : throw new ArgumentException($"The automatic start of tester {TesterId} cannot be used: {string.Join("; ", errors)}");
+    }
+
+    private sealed record View(RunTimeline? Run, RunStatus? Status);
+}

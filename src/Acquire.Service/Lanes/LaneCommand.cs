@@ -1,0 +1,47 @@
+using Acquire.Core.Runs;
+using Acquire.Service.Live;
+
+namespace Acquire.Service.Lanes;
+
+/// <summary>What became of a command.</summary>
+public enum CommandOutcome
+{
+    /// <summary>Done and archived; <see cref="CommandAnswer.Run"/> is the run.</summary>
+    Done,
+
+    /// <summary>A run is open already.</summary>
+    RunIsOpen,
+
+    /// <summary>The run is not the open one.</summary>
+    NotOpen,
+
+    /// <summary>The archive could not be written.</summary>
+    ArchiveFailed,
+
+    /// <summary>The lane does not take commands now.</summary>
+    Busy,
+}
+
+/// <summary>The answer to a command. A refusal is a value.</summary>
+/// <param name="Outcome">What became of it.</param>
+/// <param name="Run">The run as it stands after the command was done; null where it was refused.</param>
+/// <param name="Text">Why it was refused, for a person; null where it was done.</param>
+public sealed record CommandAnswer(CommandOutcome Outcome, RunSummary? Run, string? Text);
+
+/// <summary>What a person wants of a lane. It enters the loop where rows enter.</summary>
+internal abstract record LaneCommand
+{
+    // The caller continues on the pool: the lane never runs a caller's code.
+    public TaskCompletionSource<CommandAnswer> Answer { get; } = new(TaskCreationOptions.RunContinuationsAsynchronously);
+}
+
+/// <summary>Start a run.</summary>
+internal sealed record StartCommand(RunOrder Order) : LaneCommand;
+
+/// <summary>Close the run now.</summary>
+internal sealed record StopCommand(string RunId) : LaneCommand;
+
+/// <summary>A checked request for a run: what was booked in and what rules it.</summary>
+/// <param name="Specimen">What is in the cup.</param>
+/// <param name="Plan">What is fixed before heating.</param>
+public sealed record RunOrder(string Specimen, RunPlan Plan);

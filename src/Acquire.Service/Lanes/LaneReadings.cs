@@ -1,0 +1,34 @@
+using Acquire.Core.Readings;
+using Acquire.Core.Runs;
+
+namespace Acquire.Service.Lanes;
+
+/// <summary>The newest value of each channel of a tester, so that a person sees it live between runs.</summary>
+internal struct LaneReadings
+{
+    private double _atSeconds;
+    private double? _celsius;
+    private double? _detector;
+    private bool _flameOver;
+    private bool _any;
+
+    /// <summary>Takes what the row carries.</summary>
+    public void Take(in ReadingRow row)
+    {
+        (_any, _atSeconds) = (true, row.AtSeconds);
+        _celsius = row.Has(RowChannels.Temperature) ? row.TemperatureCelsius : _celsius;
+        _detector = row.Has(RowChannels.Detector) ? row.Detector : _detector;
+        _flameOver = row.Has(RowChannels.Flame) ? row.FlameOver : _flameOver;
+    }
+
+    /// <summary>A status with the newest readings on the tester's own time axis and nothing judged; null before the first row.</summary>
+    public readonly RunStatus? Status(RunPhase phase) => !_any ? null : new()
+    {
+        Phase = phase,
+        AtSeconds = _atSeconds,
+        TemperatureCelsius = _celsius,
+        Detector = _detector,
+        FlameOver = _flameOver,
+        Applications = 0,
+    };
+}

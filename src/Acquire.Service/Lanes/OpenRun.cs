@@ -1,0 +1,127 @@
+using Acquire.Core.Readings;
+using Acquire.Core.Results;
+using Acquire.Core.Runs;
+using Acquire.Service.Archive;
+using Acquire.Service.Lanes.Archiving;
+using Acquire.Service.Live;
+
+namespace Acquire.Service.Lanes;
+
+/// <summary>Judges one row; what it states is appended to the facts.</summary>
+internal delegate void RowJudge(RunState state, RunPlan plan, in ReadingRow row, List<RunOutput> facts);
+
+/// <summary>A run that is being made: puts rows on the run's axis, has the supervisor judge them, and hands both over to the journal.</summary>
+internal sealed class OpenRun
+{
+    // A nanosecond: takes away what subtracting the start leaves in the last digits, and is far below any channel's own time step.
+    private const int AxisDecimals = 9;
+
+    private readonly RowJudge _judge;
+    private readonly RunState _state;
+    private readonly List<ReadingRow> _rows = [];
+    private readonly List<RunOutput> _facts = [];
+    private double? _startSeconds;
+    private double _newestSeconds;
+    private RunResult? _result;
+
+    /// <param name="header">What was booked in.</param>
+    /// <param name="judge">Who judges the rows: the supervisor, unless something else is given.</param>
+    public OpenRun(RunHeader header, RowJudge? judge = null)
+    {
+        _judge = judge ?? RunSupervisor.Step;
+        Header = header;
+        _state = RunSupervisor.Begin(header.Plan);
+        Timeline = new(new(
+            header.Id, header.TesterId, header.Plan.Method.Id, header.Specimen, header.Plan.ExpectedFlashCelsius,
+            header.StartedAt, ClosedAt: null, ArchivedRows: 0, Interrupted: false, Result: null));
+    }
+
+    /// <summary>What was booked in.</summary>
+    public RunHeader Header { get; }
+
+    /// <summary>Where its curve and events become visible once they are archived.</summary>
+    public RunTimeline Timeline { get; }
+
+    /// <summary>Whether a row has come.</summary>
+    public bool HasRows => _startSeconds is not null;
+
+    /// <summary>Whether the supervisor has stated the close.</summary>
+    public bool Closed => _result is not null;
+
+    /// <summary>Why the run is no longer judged; null while it is. Its rows are archived all the same, so it can be judged later.</summary>
+    public Exception? JudgingFailure { get; private set; }
+
+    /// <summary>Whether the failure was alarmed.</summary>
+    public bool FailureReported { get; set; }
+
+    /// <summary>Takes one row of the tester's own time axis.</summary>
+    public void Take(in ReadingRow row)
+    {
+        _startSeconds ??= row.AtSeconds;
+        _newestSeconds = _startSeconds == 0 ? row.AtSeconds : Math.Round(row.AtSeconds - _startSeconds.Value, AxisDecimals);
+        var placed = row with { AtSeconds = _newestSeconds };
+        _rows.Add(placed);
+        Judge(placed);
+    }
+
+    /// <summary>Ends the run at its newest row.</summary>
+    public void Stop() => Judge(null);
+
+    /// <summary>What a person wants to see now; null once the run is no longer judged.</summary>
+    public RunStatus? Status() => JudgingFailure is null ? RunSupervisor.Status(_state, Header.Plan) : null;
+
+    /// <summary>Hands over what has come since the last time, rows first.</summary>
+    public void HandOver(LaneJournal journal)
+    {
+        if (_rows.Count > 0)
+        {
+            journal.Add(new RowsCame(Timeline, _rows.ToArray()));
+            _rows.Clear();
+        }
+
+        if (_facts.Count > 0)
+        {
+            journal.Add(new FactsStated(Timeline, _facts.ToArray()));
+            _facts.Clear();
+        }
+    }
+
+    /// <summary>Hands over the rest, and the end.</summary>
+    public void HandOverEnd(LaneJournal journal, DateTimeOffset now, LaneCommand? askedBy)
+    {
+        HandOver(journal);
+        journal.Add(_result is { } result ? new RunEnds(Timeline, now, result) { AskedBy = askedBy } : new RunGivenUp(Timeline) { AskedBy = askedBy });
+    }
+
+    // A bug in a rule must not cost the record: the rows go on into the archive, and the run can be judged again from them.
+    private void Judge(ReadingRow? row)
+    {
+        if (JudgingFailure is not null)
+        {
+            return;
+        }
+
+        var before = _facts.Count;
+        try
+        {
+            if (row is { } placed)
+            {
+                _judge(_state, Header.Plan, placed, _facts);
+            }
+            else
+            {
+                RunSupervisor.Step(_state, Header.Plan, RunInput.Stop(_newestSeconds), _facts);
+            }
+        }
+        catch (Exception exception)
+        {
+            JudgingFailure = exception;
+            return;
+        }
+
+        for (var index = before; index < _facts.Count; index++)
+        {
+            _result = _facts[index] is RunClosed closed ? closed.Result : _result;
+        }
+    }
+}

@@ -1,0 +1,97 @@
+using System.Diagnostics.CodeAnalysis;
+using System.Globalization;
+using System.Text;
+using Acquire.Core;
+using Acquire.Core.Methods;
+using Acquire.Core.Runs;
+using Acquire.Service.Live;
+
+namespace Acquire.Service.Lanes.Starting;
+
+/// <summary>Checks what was asked for before a cup is heated under it.</summary>
+public static class RunOrderRules
+{
+    /// <summary>Most characters of a specimen's name.</summary>
+    public const int LongestSpecimen = 80;
+
+    /// <summary>Turns a request into an order. On failure the errors name each field and what it may hold.</summary>
+    /// <param name="request">What was asked for.</param>
+    /// <param name="hasFlameSignal">Whether the tester reports when its test flame is over the cup.</param>
+    /// <param name="order">The order; null on failure.</param>
+    /// <param name="errors">What is wrong; empty on success.</param>
+    public static bool TryMake(StartRunRequest request, bool hasFlameSignal, [NotNullWhen(true)] out RunOrder? order, out IReadOnlyList<InputError> errors)
+    {
+        ArgumentNullException.ThrowIfNull(request);
+        var found = new List<InputError>();
+        if (!MethodCatalog.TryFind(request.MethodId, out var method))
+        {
+            found.Add(MethodCatalog.Unknown("methodId", request.MethodId));
+        }
+
+        ExpectedFlash(found, request.ExpectedFlashCelsius, method);
+        if (request.StationPressureKilopascals is { } pressure && !RunPlan.StationPressureRangeKilopascals.Contains(pressure))
+        {
+            found.Add(new("stationPressureKilopascals", $"{Show(pressure)} kPa is not within {Show(RunPlan.StationPressureRangeKilopascals)} kPa; give the absolute pressure at the bench, not one reduced to sea level"));
+        }
+
+        Specimen(found, request.Specimen);
+        errors = found;
+        order = found.Count > 0 || method is null ? null : new(request.Specimen, new RunPlan
+        {
+            Method = method,
+            ExpectedFlashCelsius = request.ExpectedFlashCelsius,
+            StationPressureKilopascals = request.StationPressureKilopascals,
+            HasFlameSignal = hasFlameSignal,
+        });
+        return order is not null;
+    }
+
+    private static void ExpectedFlash(List<InputError> errors, double celsius, MethodDefinition? method)
+    {
+        const string Path = "expectedFlashCelsius";
+        if (!RunPlan.ExpectedFlashRangeCelsius.Contains(celsius))
+        {
+            errors.Add(new(Path, $"{Show(celsius)} °C is not within {Show(RunPlan.ExpectedFlashRangeCelsius)} °C"));
+        }
+        else if (method is not null && !method.FlashScopeCelsius.Contains(celsius))
+        {
+            var scope = method.FlashScopeCelsius;
+            errors.Add(new(Path, $"{Show(celsius)} °C is outside the scope of {method.Standard}, {Show(scope.From)} to {Show(scope.To)} °C; choose a method written for that flash point"));
+        }
+    }
+
+    private static void Specimen(List<InputError> errors, string specimen)
+    {
+        if (string.IsNullOrWhiteSpace(specimen) || specimen.Length > LongestSpecimen)
+        {
+            errors.Add(new("specimen", $"has {specimen?.Length ?? 0} characters; 1 to {LongestSpecimen} printable ones are allowed, and not only spaces"));
+        }
+        else if (FirstUnprintable(specimen) is { } position)
+        {
+            errors.Add(new("specimen", $"has a character at position {position + 1} that cannot be printed; letters, digits, signs and single spaces are allowed"));
+        }
+    }
+
+    private static int? FirstUnprintable(string text)
+    {
+        for (var position = 0; position < text.Length;)
+        {
+            // An unpaired surrogate fails to decode; format characters could turn a label around on a report.
+            var whole = Rune.TryGetRuneAt(text, position, out var rune);
+            var printable = whole && Rune.GetUnicodeCategory(rune) is not (UnicodeCategory.Control or UnicodeCategory.Format
+                or UnicodeCategory.LineSeparator or UnicodeCategory.ParagraphSeparator or UnicodeCategory.PrivateUse or UnicodeCategory.OtherNotAssigned);
+            if (!printable)
+            {
+                return position;
+            }
+
+            position += rune.Utf16SequenceLength;
+        }
+
+        return null;
+    }
+
+    private static string Show(double value) => value.ToString("0.###", CultureInfo.InvariantCulture);
+
+    private static string Show(ValueRange range) => $"{Show(range.From)} to {Show(range.To)}";
+}

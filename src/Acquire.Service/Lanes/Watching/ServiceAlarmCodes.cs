@@ -1,0 +1,14 @@
+namespace Acquire.Service.Lanes.Watching;
+
+/// <summary>Stable codes of alarms that the service raises about itself; those about a run or a wire are in the core.</summary>
+public static class ServiceAlarmCodes
+{
+    /// <summary>The archive cannot be written; facts wait in memory and are not announced.</summary>
+    public const string ArchiveFailed = "archive-failed";
+
+    /// <summary>The program failed while judging a run; its rows are still archived.</summary>
+    public const string SupervisionFailed = "supervision-failed";
+
+    /// <summary>The program failed in a tester's lane, and the lane was started again or given up.</summary>
+    public const string LaneFailed = "lane-failed";
+}

@@ -1,0 +1,71 @@
+using System.Globalization;
+using Acquire.Core;
+using Acquire.Service.Archive;
+using Acquire.Service.Lanes;
+
+namespace Acquire.Service.Live.Api;
+
+/// <summary>The calls about runs; see docs/api.md.</summary>
+internal static class RunApi
+{
+    private const int DefaultLimit = 50;
+    private const int LargestLimit = 500;
+
+    public static void Map(IEndpointRouteBuilder routes)
+    {
+        routes.MapGet("/api/runs", (string? tester, string? limit, RunArchive archive) => List(tester, limit, archive));
+        routes.MapGet("/api/runs/{id}", (string id, RunArchive archive) => archive.FindRun(id) is { } run ? ApiAnswers.Ok(run) : ApiAnswers.NoRun(id));
+        routes.MapGet("/api/runs/{id}/curve", (string id, string? from, RunTimelines timelines) => Curve(id, from, timelines));
+        routes.MapGet("/api/runs/{id}/readings.csv", (string id, RunArchive archive) => archive.FindRun(id) is null ? ApiAnswers.NoRun(id) : new ReadingsCsv(id, archive));
+        routes.MapPost("/api/runs/{id}/stop", (string id, LaneSet lanes, RunArchive archive, CancellationToken aborted) => StopAsync(id, lanes, archive, aborted));
+    }
+
+    private static IResult List(string? tester, string? limit, RunArchive archive) =>
+        TryIndex("limit", limit, DefaultLimit, 1, LargestLimit, out var most, out var error)
+            ? ApiAnswers.Ok(archive.ListRuns(string.IsNullOrEmpty(tester) ? null : tester, most))
+            : ApiAnswers.Refused(StatusCodes.Status400BadRequest, [error!]);
+
+    private static IResult Curve(string id, string? from, RunTimelines timelines)
+    {
+        if (!TryIndex("from", from, 0, 0, int.MaxValue, out var first, out var error))
+        {
+            return ApiAnswers.Refused(StatusCodes.Status400BadRequest, [error!]);
+        }
+
+        return timelines.Find(id) is { } timeline ? ApiAnswers.Ok(timeline.Points(first, int.MaxValue)) : ApiAnswers.NoRun(id);
+    }
+
+    private static async Task<IResult> StopAsync(string id, LaneSet lanes, RunArchive archive, CancellationToken aborted)
+    {
+        if (archive.FindRun(id) is not { } run)
+        {
+            return ApiAnswers.NoRun(id);
+        }
+
+        // A run that is closed already is what the caller wanted: two people may press the button.
+        var answer = run.Summary.ClosedAt is null && lanes.Find(run.Summary.TesterId) is { } lane
+            ? await lane.StopAsync(id, aborted).ConfigureAwait(false)
+            : new(CommandOutcome.NotOpen, null, null);
+        return answer.Outcome switch
+        {
+            CommandOutcome.Done => ApiAnswers.Ok(answer.Run),
+            CommandOutcome.NotOpen => archive.FindRun(id) is { Summary: { ClosedAt: not null } closed }
+                ? ApiAnswers.Ok(closed)
+                : ApiAnswers.Refused(StatusCodes.Status409Conflict, "id", $"run {id} was interrupted and is not open"),
+            _ => ApiAnswers.Refused(StatusCodes.Status503ServiceUnavailable, "id", answer.Text!),
+        };
+    }
+
+    private static bool TryIndex(string name, string? text, int otherwise, int least, int most, out int value, out InputError? error)
+    {
+        value = otherwise;
+        error = null;
+        if (text is null || (int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out value) && value >= least && value <= most))
+        {
+            return true;
+        }
+
+        error = new(name, string.Create(CultureInfo.InvariantCulture, $"is not a whole number from {least} to {most}"));
+        return false;
+    }
+}

@@ -1,0 +1,60 @@
+using Acquire.Core.Methods;
+using Acquire.Service.Archive;
+using Acquire.Service.Lanes;
+using Acquire.Service.Lanes.Starting;
+using Acquire.Service.Lanes.Watching;
+
+namespace Acquire.Service.Live.Api;
+
+/// <summary>The calls about testers and methods; see docs/api.md.</summary>
+internal static class TesterApi
+{
+    public static void Map(IEndpointRouteBuilder routes)
+    {
+        routes.MapGet("/healthz", (LaneSet lanes, RunArchive archive) => Health(lanes, archive));
+        routes.MapGet("/api/methods", () => ApiAnswers.Ok(MethodCatalog.All));
+        routes.MapGet("/api/testers", (LaneSet lanes) => ApiAnswers.Ok(lanes.Overview()));
+        routes.MapPost("/api/testers/{id}/runs", (string id, HttpRequest request, LaneSet lanes) => StartAsync(id, request, lanes));
+    }
+
+    private static IResult Health(LaneSet lanes, RunArchive archive)
+    {
+        var record = archive.Health;
+        var testers = lanes.Overview();
+        var trouble = record.Ok ? lanes.ArchiveTrouble : record.Text;
+        var fine = trouble is null && testers.All(tester => tester.Connection == ConnectionState.Up && tester.Alarms.All(alarm => alarm.Code != ServiceAlarmCodes.LaneFailed));
+        var body = new HealthBody(fine ? "ok" : "degraded", trouble ?? record.Text, [.. testers.Select(tester => new TesterHealth(tester.Id, tester.Connection))]);
+        return ApiAnswers.Ok(body, trouble is null ? StatusCodes.Status200OK : StatusCodes.Status503ServiceUnavailable);
+    }
+
+    private static async Task<IResult> StartAsync(string id, HttpRequest request, LaneSet lanes)
+    {
+        if (lanes.Find(id) is not { } lane)
+        {
+            return ApiAnswers.NoTester(id, lanes.All.Select(known => known.TesterId));
+        }
+
+        var (asked, unread) = await StartRunBody.ReadAsync(request).ConfigureAwait(false);
+        if (asked is null)
+        {
+            return ApiAnswers.Refused(StatusCodes.Status400BadRequest, unread);
+        }
+
+        if (!RunOrderRules.TryMake(asked, lane.HasFlameSignal, out var order, out var errors))
+        {
+            return ApiAnswers.Refused(StatusCodes.Status400BadRequest, errors);
+        }
+
+        var answer = await lane.StartAsync(order, request.HttpContext.RequestAborted).ConfigureAwait(false);
+        return answer.Outcome switch
+        {
+            CommandOutcome.Done => ApiAnswers.Ok(answer.Run, StatusCodes.Status201Created),
+            CommandOutcome.RunIsOpen => ApiAnswers.Refused(StatusCodes.Status409Conflict, "id", answer.Text!),
+            _ => ApiAnswers.Refused(StatusCodes.Status503ServiceUnavailable, "id", answer.Text!),
+        };
+    }
+
+    private sealed record HealthBody(string Status, string Archive, IReadOnlyList<TesterHealth> Testers);
+
+    private sealed record TesterHealth(string Id, ConnectionState Connection);
+}

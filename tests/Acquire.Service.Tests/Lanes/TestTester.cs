@@ -1,0 +1,52 @@
+using Acquire.Core.Methods;
+using Acquire.Core.Readings;
+using Acquire.Core.Runs;
+using Acquire.Service.Archive;
+using Acquire.Service.Configuration;
+using Acquire.Service.Lanes;
+using Acquire.Service.Lanes.Starting;
+using Acquire.Service.Live;
+using Xunit;
+
+namespace Acquire.Service.Tests.Lanes;
+
+/// <summary>A tester, an archive and rows for tests. The figures are invented.</summary>
+internal static class TestTester
+{
+    public const double ExpectedFlashCelsius = 220;
+
+    public static StartRunRequest Request { get; } = new("iso-2592-2017", ExpectedFlashCelsius, 101.3, "Compressor oil, lot 7");
+
+    public static RunOrder Order
+    {
+        get
+        {
+            Assert.True(RunOrderRules.TryMake(Request, hasFlameSignal: true, out var order, out var errors), string.Join("; ", errors));
+            return order;
+        }
+    }
+
+    public static RunArchive OpenArchive() => new();
+
+    public static TesterConfig Config(string id = "bench-1", StartRunRequest? autoStart = null, int queueCapacity = 4096) => new()
+    {
+        Id = id,
+        Name = $"Tester {id}",
+        QueueCapacity = queueCapacity,
+        StaleAfterSeconds = 3,
+        AutoStart = autoStart,
+        Source = new("simulated wire", RowChannels.Temperature | RowChannels.Detector | RowChannels.Flame),
+    };
+
+    public static ReadingRow Row(double atSeconds, double celsius = 60, double detector = 0.1, bool flame = false) =>
+        new(atSeconds, RowChannels.Temperature | RowChannels.Detector | RowChannels.Flame, celsius, detector, flame);
+
+    /// <summary>A heating cup at ten rows a second, starting at a device time.</summary>
+    public static IEnumerable<ReadingRow> Heating(double fromSeconds, int rows) =>
+        Enumerable.Range(0, rows).Select(index => Row(fromSeconds + (index / 10.0), 60 + (index * 0.01), Math.Sin(index), index % 40 < 10));
+
+    public static RunSummary Opening(string id) =>
+        new(id, "bench-1", MethodCatalog.All[0].Id, "oil", ExpectedFlashCelsius, DateTimeOffset.UnixEpoch, null, 0, false, null);
+
+    public static PhaseChanged Event(double atSeconds) => new(atSeconds, RunPhase.Ready, RunPhase.FastHeating, 60);
+}
