@@ -10,6 +10,8 @@ internal static class Root
     {
         var root = new RootCommand("Acquire: supervises flash and fire point determinations, live or from a record. Not a safety device.")
         {
+            ServeCommand.Build(),
+            DemoCommand.Build(),
             ReplayCommand.Build(),
             SimulateCommand.Build(),
             MethodsCommand.Build(),

@@ -20,8 +20,12 @@ internal static class SimulateCommand
         var rows = new Option<double>("--rows-per-second") { Description = "Readings a second, 10 to 500.", DefaultValueFactory = _ => 50 };
         var noFlame = new Option<bool>("--no-flame-signal") { Description = "Leave the flame column out." };
         var hard = new Option<bool>("--hard") { Description = "A faint flash in a noisy detector." };
-        var path = new Option<string>("--out") { Description = "Trace file to write; its truth goes beside it.", Required = true };
-        var command = new Command("simulate", "Simulate a tester: write a trace.") { method, flash, fire, expected, pressure, seed, rate, rows, noFlame, hard, path };
+        var path = new Option<string?>("--out") { Description = "Trace file to write; its truth goes beside it." };
+        var serial = new Option<string?>("--serial") { Description = "Serial port or pseudo-terminal to speak to instead: lines of time_s,temperature_c,detector,flame." };
+        var mqtt = new Option<string?>("--mqtt") { Description = "HOST:PORT of an MQTT broker to speak to instead: JSON on acquire/TESTER/readings." };
+        var tester = new Option<string>("--tester") { Description = "Tester id in MQTT topics.", DefaultValueFactory = _ => "bench-1" };
+        var speed = new Option<double>("--speed") { Description = "How many times faster than real to speak, 1 to 60.", DefaultValueFactory = _ => 1 };
+        var command = new Command("simulate", "Simulate a tester: write a trace, or speak over a serial line or MQTT.") { method, flash, fire, expected, pressure, seed, rate, rows, noFlame, hard, path, serial, mqtt, tester, speed };
         command.SetAction(async (parsed, cancellationToken) =>
         {
             var error = parsed.InvocationConfiguration.Error;
@@ -44,15 +48,16 @@ internal static class SimulateCommand
                 HasFlameSignal = !parsed.GetValue(noFlame),
                 Scene = parsed.GetValue(hard) ? DetectorScene.Hard : DetectorScene.Clear,
             };
-            return await WriteAsync(options, parsed.GetValue(path)!, parsed.InvocationConfiguration.Output, error, cancellationToken).ConfigureAwait(false);
+            var target = new SimulationTarget(parsed.GetValue(path), parsed.GetValue(serial), parsed.GetValue(mqtt), parsed.GetValue(tester)!, parsed.GetValue(speed));
+            return await RunAsync(options, target, parsed.InvocationConfiguration.Output, error, cancellationToken).ConfigureAwait(false);
         });
         return command;
     }
 
-    private static async Task<int> WriteAsync(SimulatorOptions options, string path, TextWriter output, TextWriter error, CancellationToken cancellationToken)
+    private static async Task<int> RunAsync(SimulatorOptions options, SimulationTarget target, TextWriter output, TextWriter error, CancellationToken cancellationToken)
     {
-        var problems = options.Check();
-        if (problems.Count > 0)
+        InputError[] problems = [.. options.Check(), .. target.Check()];
+        if (problems.Length > 0)
         {
             foreach (var problem in problems)
             {
@@ -64,14 +69,28 @@ internal static class SimulateCommand
 
         try
         {
-            var truth = await TraceWriter.WriteAsync(new SimulatedRun(options), path, cancellationToken).ConfigureAwait(false);
-            output.WriteLine($"{path} (truth: {truth})");
+            var run = new SimulatedRun(options);
+            if (target.TracePath is { } path)
+            {
+                var truth = await TraceWriter.WriteAsync(run, path, cancellationToken).ConfigureAwait(false);
+                output.WriteLine($"{path} (truth: {truth})");
+            }
+            else
+            {
+                await target.Speaker(error.WriteLine).SpeakAsync(run, target.Speed, cancellationToken).ConfigureAwait(false);
+                output.WriteLine(TraceWriter.TruthJson(run.Truth));
+            }
+
             return ExitCode.Done;
         }
         catch (Exception exception) when (exception is IOException or UnauthorizedAccessException or NotSupportedException)
         {
             error.WriteLine(new InputError("--out", $"cannot be written: {exception.Message}"));
             return ExitCode.BadInput;
+        }
+        catch (OperationCanceledException) when (cancellationToken.IsCancellationRequested)
+        {
+            return ExitCode.Failed;
         }
     }
 }

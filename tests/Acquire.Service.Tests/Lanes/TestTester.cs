@@ -1,3 +1,4 @@
+using System.IO.Ports;
 using Acquire.Core.Methods;
 using Acquire.Core.Readings;
 using Acquire.Core.Runs;
@@ -6,6 +7,7 @@ using Acquire.Service.Configuration;
 using Acquire.Service.Lanes;
 using Acquire.Service.Lanes.Starting;
 using Acquire.Service.Live;
+using Microsoft.Extensions.Logging.Abstractions;
 using Xunit;
 
 namespace Acquire.Service.Tests.Lanes;
@@ -26,7 +28,8 @@ internal static class TestTester
         }
     }
 
-    public static RunArchive OpenArchive() => new();
+    public static RunArchive OpenArchive() =>
+        RunArchive.Open(Path.Combine(Directory.CreateTempSubdirectory("acquire-lanes-").FullName, "runs.db"), TimeProvider.System, NullLogger<RunArchive>.Instance);
 
     public static TesterConfig Config(string id = "bench-1", StartRunRequest? autoStart = null, int queueCapacity = 4096) => new()
     {
@@ -35,7 +38,24 @@ internal static class TestTester
         QueueCapacity = queueCapacity,
         StaleAfterSeconds = 3,
         AutoStart = autoStart,
-        Source = new("simulated wire", RowChannels.Temperature | RowChannels.Detector | RowChannels.Flame),
+        Source = new SourceConfig.Serial
+        {
+            Port = "/dev/simulated-wire",
+            BaudRate = 9600,
+            DataBits = 8,
+            Parity = Parity.None,
+            StopBits = StopBits.One,
+            Handshake = Handshake.None,
+            Separator = ',',
+            DecimalSeparator = '.',
+            Columns =
+            [
+                new(ReadingChannel.Time, ReadingUnit.Seconds),
+                new(ReadingChannel.Temperature, ReadingUnit.Celsius),
+                new(ReadingChannel.Detector, ReadingUnit.None),
+                new(ReadingChannel.Flame, ReadingUnit.None),
+            ],
+        },
     };
 
     public static ReadingRow Row(double atSeconds, double celsius = 60, double detector = 0.1, bool flame = false) =>

@@ -1,0 +1,63 @@
+using System.IO.Ports;
+using System.Net;
+using Acquire.Service.Configuration;
+using Acquire.Simulator;
+
+namespace Acquire.Service.CommandLine;
+
+/// <summary>The demonstration's configuration: the first tester on the serial line, the others over the embedded broker.</summary>
+internal static class DemoConfig
+{
+    public static AcquireConfig For(DemoWire wire, int brokerPort, string dataDirectory) => new()
+    {
+        Listen = new Uri("http://127.0.0.1:5080"),
+        DataDirectory = dataDirectory,
+        Mqtt = new MqttConfig.Embedded(IPAddress.Loopback, brokerPort),
+        Testers = [.. DemoLaboratory.Testers.Select((tester, index) => Tester(tester, index == 0 ? wire.Terminal?.SlavePath : null))],
+    };
+
+    private static TesterConfig Tester(DemoTester tester, string? port) => new()
+    {
+        Id = tester.Id,
+        Name = tester.DisplayName,
+        QueueCapacity = 65_536,
+        StaleAfterSeconds = 3,
+        Source = port is null ? Topics(tester) : Line(port, tester.HasFlameSignal),
+    };
+
+    private static SourceConfig.Serial Line(string port, bool flame)
+    {
+        ColumnConfig[] columns =
+        [
+            new(ReadingChannel.Time, ReadingUnit.Seconds),
+            new(ReadingChannel.Temperature, ReadingUnit.Celsius),
+            new(ReadingChannel.Detector, ReadingUnit.None),
+        ];
+        return new SourceConfig.Serial
+        {
+            Port = port,
+            BaudRate = 115_200,
+            DataBits = 8,
+            Parity = Parity.None,
+            StopBits = StopBits.One,
+            Handshake = Handshake.None,
+            Separator = ',',
+            DecimalSeparator = '.',
+            Columns = flame ? [.. columns, new(ReadingChannel.Flame, ReadingUnit.None)] : columns,
+        };
+    }
+
+    private static SourceConfig.Mqtt Topics(DemoTester tester)
+    {
+        FieldConfig[] fields =
+        [
+            new("time_s", ReadingChannel.Time, ReadingUnit.Seconds, false),
+            new("temperature_c", ReadingChannel.Temperature, ReadingUnit.Celsius, false),
+            new("detector", ReadingChannel.Detector, ReadingUnit.None, false),
+        ];
+        return new SourceConfig.Mqtt
+        {
+            Topics = [new TopicConfig.Json($"acquire/{tester.Id}/readings", tester.HasFlameSignal ? [.. fields, new("flame", ReadingChannel.Flame, ReadingUnit.None, false)] : fields)],
+        };
+    }
+}

@@ -1,0 +1,74 @@
+using Acquire.Core;
+using Acquire.Service.Archive;
+using Acquire.Service.Configuration;
+using Acquire.Service.Hosting;
+using Acquire.Service.Lanes;
+using Acquire.Service.Sources;
+using Microsoft.AspNetCore.Hosting.Server;
+using Microsoft.AspNetCore.Hosting.Server.Features;
+
+namespace Acquire.Service.CommandLine;
+
+/// <summary>Runs the service for `serve` and `demo`: archive first, then lanes, then sources, then the page.</summary>
+internal static class ServiceRun
+{
+    /// <summary>Runs until it is told to stop.</summary>
+    /// <param name="config">What the service is to do.</param>
+    /// <param name="more">Hosted services that start after the sources.</param>
+    /// <param name="output">Told the page's address once it can be opened.</param>
+    /// <param name="error">Told why the service cannot start.</param>
+    /// <param name="cancellationToken">Stops the service.</param>
+    public static async Task<int> RunAsync(AcquireConfig config, Action<IServiceCollection>? more, TextWriter output, TextWriter error, CancellationToken cancellationToken)
+    {
+        using var loggers = LoggerFactory.Create(logging => logging.AddSimpleConsole(console => console.SingleLine = true).SetMinimumLevel(LogLevel.Warning));
+        RunArchive archive;
+        try
+        {
+            archive = RunArchive.Open(Path.Combine(config.DataDirectory, "runs.db"), TimeProvider.System, loggers.CreateLogger<RunArchive>());
+        }
+        catch (Exception exception) when (exception is ArchiveRefusedException or IOException or UnauthorizedAccessException)
+        {
+            error.WriteLine(new InputError("dataDirectory", $"'{config.DataDirectory}' cannot hold the archive: {exception.Message}"));
+            return ExitCode.Failed;
+        }
+
+        await using (archive.ConfigureAwait(false))
+        {
+            return await HostAsync(config, archive, more, output, error, cancellationToken).ConfigureAwait(false);
+        }
+    }
+
+    private static async Task<int> HostAsync(AcquireConfig config, RunArchive archive, Action<IServiceCollection>? more, TextWriter output, TextWriter error, CancellationToken cancellationToken)
+    {
+        var app = AcquireApp.Build(new AcquireAppOptions
+        {
+            Testers = config.Testers,
+            Archive = archive,
+            ListenUrl = config.Listen.GetLeftPart(UriPartial.Authority),
+            AddSources = services =>
+            {
+                services.AddHostedService(provider => new SourceHost(config, provider.GetRequiredService<LaneSet>().Inboxes, TimeProvider.System, provider.GetRequiredService<ILoggerFactory>()));
+                more?.Invoke(services);
+            },
+        });
+        await using (app.ConfigureAwait(false))
+        {
+            try
+            {
+                await app.StartAsync(cancellationToken).ConfigureAwait(false);
+            }
+            catch (IOException exception)
+            {
+                error.WriteLine(new InputError("listen", $"{config.Listen} cannot be used: {exception.Message}"));
+                return ExitCode.Failed;
+            }
+
+            var address = app.Services.GetRequiredService<IServer>().Features.Get<IServerAddressesFeature>()?.Addresses.FirstOrDefault();
+            output.WriteLine($"Acquire is watching {config.Testers.Count} tester(s). Open {address ?? config.Listen.ToString()}");
+            output.WriteLine("It watches and records; it is not a safety device. Never leave a heated cup alone.");
+            await output.FlushAsync(CancellationToken.None).ConfigureAwait(false);
+            await app.WaitForShutdownAsync(cancellationToken).ConfigureAwait(false);
+            return Environment.ExitCode;
+        }
+    }
+}
