@@ -333,7 +333,7 @@ public sealed class DetectorWatch
 
     // Before enough quiet was seen, the differences between the readings at hand have to do.
     private IdleNoise NoiseOrGuess(double seconds) =>
-        _noise ?? IdleNoise.From(_history.Between(seconds - IdleSeconds, double.PositiveInfinity)) ?? new IdleNoise(0, 0, 0, 0, 0);
+        _noise ?? IdleNoise.From(_history.Between(seconds - IdleSeconds, double.PositiveInfinity)) ?? new IdleNoise(0, 0, 0, 0, 0, 0);
 
     private sealed class OpenPass
     {

@@ -56,7 +56,7 @@ internal static class PassJudge
             return new PassVerdict(false, pass.Start, 0, false, new PassRecord(0, 0, noise.Smooth, 0, 0), 0);
         }
 
-        var white = Math.Max(noise.White, 0.004 * peak);
+        var white = Math.Max(noise.Effective, 0.004 * peak);
         var linger = Math.Max(0, MeanAfter(window, window.Times[^1] - 0.25));
         var evidence = FlashTest.Run(window, white, Math.Max(3 * white, Math.Max(peak, memory.Peak)), pass.Start - 0.1, Math.Min(pass.End + 0.9, now), 1.3 * peak, linger, memory.Course(pass.Start));
         var height = evidence?.Height ?? 0;
@@ -67,7 +67,7 @@ internal static class PassJudge
         var outgrown = memory.Count >= 3 && peak > 4 * memory.Peak && peak > 12 * noise.Smooth;
         var towering = outgrown && memory.Clarity > 5;
         var settled = pass.FlameSeen ? now - pass.End >= 0.8 : now - pass.Start >= 3;
-        var lasting = settled && linger > Math.Max(6 * noise.Smooth, Math.Max(0.2 * peak, 3 * memory.Linger));
+        var lasting = settled && linger > Math.Max((memory.VisibleCount > 0 ? 6 : 15) * noise.Smooth, Math.Max(0.2 * peak, 3 * memory.Linger));
         var flash = sudden || blink || towering || lasting;
         var onset = !flash ? pass.Start : sudden ? evidence!.Value.OnsetSeconds : halfRise;
         var unexplained = evidence is null ? 0 : Math.Max(0, height - (4 * sigma));
