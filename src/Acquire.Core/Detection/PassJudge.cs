@@ -31,8 +31,8 @@ internal static class PassJudge
     public const double TailSeconds = 1.0;
 
     // Threshold in standard deviations for a window with some fifty independent onsets and thirty passes in a run:
-    // a normal tail of 2e-8 each keeps false flashes below one run in ten thousand.
-    private const double SuddenDeviations = 5.5;
+    // a normal tail of 1e-9 each, with room for noise that is not quite normal.
+    private const double SuddenDeviations = 6;
     private const double FirstPassDeviations = 8;
 
     // A pass may show three times the unexplained part of those before it: the halo can double between applications.
@@ -67,7 +67,7 @@ internal static class PassJudge
         var outgrown = memory.Count >= 3 && peak > 4 * memory.Peak && peak > 12 * noise.Smooth;
         var towering = outgrown && memory.Clarity > 5;
         var settled = pass.FlameSeen ? now - pass.End >= 0.8 : now - pass.Start >= 3;
-        var lasting = settled && linger > Math.Max((memory.VisibleCount > 0 ? 6 : 15) * noise.Smooth, Math.Max(0.2 * peak, 3 * memory.Linger));
+        var lasting = settled && linger > Math.Max((memory.VisibleCount > 0 ? 10 : 15) * noise.Smooth, Math.Max(0.2 * peak, 3 * memory.Linger));
         var flash = sudden || blink || towering || lasting;
         var onset = !flash ? pass.Start : sudden ? evidence!.Value.OnsetSeconds : halfRise;
         var unexplained = evidence is null ? 0 : Math.Max(0, height - (4 * sigma));
