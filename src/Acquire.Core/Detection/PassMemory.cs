@@ -51,6 +51,11 @@ public sealed class PassMemory
     public void Remember(PassRecord pass, DetectorStretch window, double baseline, double start)
     {
         _passes.Add(pass);
+        if (window.Times.Length == 0)
+        {
+            return;
+        }
+
         var share = 1.0 / Math.Min(_passes.Count, Remembered);
         for (var k = 0; k < GridPoints; k++)
         {
@@ -70,12 +75,12 @@ public sealed class PassMemory
         return time =>
         {
             var place = (time - start - GridFrom) / GridSeconds;
-            var k = (int)Math.Floor(place);
-            if (k < 0 || k >= GridPoints - 1)
+            if (!(place >= 0 && place < GridPoints - 1))
             {
                 return 0;
             }
 
+            var k = (int)place;
             var part = place - k;
             return ((1 - part) * _course[k]) + (part * _course[k + 1]);
         };

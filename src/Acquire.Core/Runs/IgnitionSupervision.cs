@@ -14,6 +14,7 @@ internal static class IgnitionSupervision
     {
         var s = bench.State;
         s.DetectorValue = value;
+        value = Math.Clamp(value, -RunInput.LargestDetector, RunInput.LargestDetector);
         var events = s.Seen;
         var freely = !bench.Plan.HasFlameSignal && InRegion(bench);
         s.Watch.Add(seconds, value, freely, bench.Plan.Method.FirePoint.SustainedSeconds, events);

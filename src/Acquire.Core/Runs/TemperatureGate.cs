@@ -1,4 +1,5 @@
 using System.Text.Json.Serialization;
+using Acquire.Core.Readings;
 
 namespace Acquire.Core.Runs;
 
@@ -33,6 +34,12 @@ internal sealed class TemperatureGate
     /// <summary>Whether the reading may be used.</summary>
     public bool Admit(double seconds, double celsius)
     {
+        if (celsius is < ReadingRow.LowestCelsius or > ReadingRow.HighestCelsius)
+        {
+            KeptOut++;
+            return false;
+        }
+
         var allowed = LargestStepCelsius + (FastestCelsiusPerSecond * (seconds - _lastAt));
         if (_last is { } last && Math.Abs(celsius - last) > allowed)
         {
