@@ -1,4 +1,5 @@
 using Acquire.Core.Detection;
+using Acquire.Core.Tests.Traces;
 using CsCheck;
 using Xunit;
 

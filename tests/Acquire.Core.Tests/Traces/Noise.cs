@@ -1,4 +1,4 @@
-namespace Acquire.Core.Tests;
+namespace Acquire.Core.Tests.Traces;
 
 /// <summary>Repeatable random numbers for traces and estimates.</summary>
 internal sealed class Noise(int seed)
