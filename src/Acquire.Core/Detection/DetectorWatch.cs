@@ -315,7 +315,14 @@ public sealed class DetectorWatch
             return;
         }
 
-        var quiet = _history.Between(Math.Max(seconds - IdleSeconds, _busyUntil), seconds - 0.1);
+        // Asked at every reading until enough quiet has passed, so the readings are copied only when they can suffice.
+        var (from, to) = (Math.Max(seconds - IdleSeconds, _busyUntil), seconds - 0.1);
+        if (!(to - Math.Max(from, _history.OldestSeconds) >= LeastIdleSeconds))
+        {
+            return;
+        }
+
+        var quiet = _history.Between(from, to);
         if (quiet.Times.Length < IdleNoise.FewestReadings || quiet.Times[^1] - quiet.Times[0] < LeastIdleSeconds)
         {
             return;

@@ -30,6 +30,9 @@ internal static class PassJudge
     /// <summary>Readings after the flame that the window takes in, s.</summary>
     public const double TailSeconds = 1.0;
 
+    // An onset is looked for no longer than this after the flame came, s: far longer than any pass, and short enough to search.
+    private const double LongestLookSeconds = 10;
+
     // Threshold in standard deviations for a window with some fifty independent onsets and thirty passes in a run:
     // a normal tail of 1e-9 each, with room for noise that is not quite normal.
     private const double SuddenDeviations = 6;
@@ -58,7 +61,7 @@ internal static class PassJudge
 
         var white = Math.Max(noise.Effective, 0.004 * peak);
         var linger = Math.Max(0, MeanAfter(window, window.Times[^1] - 0.25));
-        var evidence = FlashTest.Run(window, white, Math.Max(3 * white, Math.Max(peak, memory.Peak)), pass.Start - 0.1, Math.Min(pass.End + 0.9, now), 1.3 * peak, linger, memory.Course(pass.Start));
+        var evidence = FlashTest.Run(window, white, Math.Max(3 * white, Math.Max(peak, memory.Peak)), pass.Start - 0.1, Math.Min(Math.Min(pass.End + 0.9, now), pass.Start + LongestLookSeconds), 1.3 * peak, linger, memory.Course(pass.Start));
         var height = evidence?.Height ?? 0;
         var sigma = evidence?.HeightUncertainty ?? double.PositiveInfinity;
         var limit = (DeviationsFor(memory) * sigma) + (GrowthOfUnexplained * memory.Unexplained);
