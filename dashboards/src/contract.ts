@@ -80,7 +80,7 @@ export interface Finding {
 export interface DeterminedPoint {
   readonly observedCelsius: number;
   readonly correctedCelsius: number;
-  readonly reportedCelsius: number;
+  readonly reportedCelsius: number | null;
   readonly timeSeconds: number;
 }
 
@@ -173,7 +173,7 @@ export interface RunStatus {
   readonly nextApplicationCelsius: number | null;
   readonly secondsToNextApplication: number | null;
   readonly applications: number;
-  readonly flameOver: boolean;
+  readonly flameOver: boolean | null;
   readonly detector: number | null;
   readonly observedFlashCelsius: number | null;
   readonly observedFireCelsius: number | null;

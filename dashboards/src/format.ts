@@ -15,6 +15,11 @@ export function plain(value: number): string {
   return fixed(value, 3).replace(/\.?0+$/, '');
 }
 
+/** The figure for the report; an invalid run has none. */
+export function reported(point: { readonly reportedCelsius: number | null }): string {
+  return point.reportedCelsius === null ? 'not to be reported' : `${plain(point.reportedCelsius)} °C`;
+}
+
 export function celsius(value: number | null | undefined, decimals = 1): string {
   return value === null || value === undefined ? 'none' : `${fixed(value, decimals)} °C`;
 }

@@ -51,7 +51,7 @@ export class LiveReadouts {
     this.gauge.set(status.rateCelsiusPerMinute, status.rateUncertaintyCelsiusPerMinute, status.band);
     this.renderNext(status);
     this.burning.mark('on', status.burningSeconds !== null);
-    if (status.burningSeconds === null) this.burning.set('no', '', status.flameOver ? 'test flame over the cup' : 'test flame away');
+    if (status.burningSeconds === null) this.burning.set('no', '', status.flameOver === null ? 'test flame not reported' : status.flameOver ? 'test flame over the cup' : 'test flame away');
     else this.burning.set(fixed(status.burningSeconds, 1), 's', 'the specimen is burning');
     point(this.flash, status.observedFlashCelsius);
     point(this.fire, status.observedFireCelsius);

@@ -1,3 +1,4 @@
+import type { RunSummary } from '../contract';
 import type { Backend } from '../backend';
 import { el, setText } from '../dom';
 import type { PageView, Scene } from './pageView';
@@ -20,7 +21,7 @@ export class OverviewPage implements PageView {
 
   render(scene: Scene): void {
     const { testers, receivedAt } = scene.testers;
-    setText(this.note, noteOf(testers.length, testers.filter((tester) => tester.status !== null).length, receivedAt !== null));
+    setText(this.note, noteOf(testers.length, testers.filter((tester) => isOpen(tester.run)).length, receivedAt !== null));
     const order = testers.map((tester) => tester.id);
     if (order.join('\n') !== [...this.cards.keys()].join('\n')) this.arrange(order);
     for (const tester of testers) this.cards.get(tester.id)?.render(tester, scene);
@@ -37,6 +38,10 @@ export class OverviewPage implements PageView {
     for (const id of order) this.cards.set(id, held.get(id) ?? new TesterCard());
     this.grid.replaceChildren(...[...this.cards.values()].map((card) => card.element));
   }
+}
+
+function isOpen(run: RunSummary | null): boolean {
+  return run !== null && run.closedAt === null && !run.interrupted;
 }
 
 function noteOf(testers: number, running: number, received: boolean): string {

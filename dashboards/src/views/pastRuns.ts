@@ -1,7 +1,7 @@
 import type { Backend } from '../backend';
 import type { RunResult, RunSummary, TesterOverview } from '../contract';
 import { el, setText } from '../dom';
-import { count, localTime, plain } from '../format';
+import { count, localTime, reported } from '../format';
 import { verdictWords } from '../words';
 import type { Scene } from './pageView';
 
@@ -89,5 +89,5 @@ function verdictOf(run: RunSummary): HTMLElement | string {
 
 function pointOf(result: RunResult | null, which: 'flash' | 'fire'): string {
   const point = result?.[which] ?? null;
-  return point === null ? '–' : `${plain(point.reportedCelsius)} °C`;
+  return point === null ? '–' : reported(point);
 }

@@ -38,8 +38,10 @@ function point(name: string, testId: string, value: DeterminedPoint | null): HTM
   return el(
     'div',
     { class: `point ${testId}` },
-    el('h3', {}, `${name}, reported`),
-    el('p', { class: 'point-value', 'data-testid': testId }, el('span', { class: 'figure' }, plain(value.reportedCelsius).replace('-', '\u2212')), el('span', { class: 'unit' }, '\u00a0°C')),
+    el('h3', {}, value.reportedCelsius === null ? name : `${name}, reported`),
+    value.reportedCelsius === null
+      ? el('p', { class: 'point-none', 'data-testid': testId }, 'not to be reported')
+      : el('p', { class: 'point-value', 'data-testid': testId }, el('span', { class: 'figure' }, plain(value.reportedCelsius).replace('-', '\u2212')), el('span', { class: 'unit' }, '\u00a0°C')),
     el(
       'dl',
       { class: 'point-how' },

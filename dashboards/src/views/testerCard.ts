@@ -1,6 +1,6 @@
 import type { TesterOverview } from '../contract';
 import { el, setAttribute, setShown, setText } from '../dom';
-import { celsius, duration, fixed, plain } from '../format';
+import { celsius, duration, fixed, reported } from '../format';
 import { stateOf } from '../state/testersView';
 import { verdictWords } from '../words';
 import { AlarmList } from './alarmList';
@@ -22,6 +22,7 @@ export class TesterCard {
   private readonly next = el('dd', { 'data-testid': 'countdown' });
   private readonly detector = el('dd');
   private readonly points = el('dd');
+  private readonly observed = el('div', {}, el('dt', {}, 'Observed'), this.points);
   private readonly alarms = new AlarmList();
   private readonly outcome = el('p', { class: 'card-outcome' });
   private readonly trouble = el('p', { class: 'card-trouble' });
@@ -37,7 +38,7 @@ export class TesterCard {
     { class: 'card-facts' },
     el('div', {}, el('dt', {}, 'Next application'), this.next),
     el('div', {}, el('dt', {}, 'Detector'), this.detector),
-    el('div', {}, el('dt', {}, 'Observed'), this.points),
+    this.observed,
   );
   readonly element = el(
     'article',
@@ -62,7 +63,7 @@ export class TesterCard {
     setText(this.phase, phaseOf(tester.status, tester.run));
     setText(this.specimen, tester.run === null ? '' : tester.run.specimen);
     this.alarms.set(tester.alarms);
-    setText(this.outcome, tester.status === null ? outcomeWords(tester) : '');
+    setText(this.outcome, outcomeWords(tester));
     this.renderStatus(tester);
     const trouble = tester.connection === 'up' ? '' : (tester.connectionText ?? '');
     setText(this.trouble, [trouble, troubleWords(tester)].filter((text) => text !== '').join(' · '));
@@ -86,6 +87,7 @@ export class TesterCard {
       status.observedFlashCelsius === null ? null : `✷ flash ${celsius(status.observedFlashCelsius)}`,
       status.observedFireCelsius === null ? null : `◆ fire ${celsius(status.observedFireCelsius)}`,
     ].filter((text) => text !== null);
+    setShown(this.observed, tester.run !== null && tester.run.closedAt === null);
     setText(this.points, points.length === 0 ? 'no flash yet' : points.join(' · '));
   }
 }
@@ -93,11 +95,12 @@ export class TesterCard {
 /** What the newest run said, once it is over. */
 function outcomeWords(tester: TesterOverview): string {
   if (tester.run === null) return 'Open to start a run.';
+  if (tester.run.closedAt === null && !tester.run.interrupted) return '';
   const result = tester.run.result;
   if (result === null) return tester.run.interrupted ? 'The service ended before this run was closed.' : '';
   const { glyph, word } = verdictWords[result.verdict];
-  const flash = result.flash === null ? 'no flash point' : `flash point ${plain(result.flash.reportedCelsius)} °C`;
-  const fire = result.fire === null ? 'no fire point' : `fire point ${plain(result.fire.reportedCelsius)} °C`;
+  const flash = result.flash === null ? 'no flash point' : `flash point ${reported(result.flash)}`;
+  const fire = result.fire === null ? 'no fire point' : `fire point ${reported(result.fire)}`;
   return `${glyph} ${word} · ${flash} · ${fire}`;
 }
 
@@ -106,5 +109,6 @@ function detectorWords(tester: TesterOverview): string {
   if (status === null || status.detector === null) return 'no reading';
   const value = fixed(status.detector, 2);
   if (status.burningSeconds !== null) return `burning for ${duration(status.burningSeconds)}`;
+  if (status.flameOver === null) return value;
   return status.flameOver ? `${value}, flame over the cup` : `${value}, flame away`;
 }

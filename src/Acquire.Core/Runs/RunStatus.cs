@@ -32,8 +32,8 @@ public sealed record RunStatus
     /// <summary>Applications so far.</summary>
     public required int Applications { get; init; }
 
-    /// <summary>Whether the test flame is over the cup.</summary>
-    public required bool FlameOver { get; init; }
+    /// <summary>Whether the test flame is over the cup; null where the tester does not report it.</summary>
+    public bool? FlameOver { get; init; }
 
     /// <summary>Newest detector value, in its own unit.</summary>
     public double? Detector { get; init; }

@@ -25,7 +25,7 @@ internal static class RunStatusView
                 ? Math.Max(0, (due - now) / ramp.SlopePerSecond)
                 : null,
             Applications = s.Series.Made.Count,
-            FlameOver = s.FlameOver,
+            FlameOver = plan.HasFlameSignal ? s.FlameOver : null,
             Detector = s.DetectorValue,
             ObservedFlashCelsius = s.Flash?.Celsius,
             ObservedFireCelsius = s.Fire?.Celsius,

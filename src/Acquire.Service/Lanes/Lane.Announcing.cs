@@ -147,7 +147,7 @@ public sealed partial class Lane
     }
 
     // A status may tell of a flash that is not archived yet. Until it is, only what is read now goes on.
-    private RunStatus Announceable(RunStatus status) => _journal.WaitingFacts == 0 ? status : (_shown ?? new() { Phase = RunPhase.Ready, AtSeconds = 0, Applications = 0, FlameOver = false }) with
+    private RunStatus Announceable(RunStatus status) => _journal.WaitingFacts == 0 ? status : (_shown ?? new() { Phase = RunPhase.Ready, AtSeconds = 0, Applications = 0 }) with
     {
         AtSeconds = status.AtSeconds,
         TemperatureCelsius = status.TemperatureCelsius,

@@ -9,7 +9,7 @@ internal struct LaneReadings
     private double _atSeconds;
     private double? _celsius;
     private double? _detector;
-    private bool _flameOver;
+    private bool? _flameOver;
     private bool _any;
 
     /// <summary>Takes what the row carries.</summary>
