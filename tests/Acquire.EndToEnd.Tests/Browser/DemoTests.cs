@@ -56,6 +56,13 @@ public sealed class DemoTests
             }
 
             await page.Part(shows).First.WaitForAsync();
+            if (route is not null)
+            {
+                // Long enough that the heating and its band are on the chart.
+                await Waiting.ForAsync(() => page.CountAsync("point-count"), points => points > 1000, "the curve is on the page");
+                await Waiting.ForAsync(() => page.InkAsync("--trace"), ink => ink > 0, "the curve is drawn");
+            }
+
             await page.PictureAsync($"{name}-{screen.Name}");
         }
     }

@@ -88,7 +88,9 @@ internal sealed class WatchedPage
           let count = 0;
           for (const canvas of document.querySelectorAll('[data-run-id] canvas')) {
             if (canvas.width === 0 || canvas.height === 0) continue;
-            const { data } = canvas.getContext('2d').getImageData(0, 0, canvas.width, canvas.height);
+            const copy = Object.assign(document.createElement('canvas'), { width: canvas.width, height: canvas.height }).getContext('2d', { willReadFrequently: true });
+            copy.drawImage(canvas, 0, 0);
+            const { data } = copy.getImageData(0, 0, canvas.width, canvas.height);
             for (let i = 0; i < data.length; i += 4) if (data[i] === r && data[i + 1] === g && data[i + 2] === b && data[i + 3] === 255) count++;
           }
           return count;
