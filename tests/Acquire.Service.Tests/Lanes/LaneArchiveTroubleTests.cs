@@ -108,7 +108,7 @@ public sealed class LaneArchiveTroubleTests
         await bench.UntilAsync(() => bench.Stands(AlarmCodes.QueueFull) == waited > 0);
     }
 
-    [Fact(Timeout = 30000)]
+    [Fact(Timeout = 240000)]
     public async Task While_the_archive_is_broken_the_memory_is_bounded_and_the_source_has_to_wait()
     {
         await using var bench = new LaneBench(TestTester.Config(queueCapacity: 16), TestContext.Current.CancellationToken);

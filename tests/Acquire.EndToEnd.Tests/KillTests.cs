@@ -1,0 +1,66 @@
+using Acquire.EndToEnd.Tests.Rig;
+using Acquire.Simulator;
+using Xunit;
+
+namespace Acquire.EndToEnd.Tests;
+
+/// <summary>The service is killed without warning in mid-run, and started again.</summary>
+public sealed class KillTests
+{
+    private const string Bench = "bench-1";
+
+    [Fact(Timeout = 600_000)]
+    public async Task A_kill_in_mid_run_takes_no_acknowledged_row_and_the_next_start_goes_on()
+    {
+        const long Enough = 20_000;
+        using var folder = new TestFolder();
+        var port = Installed.FreePort();
+        var config = ConfigText.Embedded(port, ConfigText.Mqtt(Bench));
+        var said = new SimulatedRun(Specimens.Of(205, 31));
+        RunningService.Acknowledged acknowledged;
+        await using (var service = await RunningService.ServeAsync(folder, config))
+        {
+            await service.Api.ConnectedAsync(Bench);
+            var run = await service.Api.StartAsync(Bench, said.Options);
+            using var speaking = CancellationTokenSource.CreateLinkedTokenSource(TestContext.Current.CancellationToken);
+            var speaker = Mqtt(port).SpeakAsync(said, Specimens.Speed, speaking.Token);
+            await service.Api.ArchivedAsync(run.Id, Enough);
+            acknowledged = await service.AcknowledgedAsync(run.Id);
+            await service.KillAsync();
+            await speaking.CancelAsync();
+            await Assert.ThrowsAnyAsync<OperationCanceledException>(() => speaker);
+        }
+
+        await using var again = await RunningService.ServeAsync(folder, config);
+        await AssertKeptAsync(again, acknowledged, said);
+        await AssertGoesOnAsync(again, port);
+    }
+
+    private static async Task AssertKeptAsync(RunningService service, RunningService.Acknowledged acknowledged, SimulatedRun said)
+    {
+        var kept = await service.Api.RunAsync(acknowledged.RunId);
+        Assert.True(kept.Summary.Interrupted);
+        Assert.Null(kept.Summary.ClosedAt);
+        Assert.True(kept.Summary.ArchivedRows >= acknowledged.Rows, $"{kept.Summary.ArchivedRows} rows are there, {acknowledged.Rows} were acknowledged");
+        Assert.True(kept.Events.Count >= acknowledged.Events.Count, $"{kept.Events.Count} facts are there, {acknowledged.Events.Count} were acknowledged");
+        Assert.Equal(acknowledged.Events, kept.Events.Take(acknowledged.Events.Count));
+        Truth.AssertSame(said.Take((int)kept.Summary.ArchivedRows), await service.Api.RowsAsync(acknowledged.RunId));
+        TestContext.Current.TestOutputHelper?.WriteLine($"acknowledged {acknowledged.Rows} rows and {acknowledged.Events.Count} facts, found {kept.Summary.ArchivedRows} and {kept.Events.Count}");
+    }
+
+    private static async Task AssertGoesOnAsync(RunningService service, int port)
+    {
+        var next = new SimulatedRun(Specimens.Of(160, 32));
+        var start = next.TakeWhile(row => row.AtSeconds < 120).ToArray();
+        await service.Api.ConnectedAsync(Bench);
+        var run = await service.Api.StartAsync(Bench, next.Options);
+        await Mqtt(port).SpeakAsync(start, Specimens.Speed, TestContext.Current.CancellationToken);
+        var closed = await service.Api.FinishedAsync(run.Id, start.Length);
+        Assert.NotNull(closed.Result);
+        Assert.False(closed.Interrupted);
+        Truth.AssertSame(start, await service.Api.RowsAsync(run.Id));
+        Assert.Equal(0, await service.TerminateAsync());
+    }
+
+    private static MqttSpeaker Mqtt(int port) => new(new MqttSpeakerOptions { Tester = Bench, Port = port }, TimeProvider.System);
+}

@@ -1,0 +1,34 @@
+using System.Globalization;
+
+namespace Acquire.EndToEnd.Tests.Rig;
+
+/// <summary>Writes acquire.json as docs/configuration.md describes it.</summary>
+internal static class ConfigText
+{
+    /// <summary>Testers on serial lines only.</summary>
+    public static string Of(params string[] testers) => Whole("", testers);
+
+    /// <summary>Testers that publish to the broker inside the service.</summary>
+    public static string Embedded(int brokerPort, params string[] testers) =>
+        Whole(string.Create(CultureInfo.InvariantCulture, $$""" "mqtt": { "mode": "embedded", "port": {{brokerPort}} }, """), testers);
+
+    /// <summary>Testers that publish to a broker elsewhere.</summary>
+    public static string External(int brokerPort, params string[] testers) =>
+        Whole(string.Create(CultureInfo.InvariantCulture, $$""" "mqtt": { "mode": "external", "connection": "mqtt://127.0.0.1:{{brokerPort}}?clientId=acquire-lab-1" }, """), testers);
+
+    /// <summary>A tester on a serial line.</summary>
+    public static string Serial(string id, string port, string more = "") => $$"""
+        { "id": "{{id}}", {{more}} "source": { "kind": "serial", "port": "{{port}}", "baudRate": 115200, "columns": [
+          { "channel": "time", "unit": "s" }, { "channel": "temperature", "unit": "degC" }, { "channel": "detector" }, { "channel": "flame" } ] } }
+        """;
+
+    /// <summary>A tester that publishes JSON.</summary>
+    public static string Mqtt(string id, string more = "") => $$"""
+        { "id": "{{id}}", {{more}} "source": { "kind": "mqtt", "topics": [ { "filter": "acquire/{{id}}/readings", "payload": "json", "fields": [
+          { "path": "time_s", "channel": "time", "unit": "s" }, { "path": "temperature_c", "channel": "temperature", "unit": "degC" },
+          { "path": "detector", "channel": "detector" }, { "path": "flame", "channel": "flame", "optional": true } ] } ] } }
+        """;
+
+    private static string Whole(string mqtt, string[] testers) =>
+        $$"""{ "listen": "http://127.0.0.1:0", "dataDirectory": "data", {{mqtt}} "testers": [ {{string.Join(",\n", testers)}} ] }""";
+}
