@@ -104,8 +104,8 @@ internal static class FlashTest
             projection += shape[end] * weighted[end];
         }
 
-        // A burn needs to be seen for a moment after its onset to be one.
-        if (end - first < 1 || (which == FlashShapes.Burning && times[^1] - onset < 0.3))
+        // A burn needs to be seen for a moment after its onset to be one. Where nothing points upwards the costly part is spared.
+        if (end - first < 1 || !(projection > 0) || (which == FlashShapes.Burning && times[^1] - onset < 0.3))
         {
             return null;
         }
@@ -117,7 +117,7 @@ internal static class FlashTest
             norm += shape[i] * SymmetricInverse.Dot(inverse.AsSpan((i * n) + first, end - first), support);
         }
 
-        return !(norm > 0 && projection > 0) ? null : new FlashEvidence(onset, projection / norm, 1 / Math.Sqrt(norm), which);
+        return !(norm > 0) ? null : new FlashEvidence(onset, projection / norm, 1 / Math.Sqrt(norm), which);
     }
 
     // In units of the slow process, whose own height is therefore 1.

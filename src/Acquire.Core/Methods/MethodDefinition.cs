@@ -67,7 +67,7 @@ public sealed record TemperatureRange(double From, double To)
 
 /// <summary>A closed range of ramp rates, °C/min.</summary>
 /// <param name="From">Lowest allowed rate, °C/min, above 0.</param>
-/// <param name="To">Highest allowed rate, °C/min; not below <paramref name="From"/>.</param>
+/// <param name="To">Highest allowed rate, °C/min; above <paramref name="From"/>.</param>
 public sealed record RateBand(double From, double To);
 
 /// <summary>How fast the specimen is to be heated, and where.</summary>

@@ -35,16 +35,7 @@ internal static partial class MethodRules
         Judgement(errors, m.Judgement);
         Precisions(errors, "flashPrecision", m.FlashPrecision);
         Precisions(errors, "firePrecision", m.FirePrecision);
-        if (m.Ramp.EaseBelowExpectedCelsius < m.Ramp.ControlledFromBelowExpectedCelsius)
-        {
-            errors.Add(new("ramp.easeBelowExpectedCelsius", "is below ramp.controlledFromBelowExpectedCelsius: heat must be eased before the controlled band has to hold"));
-        }
-
-        if (m.Applications.FirstBelowExpectedCelsius < m.Applications.FirstAtLatestBelowExpectedCelsius)
-        {
-            errors.Add(new("applications.firstBelowExpectedCelsius", "schedules the first application later than applications.firstAtLatestBelowExpectedCelsius allows"));
-        }
-
+        Contradictions(errors, m);
         if (m.Cautions.Count == 0)
         {
             errors.Add(new("cautions", "is empty: a method that heats oil under an open flame states its cautions"));
@@ -65,6 +56,19 @@ internal static partial class MethodRules
             {
                 errors.Add(new(string.Create(CultureInfo.InvariantCulture, $"{path}[{i}]"), "is null where an entry is expected"));
             }
+        }
+    }
+
+    private static void Contradictions(List<InputError> errors, MethodDefinition m)
+    {
+        if (m.Ramp.EaseBelowExpectedCelsius < m.Ramp.ControlledFromBelowExpectedCelsius)
+        {
+            errors.Add(new("ramp.easeBelowExpectedCelsius", "is below ramp.controlledFromBelowExpectedCelsius: heat must be eased before the controlled band has to hold"));
+        }
+
+        if (m.Applications.FirstBelowExpectedCelsius < m.Applications.FirstAtLatestBelowExpectedCelsius)
+        {
+            errors.Add(new("applications.firstBelowExpectedCelsius", "schedules the first application later than applications.firstAtLatestBelowExpectedCelsius allows"));
         }
     }
 

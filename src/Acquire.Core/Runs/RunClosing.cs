@@ -74,10 +74,10 @@ internal static class RunClosing
             var reached = highest is { } top ? Text.Celsius(top) : "no temperature at all";
             bench.Find(FindingCodes.NoFlash, FindingWeight.Invalid, s.AtSeconds, s.TemperatureCelsius, highest, null,
                 $"No flash up to {reached}. Expect a higher flash point, check detector and test flame, and begin again with a fresh test portion.");
-            if (s.Series.Uncertain is { } event_)
+            if (s.Series.Uncertain is { } seen)
             {
-                bench.Find(FindingCodes.FlashUncertain, FindingWeight.Doubtful, event_.AtSeconds, event_.Celsius, event_.Significance, null,
-                    $"At {Text.Celsius(event_.Celsius)} the detector saw more than before, but as slow as a halo. Look at the trace.");
+                bench.Find(FindingCodes.FlashUncertain, FindingWeight.Doubtful, seen.AtSeconds, seen.Celsius, seen.Significance, null,
+                    $"At {Text.Celsius(seen.Celsius)} the detector saw more than before, but as slow as a halo. Look at the trace.");
             }
         }
         else if (bench.Plan.Method.FirePoint.Determined && s.Fire is null)

@@ -64,9 +64,16 @@ public static class RunSupervisor
         if (Math.Abs(input.AtSeconds) > RunInput.FarthestSeconds)
         {
             OutOfTime(bench, input.Kind);
-            return;
         }
+        else
+        {
+            Take(bench, input);
+        }
+    }
 
+    private static void Take(in Bench bench, in RunInput input)
+    {
+        var state = bench.State;
         switch (input.Kind)
         {
             case RunInputKind.Temperature:
@@ -88,7 +95,7 @@ public static class RunSupervisor
                 if (Forward(state, input.AtSeconds, state.FlameAt))
                 {
                     state.FlameAt = input.AtSeconds;
-                    if (plan.HasFlameSignal)
+                    if (bench.Plan.HasFlameSignal)
                     {
                         ApplicationSupervision.Flame(bench, input.AtSeconds, input.Value != 0);
                     }
