@@ -23,9 +23,9 @@ export function bandLine(status: RunStatus): string {
 /** The rate with its standard uncertainty, without unit. */
 export function rateFigure(status: RunStatus): string | null {
   if (status.rateCelsiusPerMinute === null) return null;
-  const rate = fixed(status.rateCelsiusPerMinute, 1);
+  const rate = fixed(status.rateCelsiusPerMinute, 2);
   const uncertainty = status.rateUncertaintyCelsiusPerMinute;
-  return uncertainty === null ? rate : `${rate} ± ${fixed(uncertainty, 1)}`;
+  return uncertainty === null ? rate : `${rate} ± ${fixed(uncertainty, 2)}`;
 }
 
 /** When the next application is due: "216.0 °C in 28 s"; null when none is. */

@@ -26,6 +26,9 @@ public sealed class DetectorHistory
     /// <summary>Time of the newest reading, s; not a number before the first.</summary>
     public double NewestSeconds => _count == 0 ? double.NaN : _times[Slot(_count - 1)];
 
+    /// <summary>Time of the oldest reading held, s; not a number before the first.</summary>
+    public double OldestSeconds => _count == 0 ? double.NaN : _times[Slot(0)];
+
     /// <summary>Adds a reading.</summary>
     /// <param name="seconds">Time, s; later than the reading before.</param>
     /// <param name="value">Value in the detector's own unit; finite.</param>

@@ -315,7 +315,14 @@ public sealed class DetectorWatch
             return;
         }
 
-        var quiet = _history.Between(Math.Max(seconds - IdleSeconds, _busyUntil), seconds - 0.1);
+        // Asked at every reading until enough quiet has passed, so the readings are copied only when they can suffice.
+        var (from, to) = (Math.Max(seconds - IdleSeconds, _busyUntil), seconds - 0.1);
+        if (!(to - Math.Max(from, _history.OldestSeconds) >= LeastIdleSeconds))
+        {
+            return;
+        }
+
+        var quiet = _history.Between(from, to);
         if (quiet.Times.Length < IdleNoise.FewestReadings || quiet.Times[^1] - quiet.Times[0] < LeastIdleSeconds)
         {
             return;
@@ -333,7 +340,7 @@ public sealed class DetectorWatch
 
     // Before enough quiet was seen, the differences between the readings at hand have to do.
     private IdleNoise NoiseOrGuess(double seconds) =>
-        _noise ?? IdleNoise.From(_history.Between(seconds - IdleSeconds, double.PositiveInfinity)) ?? new IdleNoise(0, 0, 0, 0, 0);
+        _noise ?? IdleNoise.From(_history.Between(seconds - IdleSeconds, double.PositiveInfinity)) ?? new IdleNoise(0, 0, 0, 0, 0, 0);
 
     private sealed class OpenPass
     {

@@ -27,6 +27,9 @@ internal static class FlashTest
     private const int MostPoints = 200;
     private const double OnsetStepSeconds = 0.01;
 
+    // White noise below this share of the slow process is lost in the rounding of the covariance.
+    private const double LeastWhite = 1e-5;
+
     /// <summary>Tests a window.</summary>
     /// <param name="window">Readings, spikes removed.</param>
     /// <param name="white">White noise of one reading, detector's unit; above 0.</param>
@@ -36,7 +39,7 @@ internal static class FlashTest
     /// <param name="highest">No flash can be higher than this, detector's unit.</param>
     /// <param name="linger">What is left at the end of the window, detector's unit: burning cannot be much higher.</param>
     /// <param name="known">A course learnt from the passes before, of unknown size; null where there is none.</param>
-    /// <returns>The strongest candidate; null where the window holds too few readings.</returns>
+    /// <returns>The strongest candidate; null where the window holds too few readings, or none that numbers can carry.</returns>
     public static FlashEvidence? Run(DetectorStretch window, double white, double slowHeight, double from, double to, double highest, double linger, Func<double, double>? known)
     {
         var (points, weights) = window.Binned(MostPoints);
@@ -46,22 +49,36 @@ internal static class FlashTest
             return null;
         }
 
+        // Everything in units of the slow process: squares then neither overflow nor vanish, whatever the detector's unit.
+        var values = Array.ConvertAll(points.Values, value => value / slowHeight);
         var spacing = points.MedianSpacingSeconds();
-        var inverse = Covariance(points.Times, weights, white, slowHeight, known);
-        SymmetricInverse.Invert(inverse, n);
+        var inverse = Covariance(points.Times, weights, Math.Max(white / slowHeight, LeastWhite), slowHeight, known);
+        if (!SymmetricInverse.TryInvert(inverse, n))
+        {
+            return null;
+        }
+
         var weighted = new double[n];
         for (var i = 0; i < n; i++)
         {
-            weighted[i] = SymmetricInverse.Dot(inverse.AsSpan(i * n, n), points.Values);
+            weighted[i] = SymmetricInverse.Dot(inverse.AsSpan(i * n, n), values);
         }
 
+        return Strongest(points.Times, inverse, weighted, spacing, from, to, highest / slowHeight, linger / slowHeight) is { } found
+            ? found with { Height = found.Height * slowHeight, HeightUncertainty = found.HeightUncertainty * slowHeight }
+            : null;
+    }
+
+    private static FlashEvidence? Strongest(double[] times, double[] inverse, double[] weighted, double spacing, double from, double to, double highest, double linger)
+    {
+
         FlashEvidence? best = null;
-        var shape = new double[n];
+        var shape = new double[times.Length];
         for (var which = 0; which < FlashShapes.Count; which++)
         {
             for (var onset = from; onset <= to; onset += OnsetStepSeconds)
             {
-                if (Evidence(points.Times, inverse, weighted, shape, which, onset, spacing) is { } found
+                if (Evidence(times, inverse, weighted, shape, which, onset, spacing) is { } found
                     && found.Height <= (which == FlashShapes.Burning ? Math.Min(highest, 2 * linger) : highest)
                     && (best is null || found.Significance > best.Value.Significance))
                 {
@@ -100,28 +117,28 @@ internal static class FlashTest
             norm += shape[i] * SymmetricInverse.Dot(inverse.AsSpan((i * n) + first, end - first), support);
         }
 
-        return norm <= 0 || projection <= 0 ? null : new FlashEvidence(onset, projection / norm, 1 / Math.Sqrt(norm), which);
+        return !(norm > 0 && projection > 0) ? null : new FlashEvidence(onset, projection / norm, 1 / Math.Sqrt(norm), which);
     }
 
+    // In units of the slow process, whose own height is therefore 1.
     private static double[] Covariance(double[] times, int[] weights, double white, double slowHeight, Func<double, double>? known)
     {
         var n = times.Length;
         var middle = (times[0] + times[^1]) / 2;
         var c = new double[n * n];
-        var slow = slowHeight * slowHeight;
 
         // Offset and drift are free: ten times the height of anything slow, and as much per second.
-        var free = 100 * slow;
-        var course = known is null ? null : Array.ConvertAll(times, time => known(time));
+        const double free = 100;
+        var course = known is null ? null : Array.ConvertAll(times, time => known(time) / slowHeight);
 
         // The known course may come earlier or later by some 40 ms: its derivative is free to that extent.
-        var shift = known is null ? [] : Array.ConvertAll(times, time => known(time + 0.04) - known(time - 0.04));
+        var shift = known is null ? [] : Array.ConvertAll(times, time => (known(time + 0.04) - known(time - 0.04)) / slowHeight);
         for (var i = 0; i < n; i++)
         {
             for (var j = 0; j <= i; j++)
             {
                 var apart = (times[i] - times[j]) / SlowSeconds;
-                var value = (slow * Math.Exp(-0.5 * apart * apart)) + (free * (1 + ((times[i] - middle) * (times[j] - middle))));
+                var value = Math.Exp(-0.5 * apart * apart) + (free * (1 + ((times[i] - middle) * (times[j] - middle))));
                 value += course is null ? 0 : (9 * course[i] * course[j]) + (shift[i] * shift[j]);
                 c[(i * n) + j] = value;
                 c[(j * n) + i] = value;

@@ -3,10 +3,11 @@ namespace Acquire.Core.Detection;
 /// <summary>What the detector does when nothing happens, learnt from the same run's quiet stretches.</summary>
 /// <param name="Baseline">Median value, detector's unit.</param>
 /// <param name="White">Standard deviation of the part that changes from reading to reading.</param>
+/// <param name="Effective">Standard deviation of white noise that would be as strong at the length of a flash; not below <paramref name="White"/>.</param>
 /// <param name="Scatter">Standard deviation about a straight line, slow parts included; not below <paramref name="White"/>.</param>
 /// <param name="Smooth">The same for means over <see cref="SmoothSeconds"/>.</param>
 /// <param name="Readings">Readings it rests on.</param>
-public sealed record IdleNoise(double Baseline, double White, double Scatter, double Smooth, int Readings)
+public sealed record IdleNoise(double Baseline, double White, double Effective, double Scatter, double Smooth, int Readings)
 {
     /// <summary>Fewest readings that an estimate may rest on.</summary>
     public const int FewestReadings = 8;
@@ -36,8 +37,34 @@ public sealed record IdleNoise(double Baseline, double White, double Scatter, do
         var scatter = Robust.Scale(residuals);
 
         // A drift must not look like a stir before the baseline is learnt again a second later.
-        var smooth = Math.Max(Robust.Scale(Detrended(quiet.Smoothed(SmoothSeconds)).Residuals), Math.Abs(slope) / 2);
-        return new IdleNoise(baseline, white, Math.Max(white, scatter), smooth, n);
+        var means = quiet.Smoothed(SmoothSeconds);
+        var inMean = Math.Max(1, SmoothSeconds / Math.Max(quiet.MedianSpacingSeconds(), 1e-6));
+        var smooth = Math.Max(Robust.Scale(Detrended(means).Residuals), Math.Max(white / Math.Sqrt(inMean), Math.Abs(slope) / 2));
+        var effective = Math.Max(white, Blinking(means) * Math.Sqrt(inMean));
+        return new IdleNoise(baseline, white, effective, Math.Max(white, scatter), smooth, n);
+    }
+
+    // Noise with a memory is stronger at the length of a flash than its steps from reading to reading tell:
+    // short means a tenth of a second apart show it, without what is slower still.
+    private static double Blinking(DetectorStretch means)
+    {
+        const double ApartSeconds = 0.1;
+        var steps = new List<double>(means.Values.Length);
+        var later = 0;
+        for (var i = 0; i < means.Values.Length; i++)
+        {
+            while (later < means.Values.Length && means.Times[later] < means.Times[i] + ApartSeconds)
+            {
+                later++;
+            }
+
+            if (later < means.Values.Length)
+            {
+                steps.Add(means.Values[later] - means.Values[i]);
+            }
+        }
+
+        return Robust.Scale(System.Runtime.InteropServices.CollectionsMarshal.AsSpan(steps)) / Math.Sqrt(2);
     }
 
     private static (double[] Residuals, double Slope) Detrended(DetectorStretch quiet)

@@ -30,9 +30,12 @@ internal static class PassJudge
     /// <summary>Readings after the flame that the window takes in, s.</summary>
     public const double TailSeconds = 1.0;
 
+    // An onset is looked for no longer than this after the flame came, s: far longer than any pass, and short enough to search.
+    private const double LongestLookSeconds = 10;
+
     // Threshold in standard deviations for a window with some fifty independent onsets and thirty passes in a run:
-    // a normal tail of 2e-8 each keeps false flashes below one run in ten thousand.
-    private const double SuddenDeviations = 5.5;
+    // a normal tail of 1e-9 each, with room for noise that is not quite normal.
+    private const double SuddenDeviations = 6;
     private const double FirstPassDeviations = 8;
 
     // A pass may show three times the unexplained part of those before it: the halo can double between applications.
@@ -56,9 +59,9 @@ internal static class PassJudge
             return new PassVerdict(false, pass.Start, 0, false, new PassRecord(0, 0, noise.Smooth, 0, 0), 0);
         }
 
-        var white = Math.Max(noise.White, 0.004 * peak);
+        var white = Math.Max(noise.Effective, 0.004 * peak);
         var linger = Math.Max(0, MeanAfter(window, window.Times[^1] - 0.25));
-        var evidence = FlashTest.Run(window, white, Math.Max(3 * white, Math.Max(peak, memory.Peak)), pass.Start - 0.1, Math.Min(pass.End + 0.9, now), 1.3 * peak, linger, memory.Course(pass.Start));
+        var evidence = FlashTest.Run(window, white, Math.Max(3 * white, Math.Max(peak, memory.Peak)), pass.Start - 0.1, Math.Min(Math.Min(pass.End + 0.9, now), pass.Start + LongestLookSeconds), 1.3 * peak, linger, memory.Course(pass.Start));
         var height = evidence?.Height ?? 0;
         var sigma = evidence?.HeightUncertainty ?? double.PositiveInfinity;
         var limit = (DeviationsFor(memory) * sigma) + (GrowthOfUnexplained * memory.Unexplained);
@@ -67,7 +70,7 @@ internal static class PassJudge
         var outgrown = memory.Count >= 3 && peak > 4 * memory.Peak && peak > 12 * noise.Smooth;
         var towering = outgrown && memory.Clarity > 5;
         var settled = pass.FlameSeen ? now - pass.End >= 0.8 : now - pass.Start >= 3;
-        var lasting = settled && linger > Math.Max(6 * noise.Smooth, Math.Max(0.2 * peak, 3 * memory.Linger));
+        var lasting = settled && linger > Math.Max((memory.VisibleCount > 0 ? 10 : 15) * noise.Smooth, Math.Max(0.2 * peak, 3 * memory.Linger));
         var flash = sudden || blink || towering || lasting;
         var onset = !flash ? pass.Start : sudden ? evidence!.Value.OnsetSeconds : halfRise;
         var unexplained = evidence is null ? 0 : Math.Max(0, height - (4 * sigma));

@@ -21,27 +21,49 @@ public sealed class PassMemory
     public int Count => _passes.Count;
 
     /// <summary>Passes that the detector could see.</summary>
-    public int VisibleCount => _passes.Count(pass => pass.Visible);
+    public int VisibleCount
+    {
+        get
+        {
+            var count = 0;
+            foreach (var pass in _passes)
+            {
+                count += pass.Visible ? 1 : 0;
+            }
+
+            return count;
+        }
+    }
 
     /// <summary>Highest of the newest passes, detector's unit.</summary>
-    public double Peak => Recent.Select(pass => pass.Peak).DefaultIfEmpty().Max();
+    public double Peak => Most(Remembered, pass => pass.Peak);
 
     /// <summary>Narrowest of the newest passes that could be seen, s; 0 where none could.</summary>
-    public double Width => Recent.Where(pass => pass.Visible).Select(pass => pass.Width).DefaultIfEmpty().Min();
+    public double Width
+    {
+        get
+        {
+            var least = double.PositiveInfinity;
+            for (var i = Math.Max(0, _passes.Count - Remembered); i < _passes.Count; i++)
+            {
+                least = _passes[i].Visible ? Math.Min(least, _passes[i].Width) : least;
+            }
+
+            return double.IsFinite(least) ? least : 0;
+        }
+    }
 
     /// <summary>Largest unexplained sudden part of the passes, detector's unit.</summary>
-    public double Unexplained => _passes.Skip(Math.Max(0, _passes.Count - (2 * Remembered))).Select(pass => pass.Unexplained).DefaultIfEmpty().Max();
+    public double Unexplained => Most(2 * Remembered, pass => pass.Unexplained);
 
     /// <summary>Most that was left a second after the flame had gone, detector's unit.</summary>
-    public double Linger => Recent.Select(pass => pass.Linger).DefaultIfEmpty().Max();
+    public double Linger => Most(Remembered, pass => pass.Linger);
 
     /// <summary>Lowest of the newest passes in units of the idle scatter; 0 before the first.</summary>
-    public double Clarity => Recent.Select(pass => pass.Peak / Math.Max(pass.Smooth, double.Epsilon)).DefaultIfEmpty().Min();
+    public double Clarity => -Most(Remembered, pass => -pass.Peak / Math.Max(pass.Smooth, double.Epsilon));
 
     /// <summary>Whether the passes have edges of their own, so that an edge does not yet make a flash.</summary>
     public bool Edged => Unexplained > 0.3 * Peak;
-
-    private IEnumerable<PassRecord> Recent => _passes.Skip(Math.Max(0, _passes.Count - Remembered));
 
     /// <summary>Remembers a pass without a flash.</summary>
     /// <param name="pass">Its figures.</param>
@@ -51,6 +73,11 @@ public sealed class PassMemory
     public void Remember(PassRecord pass, DetectorStretch window, double baseline, double start)
     {
         _passes.Add(pass);
+        if (window.Times.Length == 0)
+        {
+            return;
+        }
+
         var share = 1.0 / Math.Min(_passes.Count, Remembered);
         for (var k = 0; k < GridPoints; k++)
         {
@@ -70,15 +97,28 @@ public sealed class PassMemory
         return time =>
         {
             var place = (time - start - GridFrom) / GridSeconds;
-            var k = (int)Math.Floor(place);
-            if (k < 0 || k >= GridPoints - 1)
+            if (!(place >= 0 && place < GridPoints - 1))
             {
                 return 0;
             }
 
+            var k = (int)place;
             var part = place - k;
             return ((1 - part) * _course[k]) + (part * _course[k + 1]);
         };
+    }
+
+    // Largest figure of the newest passes; 0 without any. Asked for at every reading, so it must not allocate.
+    private double Most(int newest, Func<PassRecord, double> figure)
+    {
+        var first = Math.Max(0, _passes.Count - newest);
+        var most = first < _passes.Count ? figure(_passes[first]) : 0;
+        for (var i = first + 1; i < _passes.Count; i++)
+        {
+            most = Math.Max(most, figure(_passes[i]));
+        }
+
+        return most;
     }
 
     private static double Interpolate(DetectorStretch window, double time)

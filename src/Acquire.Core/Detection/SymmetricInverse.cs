@@ -7,12 +7,17 @@ namespace Acquire.Core.Detection;
 internal static class SymmetricInverse
 {
     /// <summary>Replaces an n × n matrix, row by row in one span, by its inverse.</summary>
-    /// <exception cref="ArithmeticException">The matrix is not positive definite.</exception>
-    public static void Invert(Span<double> matrix, int n)
+    /// <returns>False where the matrix is not positive definite to working precision; it then holds nothing of use.</returns>
+    public static bool TryInvert(Span<double> matrix, int n)
     {
-        Factor(matrix, n);
+        if (!TryFactor(matrix, n))
+        {
+            return false;
+        }
+
         InvertFactor(matrix, n);
         MultiplyBack(matrix, n);
+        return true;
     }
 
     /// <summary>Sum of products of two spans of equal length.</summary>
@@ -36,7 +41,7 @@ internal static class SymmetricInverse
     }
 
     // Lower triangle L of matrix = L·Lᵀ, over the lower triangle of the input.
-    private static void Factor(Span<double> m, int n)
+    private static bool TryFactor(Span<double> m, int n)
     {
         for (var row = 0; row < n; row++)
         {
@@ -49,11 +54,13 @@ internal static class SymmetricInverse
             var square = m[(row * n) + row] - Dot(m.Slice(row * n, row), m.Slice(row * n, row));
             if (!(square > 0))
             {
-                throw new ArithmeticException($"The covariance is not positive definite at row {row} of {n}.");
+                return false;
             }
 
             m[(row * n) + row] = Math.Sqrt(square);
         }
+
+        return true;
     }
 
     // Row j of the upper triangle becomes column j of L⁻¹, so that rows can be multiplied as spans afterwards.

@@ -39,13 +39,16 @@ public static class MethodFile
         }
         catch (JsonException exception)
         {
-            errors = [new(exception.Path ?? "$", Explain(exception))];
+            errors = [new(Path(exception.Path), Explain(exception))];
             return false;
         }
     }
 
     /// <summary>The method as a file that <see cref="TryParse"/> reads back to the same value.</summary>
     public static string ToJson(MethodDefinition method) => JsonSerializer.Serialize(method, Options);
+
+    // The same form as the paths of MethodRules: keys joined by dots, `$` for the whole file.
+    private static string Path(string? path) => path is null or "$" ? "$" : path.StartsWith("$.", StringComparison.Ordinal) ? path[2..] : path;
 
     private static string Explain(JsonException exception)
     {

@@ -50,7 +50,22 @@ internal static partial class MethodRules
             errors.Add(new("cautions", "is empty: a method that heats oil under an open flame states its cautions"));
         }
 
+        NoNulls(errors, "cautions", m.Cautions);
+        NoNulls(errors, "sources", m.Sources);
         return errors;
+    }
+
+    // The reader vouches for properties that may not be null, but not for the entries of a list.
+    private static void NoNulls<T>(List<InputError> errors, string path, IReadOnlyList<T> entries)
+        where T : class
+    {
+        for (var i = 0; i < entries.Count; i++)
+        {
+            if (entries[i] is null)
+            {
+                errors.Add(new(string.Create(CultureInfo.InvariantCulture, $"{path}[{i}]"), "is null where an entry is expected"));
+            }
+        }
     }
 
     private static void Judgement(List<InputError> errors, JudgementRules j)

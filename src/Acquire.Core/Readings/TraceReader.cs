@@ -39,7 +39,7 @@ public static class TraceReader
                 columns = TraceColumns.Parse(name, line.TrimStart('\uFEFF'), errors);
                 if (columns is null)
                 {
-                    return new Trace([], false, errors);
+                    return new Trace([], false, [.. errors.Take(MostErrors)]);
                 }
             }
             else if (!string.IsNullOrWhiteSpace(line) && columns.Row(name, number, line, errors) is { } row)
@@ -62,7 +62,7 @@ public static class TraceReader
             errors.Add(new(name, "has a header but no readings"));
         }
 
-        return errors.Count > 0 ? new Trace([], false, errors) : new Trace(rows, columns!.HasFlame, []);
+        return errors.Count > 0 ? new Trace([], false, [.. errors.Take(MostErrors)]) : new Trace(rows, columns!.HasFlame, []);
     }
 
     private sealed class TraceColumns

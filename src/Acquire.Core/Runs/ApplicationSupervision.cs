@@ -21,6 +21,12 @@ internal static class ApplicationSupervision
         }
 
         s.FlameOver = over;
+        if (s.TemperatureCelsius is null)
+        {
+            // Before the thermometer has spoken there is no temperature at which the flame could have been applied.
+            return;
+        }
+
         if (over)
         {
             s.Series.PendingFlameAt = seconds;
@@ -39,7 +45,8 @@ internal static class ApplicationSupervision
         IgnitionSupervision.FlameOff(bench, seconds);
     }
 
-    private static void Confirm(in Bench bench, double seconds)
+    /// <summary>A flame that is still over the cup, or was until this time, is no bounce but an application.</summary>
+    public static void Confirm(in Bench bench, double seconds)
     {
         var s = bench.State;
         if (s.Series.PendingFlameAt is { } since && seconds - since >= BounceSeconds)

@@ -5,7 +5,6 @@ namespace Acquire.Core.Runs;
 /// <summary>What every rule works with: the state, the plan, and where facts go.</summary>
 internal readonly record struct Bench(RunState State, RunPlan Plan, List<RunOutput> Outputs)
 {
-
     /// <summary>Moves to a phase.</summary>
     public void MoveTo(RunPhase phase)
     {
@@ -50,6 +49,6 @@ internal readonly record struct Bench(RunState State, RunPlan Plan, List<RunOutp
 
     /// <summary>The phase to go back to when an application has been judged.</summary>
     public RunPhase BetweenApplications => State.Flash is null
-        ? State.TemperatureCelsius < Plan.ExpectedFlashCelsius - Plan.Method.Ramp.EaseBelowExpectedCelsius ? RunPhase.FastHeating : RunPhase.ControlledHeating
+        ? State.RampLedger.EasedSince is null ? RunPhase.FastHeating : RunPhase.ControlledHeating
         : RunPhase.HeatingToFirePoint;
 }

@@ -14,6 +14,7 @@ internal static class IgnitionSupervision
     {
         var s = bench.State;
         s.DetectorValue = value;
+        value = Math.Clamp(value, -RunInput.LargestDetector, RunInput.LargestDetector);
         var events = s.Seen;
         var freely = !bench.Plan.HasFlameSignal && InRegion(bench);
         s.Watch.Add(seconds, value, freely, bench.Plan.Method.FirePoint.SustainedSeconds, events);
@@ -86,8 +87,14 @@ internal static class IgnitionSupervision
     private static void Judged(in Bench bench, Pass pass, PassVerdict verdict)
     {
         var s = bench.State;
+
+        // Counting the application below ends its phase, and one far below the schedule falls back to fast heating.
+        var searching = bench.Searching;
         if (pass.FlameSeen)
         {
+            // Where the flame's position is told only when it changes, a long pass is judged before anything has confirmed it.
+            ApplicationSupervision.Confirm(bench, pass.End);
+            searching |= bench.Searching;
             ApplicationSupervision.Judged(bench, pass.Start, pass.End - pass.Start, verdict.Flash, verdict.Significance, ApplicationEvidence.FlameSignal);
         }
         else if (!JudgedByDetector(bench, pass, verdict))
@@ -100,7 +107,7 @@ internal static class IgnitionSupervision
             s.Series.Uncertain ??= (pass.Start, s.Ramp.ReadAt(pass.Start) ?? 0, verdict.Significance);
         }
 
-        if (verdict.Flash && s.Flash is null && bench.Searching)
+        if (verdict.Flash && s.Flash is null && (searching || bench.Searching))
         {
             Flashed(bench, verdict.OnsetSeconds);
         }

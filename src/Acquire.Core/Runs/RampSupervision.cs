@@ -15,9 +15,17 @@ internal static class RampSupervision
     public static void Temperature(in Bench bench, double seconds, double celsius)
     {
         var s = bench.State;
+        var steps = s.Gate.Steps;
         if (!s.Gate.Admit(seconds, celsius))
         {
             return;
+        }
+
+        if (s.Gate.Steps > steps)
+        {
+            // What lies before a step says nothing about the ramp after it, nor does the top reached there about cooling.
+            s.Ramp = new RampEstimator();
+            s.HighestCelsius = celsius;
         }
 
         if (s.TemperatureCelsius is null)
@@ -234,17 +242,22 @@ internal static class RampSupervision
         }
     }
 
+    /// <summary>A rate that began to fall shortly before the end fell because the heater was turned off: no excursion.</summary>
+    public static void ForgiveHeaterOff(in Bench bench)
+    {
+        var slow = bench.State.RampLedger.Slow;
+        if (bench.State.AtSeconds - slow.Since < RampEstimator.RecordWindowSeconds + 30)
+        {
+            slow.Open = false;
+        }
+    }
+
     /// <summary>The determination is over: nothing more is judged while the cup cools.</summary>
     public static void StartCooling(in Bench bench)
     {
         var ramp = bench.Plan.Method.Ramp.ControlledHeatingCelsiusPerMinute;
         CloseExcursion(bench, bench.State.RampLedger.Fast, FindingCodes.RateTooFast, ramp.To);
-        if (bench.State.AtSeconds - bench.State.RampLedger.Slow.Since < RampEstimator.RecordWindowSeconds + 30)
-        {
-            // The heater was turned off: that is why the rate fell.
-            bench.State.RampLedger.Slow.Open = false;
-        }
-
+        ForgiveHeaterOff(bench);
         CloseExcursion(bench, bench.State.RampLedger.Slow, FindingCodes.RateTooSlow, ramp.From);
         bench.Clear(AlarmCodes.HeatingTooFast);
         bench.Clear(AlarmCodes.HeatingTooSlow);

@@ -21,8 +21,14 @@ internal static class RunClosing
 
         var ramp = bench.Plan.Method.Ramp.ControlledHeatingCelsiusPerMinute;
         RampSupervision.CloseExcursion(bench, s.RampLedger.Fast, FindingCodes.RateTooFast, s.RampLedger.ControlledSince is null ? bench.Plan.Method.Ramp.FastHeatingCelsiusPerMinute.To : ramp.To);
+        if (s.Flash is not null)
+        {
+            RampSupervision.ForgiveHeaterOff(bench);
+        }
+
         RampSupervision.CloseExcursion(bench, s.RampLedger.Slow, FindingCodes.RateTooSlow, ramp.From);
         Missing(bench);
+        Unconfirmed(bench);
         Inputs(bench);
         var pressure = bench.Plan.StationPressureKilopascals ?? bench.Plan.Method.Barometric.StandardKilopascals;
         Pressure(bench, pressure);
@@ -93,6 +99,17 @@ internal static class RunClosing
 
         bench.Find(FindingCodes.NoFirePoint, FindingWeight.Note, s.AtSeconds, s.TemperatureCelsius, s.LongestBurnSeconds, needed,
             $"No fire point: the longest burn lasted {Text.Seconds(s.LongestBurnSeconds)}, {Text.Seconds(needed)} are needed.");
+    }
+
+    private static void Unconfirmed(in Bench bench)
+    {
+        var s = bench.State;
+        var unseen = s.Series.Made.Count(made => made.Evidence == ApplicationEvidence.Schedule);
+        if (unseen > 0)
+        {
+            bench.Find(FindingCodes.ApplicationUnconfirmed, FindingWeight.Note, s.AtSeconds, s.TemperatureCelsius, unseen, 0,
+                $"Nothing tells that {unseen} of {s.Series.Made.Count} applications were really made: no flame signal, and nothing to be seen in the detector. The operator vouches for them.");
+        }
     }
 
     private static void Inputs(in Bench bench)

@@ -25,6 +25,12 @@ public enum RunInputKind
 /// <param name="Value">The value in the unit of its kind; must be finite.</param>
 public readonly record struct RunInput(RunInputKind Kind, double AtSeconds, double Value)
 {
+    /// <summary>Times farther than this from the start of the record, either way, are not times of a run, s: three hundred years.</summary>
+    public const double FarthestSeconds = 1e10;
+
+    /// <summary>Detector values are cut off at this size, either way: beyond it their squares are no numbers.</summary>
+    public const double LargestDetector = 1e100;
+
     /// <summary>A thermometer reading, °C.</summary>
     public static RunInput Temperature(double atSeconds, double celsius) => new(RunInputKind.Temperature, atSeconds, celsius);
 

@@ -43,7 +43,7 @@ public static class RunSupervisor
     /// <summary>Takes one input.</summary>
     /// <param name="state">The run; moved on by the call.</param>
     /// <param name="plan">The same plan for all steps of a run.</param>
-    /// <param name="input">The input; its value must be finite.</param>
+    /// <param name="input">The input; its value must be finite. A time beyond <see cref="RunInput.FarthestSeconds"/> is kept out and counted.</param>
     /// <param name="outputs">Facts are added to the end.</param>
     /// <exception cref="ArgumentOutOfRangeException">Time or value is not finite: whoever parsed it let it through.</exception>
     public static void Step(RunState state, RunPlan plan, in RunInput input, List<RunOutput> outputs)
@@ -61,6 +61,12 @@ public static class RunSupervisor
         }
 
         var bench = new Bench(state, plan, outputs);
+        if (Math.Abs(input.AtSeconds) > RunInput.FarthestSeconds)
+        {
+            OutOfTime(bench, input.Kind);
+            return;
+        }
+
         switch (input.Kind)
         {
             case RunInputKind.Temperature:
@@ -101,6 +107,19 @@ public static class RunSupervisor
 
     /// <summary>What a person wants to see now.</summary>
     public static RunStatus Status(RunState state, RunPlan plan) => RunStatusView.Of(state, plan);
+
+    // A time this far off is damage on the wire. Kept, it would stand before every later reading and shut them all out.
+    private static void OutOfTime(in Bench bench, RunInputKind kind)
+    {
+        if (kind == RunInputKind.Stop)
+        {
+            RunClosing.Close(bench);
+        }
+        else if (kind != RunInputKind.Tick)
+        {
+            bench.State.NotForward++;
+        }
+    }
 
     private static bool Forward(RunState state, double seconds, double before)
     {

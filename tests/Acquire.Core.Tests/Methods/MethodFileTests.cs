@@ -1,0 +1,169 @@
+using System.Text.Json.Nodes;
+using Acquire.Core.Methods;
+using CsCheck;
+using Xunit;
+
+namespace Acquire.Core.Tests.Methods;
+
+public sealed class MethodFileTests
+{
+    private static JsonObject Good()
+    {
+        Assert.True(MethodCatalog.TryFind("iso-2592-2017", out var method));
+        return JsonNode.Parse(MethodFile.ToJson(method))!.AsObject();
+    }
+
+    // Sets or, with null text, removes the value at a dotted path.
+    private static string With(string path, string? json)
+    {
+        var root = Good();
+        var keys = path.Split('.');
+        var parent = keys[..^1].Aggregate(root, (node, key) => node[key]!.AsObject());
+        parent.Remove(keys[^1]);
+        if (json is not null)
+        {
+            parent[keys[^1]] = JsonNode.Parse(json);
+        }
+
+        return root.ToJsonString();
+    }
+
+    private static InputError OnlyError(string json)
+    {
+        Assert.False(MethodFile.TryParse(json, out var method, out var errors));
+        Assert.Null(method);
+        return Assert.Single(errors);
+    }
+
+    [Theory]
+    [InlineData("iso-2592-2017")]
+    [InlineData("astm-d92-18")]
+    public void A_written_method_reads_back_to_the_same_text(string id)
+    {
+        Assert.True(MethodCatalog.TryFind(id, out var method));
+        var text = MethodFile.ToJson(method);
+
+        Assert.True(MethodFile.TryParse(text, out var again, out var errors));
+
+        Assert.Empty(errors);
+        Assert.Equal(text, MethodFile.ToJson(again));
+        Assert.Equal(method with { Cautions = again.Cautions, Sources = again.Sources }, again);
+        Assert.Equal(method.Cautions, again.Cautions);
+        Assert.Equal(method.Sources, again.Sources);
+    }
+
+    [Theory]
+    [InlineData("colour")]
+    [InlineData("ramp.colour")]
+    [InlineData("applications.intervalSeconds")]
+    [InlineData("Title")]
+    public void An_unknown_key_is_refused_by_name(string path)
+    {
+        var error = OnlyError(With(path, "1"));
+
+        Assert.Contains(path.Split('.')[^1], error.Path + error.Message, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("title")]
+    [InlineData("ramp.easeBelowExpectedCelsius")]
+    [InlineData("barometric.strictKilopascals.to")]
+    [InlineData("flashPrecision.repeatabilityCelsius")]
+    public void A_missing_key_is_named(string path)
+    {
+        var error = OnlyError(With(path, null));
+
+        Assert.Contains(path.Split('.')[^1], error.Path + error.Message, StringComparison.OrdinalIgnoreCase);
+    }
+
+    [Theory]
+    [InlineData("id", "7")]
+    [InlineData("title", "null")]
+    [InlineData("ramp", "null")]
+    [InlineData("ramp.easeBelowExpectedCelsius", "\"56\"")]
+    [InlineData("ramp.fastHeatingCelsiusPerMinute", "[5, 17]")]
+    [InlineData("applications.intervalCelsius", "true")]
+    [InlineData("firePoint.determined", "1")]
+    [InlineData("rounding.ties", "\"half-up\"")]
+    [InlineData("rounding.ties", "0")]
+    [InlineData("cautions", "\"Open flame\"")]
+    public void A_wrong_type_is_refused_with_its_path(string path, string json)
+    {
+        var error = OnlyError(With(path, json));
+
+        Assert.Equal(path, error.Path);
+    }
+
+    [Theory]
+    [InlineData("ramp.easeBelowExpectedCelsius", "201")]
+    [InlineData("ramp.startAtLeastBelowExpectedCelsius", "-1")]
+    [InlineData("applications.intervalCelsius", "0")]
+    [InlineData("applications.intervalCelsius", "1e999")]
+    [InlineData("applications.longestPassSeconds", "0.5")]
+    [InlineData("firePoint.sustainedSeconds", "61")]
+    [InlineData("barometric.coefficientCelsiusPerKilopascal", "2")]
+    [InlineData("barometric.standardKilopascals", "760")]
+    [InlineData("rounding.stepCelsius", "0")]
+    [InlineData("judgement.gapSeconds", "0.4")]
+    [InlineData("flashPrecision.reproducibilityCelsius", "7")]
+    [InlineData("id", "\"ISO 2592\"")]
+    [InlineData("title", "\"  \"")]
+    [InlineData("cautions", "[]")]
+    public void A_value_out_of_range_is_refused_with_its_path(string path, string json)
+    {
+        var error = OnlyError(With(path, json));
+
+        Assert.Equal(path, error.Path);
+    }
+
+    [Theory]
+    [InlineData("cautions", "[null]")]
+    [InlineData("sources", "[null]")]
+    public void An_entry_that_is_null_is_refused(string path, string json)
+    {
+        var error = OnlyError(With(path, json));
+
+        Assert.StartsWith(path, error.Path, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Figures_that_contradict_each_other_are_refused()
+    {
+        Assert.Equal("ramp.easeBelowExpectedCelsius", OnlyError(With("ramp.easeBelowExpectedCelsius", "10")).Path);
+        Assert.Equal("applications.firstBelowExpectedCelsius", OnlyError(With("applications.firstBelowExpectedCelsius", "10")).Path);
+        Assert.Equal("ramp.controlledHeatingCelsiusPerMinute", OnlyError(With("ramp.controlledHeatingCelsiusPerMinute", """{ "from": 6, "to": 5 }""")).Path);
+        Assert.Equal("flashScopeCelsius", OnlyError(With("flashScopeCelsius", """{ "from": 400, "to": 79 }""")).Path);
+    }
+
+    [Fact]
+    public void Several_mistakes_are_stated_at_once()
+    {
+        var root = Good();
+        root["ramp"]!["easeBelowExpectedCelsius"] = 1000;
+        root["rounding"]!["stepCelsius"] = -1;
+
+        Assert.False(MethodFile.TryParse(root.ToJsonString(), out _, out var errors));
+
+        Assert.Equal(["ramp.easeBelowExpectedCelsius", "rounding.stepCelsius"], errors.Select(error => error.Path));
+    }
+
+    [Theory]
+    [InlineData("")]
+    [InlineData("null")]
+    [InlineData("[]")]
+    [InlineData("{")]
+    [InlineData("7")]
+    public void Text_that_is_no_method_object_is_one_error(string json) => Assert.False(string.IsNullOrWhiteSpace(OnlyError(json).Message));
+
+    [Fact]
+    public void Damaged_text_never_throws()
+    {
+        var good = Good().ToJsonString();
+        Gen.Select(Gen.Int[0, good.Length - 1], Gen.Int[0, 40], Gen.String).Sample((at, cut, put) =>
+        {
+            var damaged = string.Concat(good.AsSpan(0, at), put, good.AsSpan(Math.Min(good.Length, at + cut)));
+            var read = MethodFile.TryParse(damaged, out var method, out var errors);
+            return read ? method is not null && errors.Count == 0 : method is null && errors.Count > 0;
+        }, iter: 2000);
+    }
+}
