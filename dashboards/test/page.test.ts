@@ -25,7 +25,7 @@ describe('the contract', () => {
 
   it('speaks in words a technician knows', () => {
     expect(phaseOf(status, null)).toBe('Heating to fire point');
-    expect(rateFigure(status)).toBe('5.4 ± 0.1');
+    expect(rateFigure(status)).toBe('5.42 ± 0.08');
     expect(bandLine(status)).toBe('inside the band 5 to 6 °C/min');
     expect(nextApplication(status)).toBe('238.0 °C in 21 s');
     expect(rateFigure({ ...status, rateCelsiusPerMinute: null })).toBeNull();

@@ -11,8 +11,8 @@ internal sealed class CuttableWire : IAsyncDisposable
     private readonly TcpListener _listener = new(IPAddress.Loopback, 0);
     private readonly CancellationTokenSource _ending = new();
     private readonly ConcurrentDictionary<TcpClient, bool> _open = new();
-    private readonly int _servicePort;
     private readonly Task _loop;
+    private volatile int _servicePort;
     private volatile bool _cut;
 
     /// <param name="service">Where the service listens.</param>
@@ -39,6 +39,13 @@ internal sealed class CuttableWire : IAsyncDisposable
 
     /// <summary>Lets connections through again.</summary>
     public void Mend() => _cut = false;
+
+    /// <summary>Lets connections through again, to a service that was started anew elsewhere.</summary>
+    public void MendTo(Uri service)
+    {
+        _servicePort = service.Port;
+        Mend();
+    }
 
     /// <inheritdoc/>
     public async ValueTask DisposeAsync()

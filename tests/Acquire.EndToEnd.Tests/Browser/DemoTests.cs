@@ -43,7 +43,7 @@ public sealed class DemoTests
         await Waiting.ForAsync(() => page.Find("[data-testid='tester-card'][data-condition='live']").CountAsync(), live => live == 3, "three live testers");
         await Waiting.ForAsync(
             async () => string.Join('|', await page.Part("tester-card").GetByTestId("phase").AllInnerTextsAsync()),
-            phases => phases.Split('|').All(phase => phase is "Fast heating" or "Controlled heating" or "Applying test flame"), "three runs at work");
+            phases => phases.Split('|').All(phase => phase is not ("" or "No run" or "Waiting for the first reading")), "three runs at work");
     }
 
     private static async Task EachAsync(IReadOnlyList<(Screen Screen, WatchedPage Page)> pages, string name, string? route, string shows)

@@ -1,4 +1,5 @@
 using System.Globalization;
+using Acquire.Core.Readings;
 using Acquire.EndToEnd.Tests.Rig;
 using Acquire.Simulator;
 using Microsoft.Playwright;
@@ -75,6 +76,36 @@ public sealed class PageTests
         Assert.DoesNotContain(page.Complaints, complaint => complaint.StartsWith("uncaught", StringComparison.Ordinal) || complaint.Contains("policy", StringComparison.OrdinalIgnoreCase));
     }
 
+    [Fact(Timeout = 900_000)]
+    public async Task A_page_that_saw_its_service_killed_shows_what_the_archive_kept_once_it_is_back()
+    {
+        using var folder = new TestFolder();
+        var port = Installed.FreePort();
+        var config = ConfigText.Embedded(port, ConfigText.Mqtt(Bench));
+        await using var chromium = await Chromium.StartAsync();
+        await using var service = await RunningService.ServeAsync(folder, config);
+        await using var wire = new CuttableWire(service.Address);
+        await service.Api.ConnectedAsync(Bench);
+        var said = new SimulatedRun(Specimens.Of(184, 63)).TakeWhile(row => row.AtSeconds < 400).ToArray();
+        var run = await service.Api.StartAsync(Bench, Specimens.Of(184, 63));
+        var page = await chromium.OpenAsync(wire.Address, $"#/run/{run.Id}");
+
+        await SpeakAsync(port, said);
+        await Waiting.ForAsync(() => page.CountAsync("point-count"), points => points > 1000, "the curve grows on the page");
+        await service.KillAsync();
+        wire.Cut();
+        await page.Part("connection-banner").WaitForAsync();
+        await using var again = await RunningService.ServeAsync(folder, config);
+        wire.MendTo(again.Address);
+
+        await page.Part("connection-banner").WaitForAsync(new() { State = WaitForSelectorState.Hidden });
+        await Waiting.ForAsync(async () => (await page.PhasesAsync())[^1], phase => phase == "Interrupted", "the run is shown as interrupted");
+        Assert.Equal("No result", await page.Part("verdict").InnerTextAsync());
+        var curve = await again.Api.CurveAsync(run.Id);
+        await Waiting.ForAsync(() => page.CountAsync("point-count"), points => points == curve.Time.Count, $"the {curve.Time.Count} points of the archive are on the page");
+        Assert.True(curve.Time.Count > 1000, "the archive kept less than was shown");
+    }
+
     private static async Task<string> StartOnPageAsync(WatchedPage page, ServiceApi api, SimulatorOptions specimen)
     {
         static string Text(double number) => number.ToString(CultureInfo.InvariantCulture);
@@ -113,6 +144,6 @@ public sealed class PageTests
         }
     }
 
-    private static Task SpeakAsync(int port, SimulatedRun said) => Task.Run(() =>
+    private static Task SpeakAsync(int port, IEnumerable<ReadingRow> said) => Task.Run(() =>
         new MqttSpeaker(new MqttSpeakerOptions { Tester = Bench, Port = port }, TimeProvider.System, Assert.Fail).SpeakAsync(said, Specimens.Speed, TestContext.Current.CancellationToken));
 }
