@@ -4,7 +4,7 @@ namespace Acquire.Simulator;
 public static class DemoLaboratory
 {
     // Pressure at the foot of a hill: low enough that the correction shows in the report.
-    private const double StationKilopascals = 97.6;
+    private const double StationKilopascals = 98.6;
 
     /// <summary>The testers, in the order of the page.</summary>
     public static IReadOnlyList<DemoTester> Testers { get; } =

@@ -4,7 +4,7 @@ namespace Acquire.Core.Detection;
 
 /// <summary>Follows the glow after an ignition and says how long the specimen has burned.</summary>
 /// <remarks>
-/// The glow is smoothed over a tenth of a second and compared with a share of its own peak, so that it works in any unit.
+/// The glow is smoothed over three hundredths of a second and compared with a share of its own peak, so that it works in any unit.
 /// A flame flickers: it may fall below that level for up to <see cref="FlickerSeconds"/> and still be the same burn. Part of a run's snapshot.
 /// </remarks>
 public sealed class BurnTracker
@@ -12,7 +12,7 @@ public sealed class BurnTracker
     /// <summary>Longest dark moment inside one burn, s.</summary>
     public const double FlickerSeconds = 0.6;
 
-    private const double SmoothingSeconds = 0.1;
+    private const double SmoothingSeconds = 0.03;
     private const double ShareOfPeak = 0.15;
 
     [JsonInclude]

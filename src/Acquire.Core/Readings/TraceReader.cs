@@ -4,7 +4,7 @@ namespace Acquire.Core.Readings;
 
 /// <summary>A recorded run as rows, or what is wrong with it.</summary>
 /// <param name="Rows">The rows in file order; empty where there are errors.</param>
-/// <param name="HasFlameSignal">Whether the trace has a flame column.</param>
+/// <param name="HasFlameSignal">Whether the trace has a flame column that is not empty throughout.</param>
 /// <param name="Errors">Each with file and line; at most <see cref="TraceReader.MostErrors"/>.</param>
 public sealed record Trace(IReadOnlyList<ReadingRow> Rows, bool HasFlameSignal, IReadOnlyList<InputError> Errors);
 
@@ -62,7 +62,7 @@ public static class TraceReader
             errors.Add(new(name, "has a header but no readings"));
         }
 
-        return errors.Count > 0 ? new Trace([], false, [.. errors.Take(MostErrors)]) : new Trace(rows, columns!.HasFlame, []);
+        return errors.Count > 0 ? new Trace([], false, [.. errors.Take(MostErrors)]) : new Trace(rows, rows.Exists(row => row.Has(RowChannels.Flame)), []);
     }
 
     private sealed class TraceColumns
@@ -72,8 +72,6 @@ public static class TraceReader
         private int _detector = -1;
         private int _flame = -1;
         private int _count;
-
-        public bool HasFlame => _flame >= 0;
 
         public static TraceColumns? Parse(string name, string header, List<InputError> errors)
         {

@@ -66,8 +66,11 @@ public static class FindingCodes
     /// <summary>The correction was used outside the pressures its standard vouches for. Value and limit in kPa.</summary>
     public const string PressureOutsideRange = "pressure-outside-range";
 
-    /// <summary>The detector's noise before the first application is too large to trust a flash or its absence.</summary>
-    public const string DetectorNoisy = "detector-noisy";
+    /// <summary>The application after the flash did not flash. Value and limit: none.</summary>
+    public const string FlashNotRepeated = "flash-not-repeated";
+
+    /// <summary>The first flash was already the fire: a flash before it may have been missed. Value: observed fire point, °C.</summary>
+    public const string FireWithoutFlash = "fire-without-flash";
 
     /// <summary>The detector sent nothing, or the same value all along.</summary>
     public const string DetectorDead = "detector-dead";

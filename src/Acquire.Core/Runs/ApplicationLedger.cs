@@ -33,6 +33,9 @@ internal sealed class ApplicationLedger
     /// <summary>Temperature at which it began, °C.</summary>
     public double OpenCelsius { get; set; }
 
+    /// <summary>Whether the application after the flash has been judged, and is known to have flashed or not.</summary>
+    public bool Repeated { get; set; }
+
     /// <summary>An event that could not be told from the halo: when, how high over its noise.</summary>
     public (double AtSeconds, double Celsius, double Significance)? Uncertain { get; set; }
 }

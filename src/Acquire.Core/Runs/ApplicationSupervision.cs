@@ -11,6 +11,9 @@ internal static class ApplicationSupervision
     // Passes this many idle deviations high are never overlooked, so that a pass not seen was not made.
     private const double ClearPass = 9;
 
+    // A flash below this many deviations is faint.
+    private const double FaintDeviations = 12;
+
     public static void Flame(in Bench bench, double seconds, bool over)
     {
         var s = bench.State;
@@ -214,9 +217,29 @@ internal static class ApplicationSupervision
                 $"The test flame stayed over the cup for {Text.Seconds(durationSeconds.Value)}; about {Text.Seconds(bench.Plan.Method.Applications.PassSeconds)} is meant, {Text.Seconds(longest)} at most.");
         }
 
+        Repetition(bench, application);
         if (s.Phase == RunPhase.ApplyingTestFlame)
         {
             bench.MoveTo(bench.BetweenApplications);
+        }
+    }
+
+    // Above the flash point every application flashes. A faint flash that the next one does not repeat may have been noise;
+    // a strong one may have been light ends that are now gone.
+    private static void Repetition(in Bench bench, Application application)
+    {
+        var s = bench.State;
+        if (s.Flash is null || s.Fire is not null || s.Series.Repeated)
+        {
+            return;
+        }
+
+        s.Series.Repeated = true;
+        if (!application.Flash)
+        {
+            var faint = s.Series.Made.Find(made => made.Flash) is { Significance: < FaintDeviations };
+            bench.Find(FindingCodes.FlashNotRepeated, faint ? FindingWeight.Doubtful : FindingWeight.Note, application.TimeSeconds, application.TemperatureCelsius, null, null,
+                $"The application after the flash, at {Text.Celsius(application.TemperatureCelsius)}, did not flash. Look at the trace: the first may have been a disturbance, or light ends that burned off.");
         }
     }
 }

@@ -180,6 +180,12 @@ internal static class IgnitionSupervision
         var celsius = s.Ramp.ReadAt(burn.Onset) ?? s.TemperatureCelsius ?? 0;
         s.Fire = new ObservedPoint(burn.Onset, celsius);
         bench.Outputs.Add(new FireDetected(burn.At, burn.Onset, celsius));
+        if (s.Flash.AtSeconds >= burn.Onset - 0.5)
+        {
+            bench.Find(FindingCodes.FireWithoutFlash, FindingWeight.Doubtful, burn.Onset, celsius, celsius, null,
+                $"At {Text.Celsius(celsius)} the specimen burned on at its first flash. An earlier, fainter flash may have been missed: look at the detector trace of the applications before.");
+        }
+
         RampSupervision.StartCooling(bench);
     }
 

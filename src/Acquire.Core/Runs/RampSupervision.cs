@@ -10,7 +10,7 @@ internal static class RampSupervision
 {
     private const double HeatingOffDropCelsius = 4;
     private const double ClosingDropCelsius = 8;
-    private const double ClosingSeconds = 90;
+    private const double ClosingSeconds = 45;
 
     public static void Temperature(in Bench bench, double seconds, double celsius)
     {
@@ -222,7 +222,7 @@ internal static class RampSupervision
     {
         var word = code == FindingCodes.RateTooFast ? "rose to" : "fell to";
         bench.Find(code, weight, e.Since, e.WorstCelsius, e.Worst, limit,
-            $"The mean rate over {Text.Seconds(RampEstimator.RecordWindowSeconds)} {word} {Text.Rate(e.Worst)} (limit {Text.Rate(limit)}), outside for {Text.Seconds(e.Seconds)} so far. {advice}");
+            $"The mean rate over {Text.Seconds(RampEstimator.RecordWindowSeconds)} {word} {Text.Rate(e.Worst)} (limit {Text.Rate(limit)}), outside {(e.Seconds < 1 ? "just now" : $"for {Text.Seconds(e.Seconds)} so far")}. {advice}");
     }
 
     private static void Cooling(in Bench bench)

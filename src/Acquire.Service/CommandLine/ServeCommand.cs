@@ -1,5 +1,8 @@
 using System.CommandLine;
+using Acquire.Core;
+using Acquire.Core.Readings;
 using Acquire.Service.Configuration;
+using Acquire.Service.Lanes.Starting;
 
 namespace Acquire.Service.CommandLine;
 
@@ -18,11 +21,37 @@ internal static class ServeCommand
         return command;
     }
 
+    // What a person may not start, the service may not start by itself either.
+    private static List<InputError> AutoStarts(AcquireConfig config)
+    {
+        var errors = new List<InputError>();
+        for (var i = 0; i < config.Testers.Count; i++)
+        {
+            var tester = config.Testers[i];
+            if (tester.AutoStart is { } request && !RunOrderRules.TryMake(request, tester.Channels.HasFlag(RowChannels.Flame), out _, out var problems))
+            {
+                errors.AddRange(problems.Select(problem => problem with { Path = $"testers[{i}].autoStart.{problem.Path}" }));
+            }
+        }
+
+        return errors;
+    }
+
     private static async Task<int> RunAsync(string path, string? listen, string? data, TextWriter output, TextWriter error, CancellationToken cancellationToken)
     {
         if (!ConfigFile.TryRead(path, out var config, out var errors))
         {
             foreach (var problem in errors)
+            {
+                error.WriteLine(problem);
+            }
+
+            return ExitCode.BadInput;
+        }
+
+        if (AutoStarts(config) is { Count: > 0 } refusals)
+        {
+            foreach (var problem in refusals)
             {
                 error.WriteLine(problem);
             }

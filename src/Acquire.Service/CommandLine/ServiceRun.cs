@@ -1,3 +1,5 @@
+using System.Net;
+using System.Net.Sockets;
 using Acquire.Core;
 using Acquire.Service.Archive;
 using Acquire.Service.Configuration;
@@ -20,7 +22,13 @@ internal static class ServiceRun
     /// <param name="cancellationToken">Stops the service.</param>
     public static async Task<int> RunAsync(AcquireConfig config, Action<IServiceCollection>? more, TextWriter output, TextWriter error, CancellationToken cancellationToken)
     {
-        using var loggers = LoggerFactory.Create(logging => logging.AddSimpleConsole(console => console.SingleLine = true).SetMinimumLevel(LogLevel.Warning));
+        using var loggers = LoggerFactory.Create(logging => logging.AddSimpleConsole(console => console.SingleLine = true).SetMinimumLevel(LogLevel.Information));
+        if (Occupied(config.Listen) is { } trouble)
+        {
+            error.WriteLine(new InputError("listen", $"{config.Listen} cannot be used: {trouble}"));
+            return ExitCode.Failed;
+        }
+
         RunArchive archive;
         try
         {
@@ -38,12 +46,33 @@ internal static class ServiceRun
         }
     }
 
+    // Asked first, because the web server's own answer is a page of stack trace.
+    private static string? Occupied(Uri listen)
+    {
+        if (!IPAddress.TryParse(listen.Host.Trim('[', ']'), out var address))
+        {
+            return null;
+        }
+
+        try
+        {
+            using var probe = new TcpListener(address, listen.Port);
+            probe.Start();
+            return null;
+        }
+        catch (SocketException exception)
+        {
+            return exception.SocketErrorCode == SocketError.AddressAlreadyInUse ? "another program listens there already; choose another port" : exception.Message;
+        }
+    }
+
     private static async Task<int> HostAsync(AcquireConfig config, RunArchive archive, Action<IServiceCollection>? more, TextWriter output, TextWriter error, CancellationToken cancellationToken)
     {
         var app = AcquireApp.Build(new AcquireAppOptions
         {
             Testers = config.Testers,
             Archive = archive,
+            HostNames = [config.Listen.Host],
             ListenUrl = config.Listen.GetLeftPart(UriPartial.Authority),
             AddSources = services =>
             {

@@ -54,9 +54,21 @@ internal static class SimulateCommand
         return command;
     }
 
+    // The simulator names its own options; a person gave flags.
+    private static InputError AsOption(InputError error) => error.Path switch
+    {
+        "flashCelsius" => error with { Path = "--flash" },
+        "fireCelsius" => error with { Path = "--fire" },
+        "expectedFlashCelsius" => error with { Path = "--expected-flash" },
+        "stationPressureKilopascals" => error with { Path = "--pressure-kpa" },
+        "controlledRateCelsiusPerMinute" => error with { Path = "--ramp-rate" },
+        "rowsPerSecond" => error with { Path = "--rows-per-second" },
+        _ => error,
+    };
+
     private static async Task<int> RunAsync(SimulatorOptions options, SimulationTarget target, TextWriter output, TextWriter error, CancellationToken cancellationToken)
     {
-        InputError[] problems = [.. options.Check(), .. target.Check()];
+        InputError[] problems = [.. options.Check().Select(AsOption), .. target.Check()];
         if (problems.Length > 0)
         {
             foreach (var problem in problems)

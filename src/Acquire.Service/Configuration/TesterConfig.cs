@@ -18,7 +18,7 @@ public sealed record TesterConfig
     /// <summary>Silence after which the tester counts as stale, s; 0.5 to 300.</summary>
     public required double StaleAfterSeconds { get; init; }
 
-    /// <summary>The run to start by itself when the service starts; null where a person starts runs.</summary>
+    /// <summary>The run to start by itself on each new record that begins with a cold cup; null where a person starts runs.</summary>
     public StartRunRequest? AutoStart { get; init; }
 
     /// <summary>Where the readings come from.</summary>

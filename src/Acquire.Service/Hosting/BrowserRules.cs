@@ -15,7 +15,7 @@ internal sealed class BrowserRules(RequestDelegate next, IReadOnlySet<string> ho
         var request = context.Request;
         if (!IsOurs(request.Host))
         {
-            return RefuseAsync(context, StatusCodes.Status421MisdirectedRequest, "host", "is not a name of this service; use its address, or add the name to the configuration");
+            return RefuseAsync(context, StatusCodes.Status421MisdirectedRequest, "host", "is not a name of this service; use its IP address, or the name that `listen` in the configuration gives");
         }
 
         Protect(context.Response.Headers, request.Host.Value!);

@@ -6,10 +6,13 @@ using Acquire.Service.Archive;
 namespace Acquire.Service.Live.Api;
 
 /// <summary>Answers with every archived row of a run as a trace file. A channel that a row does not carry is an empty field, never a zero.</summary>
-internal sealed class ReadingsCsv(string runId, RunArchive archive) : IResult
+internal sealed class ReadingsCsv(string runId, bool flame, RunArchive archive) : IResult
 {
-    /// <summary>First line of the file.</summary>
+    /// <summary>First line of the file where the tester reports its test flame.</summary>
     public const string Header = "time_s,temperature_c,detector,flame";
+
+    /// <summary>First line of the file where it does not: an empty flame column would say that it does.</summary>
+    public const string HeaderWithoutFlame = "time_s,temperature_c,detector";
 
     private const int FlushBytes = 32 * 1024;
 
@@ -19,10 +22,10 @@ internal sealed class ReadingsCsv(string runId, RunArchive archive) : IResult
         var response = httpContext.Response;
         response.ContentType = "text/csv; charset=utf-8";
         response.Headers.ContentDisposition = $"attachment; filename=\"{runId}.csv\"";
-        var text = new StringBuilder(FlushBytes + 256).Append(Header).Append('\n');
+        var text = new StringBuilder(FlushBytes + 256).Append(flame ? Header : HeaderWithoutFlame).Append('\n');
         foreach (var row in archive.ReadRows(runId))
         {
-            Append(text, row);
+            Append(text, row, flame);
             if (text.Length >= FlushBytes)
             {
                 await response.WriteAsync(text.ToString(), httpContext.RequestAborted).ConfigureAwait(false);
@@ -33,7 +36,7 @@ internal sealed class ReadingsCsv(string runId, RunArchive archive) : IResult
         await response.WriteAsync(text.ToString(), httpContext.RequestAborted).ConfigureAwait(false);
     }
 
-    private static void Append(StringBuilder text, in ReadingRow row)
+    private static void Append(StringBuilder text, in ReadingRow row, bool flame)
     {
         text.Append(CultureInfo.InvariantCulture, $"{row.AtSeconds:R},");
         if (row.Has(RowChannels.Temperature))
@@ -47,10 +50,9 @@ internal sealed class ReadingsCsv(string runId, RunArchive archive) : IResult
             text.Append(CultureInfo.InvariantCulture, $"{row.Detector:R}");
         }
 
-        text.Append(',');
-        if (row.Has(RowChannels.Flame))
+        if (flame)
         {
-            text.Append(row.FlameOver ? '1' : '0');
+            text.Append(',').Append(!row.Has(RowChannels.Flame) ? "" : row.FlameOver ? "1" : "0");
         }
 
         text.Append('\n');
