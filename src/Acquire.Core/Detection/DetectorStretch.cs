@@ -91,7 +91,8 @@ public sealed record DetectorStretch(double[] Times, double[] Values)
         var weights = new List<int>(most + 1);
         for (var i = 0; i < Times.Length;)
         {
-            var end = Times[i] + width;
+            // A hair less than the width, so that evenly spaced readings do not fall to either side by rounding.
+            var end = Times[i] + (width * (1 - 1e-6));
             double timeSum = 0, valueSum = 0;
             var n = 0;
             for (; i < Times.Length && Times[i] < end; i++, n++)

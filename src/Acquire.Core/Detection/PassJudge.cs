@@ -25,10 +25,11 @@ internal sealed record PassVerdict(bool Flash, double OnsetSeconds, double Signi
 internal static class PassJudge
 {
     /// <summary>Readings before the flame that the window takes in, s.</summary>
-    public const double LeadSeconds = 0.7;
+    /// <remarks>No multiple of a usual time between readings, so that no reading is in or out by rounding.</remarks>
+    public const double LeadSeconds = 0.7037;
 
     /// <summary>Readings after the flame that the window takes in, s.</summary>
-    public const double TailSeconds = 1.0;
+    public const double TailSeconds = 1.0037;
 
     // An onset is looked for no longer than this after the flame came, s: far longer than any pass, and short enough to search.
     private const double LongestLookSeconds = 10;

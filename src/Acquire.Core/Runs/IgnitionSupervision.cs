@@ -10,6 +10,9 @@ internal static class IgnitionSupervision
     // A burn shorter than this is a flash like any other and needs no alarm, s.
     private const double BriefBurnSeconds = 1.5;
 
+    // A detector that shows the burning this many deviations high would not have missed a flash before it.
+    private const double ClearDeviations = 30;
+
     public static void Detector(in Bench bench, double seconds, double value)
     {
         var s = bench.State;
@@ -182,7 +185,8 @@ internal static class IgnitionSupervision
         bench.Outputs.Add(new FireDetected(burn.At, burn.Onset, celsius));
         if (s.Flash.AtSeconds >= burn.Onset - 0.5)
         {
-            bench.Find(FindingCodes.FireWithoutFlash, FindingWeight.Doubtful, burn.Onset, celsius, celsius, null,
+            var clear = s.Series.Made.Find(made => made.Flash) is { Significance: >= ClearDeviations };
+            bench.Find(FindingCodes.FireWithoutFlash, clear ? FindingWeight.Note : FindingWeight.Doubtful, burn.Onset, celsius, celsius, null,
                 $"At {Text.Celsius(celsius)} the specimen burned on at its first flash. An earlier, fainter flash may have been missed: look at the detector trace of the applications before.");
         }
 
