@@ -18,8 +18,8 @@ internal sealed record PassVerdict(bool Flash, double OnsetSeconds, double Signi
 
 /// <summary>Tells a flash from the warmth of the test flame and from the halo.</summary>
 /// <remarks>
-/// Three ways a pass can count as ignited: a part that is sudden, beyond noise and beyond what the passes before showed;
-/// a peak several times higher than any pass before; or a glow that stays after the flame has gone. The halo is slow and
+/// Four ways a pass can count as ignited: a part that is sudden, beyond noise and beyond what the passes before showed;
+/// a blink, higher than the passes before and over sooner; a peak several times higher than any of them; or a glow that stays after the flame has gone. The halo is slow and
 /// grows from pass to pass; it is none of these.
 /// </remarks>
 internal static class PassJudge
@@ -48,13 +48,15 @@ internal static class PassJudge
     private const double EdgeSeconds = 0.12;
     private const double EdgeShareOfPeak = 0.4;
     private const double BlinkSeconds = 0.45;
+    private const double NearSeconds = 0.15;
 
     public static PassVerdict Judge(Pass pass, DetectorHistory history, PassMemory memory, double now)
     {
         var noise = pass.Noise;
         var raw = history.Between(pass.Start - LeadSeconds, Math.Min(now, pass.End + TailSeconds)).WithoutSpikes(noise.White);
         var window = raw with { Values = Array.ConvertAll(raw.Values, value => value - noise.Baseline) };
-        var (peak, width, halfRise, halfFall) = Bump(window.Smoothed(IdleNoise.SmoothSeconds), pass.Start - 0.1);
+        var smooth = window.Smoothed(IdleNoise.SmoothSeconds);
+        var (peak, width, halfRise, halfFall) = Bump(smooth, pass.Start - 0.1);
         if (peak <= 0)
         {
             return new PassVerdict(false, pass.Start, 0, false, new PassRecord(0, 0, noise.Smooth, 0, 0), 0);
@@ -73,10 +75,26 @@ internal static class PassJudge
         var settled = pass.FlameSeen ? now - pass.End >= 0.8 : now - pass.Start >= 3;
         var lasting = settled && linger > Math.Max((memory.VisibleCount > 0 ? 10 : 15) * noise.Smooth, Math.Max(0.2 * peak, 3 * memory.Linger));
         var flash = sudden || blink || towering || lasting;
-        var onset = !flash ? pass.Start : sudden ? evidence!.Value.OnsetSeconds : halfRise;
+        var strongest = sudden ? evidence!.Value.OnsetSeconds : halfRise;
+        var onset = !flash ? pass.Start
+            : lasting ? FirstGlow(smooth, pass.Start - 0.1, Math.Min(0.9 * peak, Math.Max(0.5 * linger, 1.2 * memory.Peak)), strongest)
+            : strongest;
         var unexplained = evidence is null ? 0 : Math.Max(0, height - (4 * sigma));
         var record = new PassRecord(peak, width, noise.Smooth, unexplained, linger);
         return new PassVerdict(flash, onset, evidence?.Significance ?? 0, outgrown && !flash, record, width);
+    }
+
+    // A burn flickers, and one of its flickers may rise more sharply than its beginning. It began when the glow first stood
+    // above half of what is left of it and above every pass before, unless the strongest rise lies right there.
+    private static double FirstGlow(DetectorStretch smooth, double from, double level, double strongest)
+    {
+        var first = Array.FindIndex(smooth.Values, value => value > level);
+        while (first >= 0 && smooth.Times[first] < from)
+        {
+            first = Array.FindIndex(smooth.Values, first + 1, value => value > level);
+        }
+
+        return first < 0 || Math.Abs(smooth.Times[first] - strongest) < NearSeconds ? strongest : Math.Min(smooth.Times[first], strongest);
     }
 
     private static double DeviationsFor(PassMemory memory) => memory.Count == 0 ? FirstPassDeviations : SuddenDeviations;
