@@ -80,7 +80,7 @@ class ScriptWriter {
     this.findings.push({ code: 'pressure-assumed', weight: 'note', timeSeconds: 0, temperatureCelsius: null, value: 101.3, limit: null, text: 'Nobody gave the station pressure; 101.3 kPa was assumed and no correction was made.' });
     const point = (of: Onset | null): RunResult['flash'] =>
       of === null ? null : { observedCelsius: of.celsius, correctedCelsius: of.celsius, reportedCelsius: Math.round(of.celsius), timeSeconds: of.seconds };
-    const result: RunResult = { verdict: 'doubtful', flash: point(this.flash), fire: point(this.fire), stationKilopascals: 101.3, applications: this.applications, findings: this.findings };
+    const result: RunResult = { verdict: 'doubtful', flash: point(this.flash), fire: point(this.fire), stationKilopascals: 101.3, applications: this.applications, findings: this.findings, reasons: this.findings.filter((finding) => finding.weight !== 'note') };
     this.enter('closed');
     this.events.push({ kind: 'run-closed', atSeconds: this.t, result });
     return { time: this.time, temperature: this.temperatures, low: this.low, high: this.high, flame: this.flame, events: this.events, status: this.status, result };

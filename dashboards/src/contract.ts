@@ -20,6 +20,12 @@ export interface Range {
   readonly to: number;
 }
 
+/** Limits at the 95 % level, °C. */
+export interface Precision {
+  readonly repeatabilityCelsius: number;
+  readonly reproducibilityCelsius: number;
+}
+
 export interface SourceNote {
   readonly figure: string;
   readonly citation: string;
@@ -53,6 +59,15 @@ export interface MethodDefinition {
     readonly strictKilopascals: Range;
   };
   readonly rounding: { readonly stepCelsius: number; readonly ties: string };
+  readonly flashPrecision: Precision;
+  readonly firePrecision: Precision;
+  readonly judgement: {
+    readonly rateToleranceCelsiusPerMinute: number;
+    readonly rateExcursionSeconds: number;
+    readonly grossRateExcessCelsiusPerMinute: number;
+    readonly intervalToleranceCelsius: number;
+    readonly gapSeconds: number;
+  };
   readonly cautions: readonly string[];
   readonly sources: readonly SourceNote[];
 }
@@ -91,6 +106,8 @@ export interface RunResult {
   readonly stationKilopascals: number;
   readonly applications: readonly Application[];
   readonly findings: readonly Finding[];
+  /** The findings that lowered the verdict; empty for a valid run. */
+  readonly reasons: readonly Finding[];
 }
 
 interface Fact<K extends string> {

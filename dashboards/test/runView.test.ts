@@ -1,6 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { isOver, openRun, reduceRun, type RunMessage, type RunView } from '../src/state/runView';
-import { stretch, update, updateFixture } from './fixtures';
+import type { RunPlan } from '../src/contract';
+import { phaseOfView } from '../src/views/statusWords';
+import { stretch, summaryOf, update, updateFixture } from './fixtures';
 
 const play = (view: RunView, ...messages: readonly RunMessage[]): RunView => messages.reduce(reduceRun, view);
 const whole = (count: number): readonly number[] => Array.from({ length: count }, (_, i) => 60 + i);
@@ -11,6 +13,14 @@ describe('the view of a run', () => {
     expect(view.curve.temperature).toEqual(whole(4000));
     expect(view.events.map((event) => event.atSeconds)).toEqual(Array.from({ length: 30 }, (_, i) => i));
     expect(view.mustAskAgain).toBe(false);
+  });
+
+  it('is loading until the stream has sent something, whatever the detail says', () => {
+    const detail = play(openRun('a'), { kind: 'detail', detail: { summary: summaryOf('a'), plan: { hasFlameSignal: true } as RunPlan, events: [] } });
+    expect(phaseOfView(openRun('a'))).toBe('Loading');
+    expect(phaseOfView(detail)).toBe('Loading');
+    const begun = play(detail, { kind: 'update', update: update('a', [0, 0]) });
+    expect(phaseOfView(begun)).toBe('Waiting for the first reading');
   });
 
   it('appends what is new to every column alike', () => {

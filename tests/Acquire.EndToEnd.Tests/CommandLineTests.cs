@@ -37,6 +37,7 @@ public sealed class CommandLineTests
     [InlineData("replay", "x.csv", "--method", Method)]
     [InlineData("simulate", "--method", Method, "--flash", "200")]
     [InlineData("simulate", "--method", Method, "--flash", "200", "--mqtt", "nowhere")]
+    [InlineData("simulate", "--method", Method, "--flash", "200", "--serial", "/dev/no-such-port")]
     [InlineData("methods", "show", "no-such-method")]
     public async Task A_command_line_that_cannot_be_used_ends_with_2_and_says_why(params string[] arguments) =>
         AssertRefused(await AcquireProgram.RunAsync(arguments));
@@ -59,10 +60,11 @@ public sealed class CommandLineTests
     [InlineData("""{ "testers": [ { "id": "a", "autoStart": { "methodId": "no-such-method", "expectedFlashCelsius": 200, "specimen": "x" }, "source": { "kind": "serial", "port": "/dev/x", "columns": [ { "channel": "temperature", "unit": "degC" } ] } } ] }""", "testers[0].autoStart.methodId")]
     [InlineData("""{ "listen": "http://0.0.0.0:5080" }""", "listen")]
     [InlineData("{", "line 1")]
-    public async Task A_bad_configuration_ends_with_2_and_names_the_key(string config, string key)
+    public async Task A_bad_configuration_ends_with_2_and_names_the_file_and_the_key(string config, string key)
     {
         using var folder = new TestFolder();
-        AssertRefused(await AcquireProgram.RunAsync("serve", "--config", folder.Write("acquire.json", config)), key);
+        var path = folder.Write("acquire.json", config);
+        AssertRefused(await AcquireProgram.RunAsync("serve", "--config", path), $"{path}: {key}: ");
     }
 
     [Fact(Timeout = 120_000)]

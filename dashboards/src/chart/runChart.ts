@@ -37,6 +37,7 @@ export class RunChart {
   private curve: Curve = { time: [], temperature: [], detectorLow: [], detectorHigh: [], flame: [] };
   private facts: RunFacts = { phases: [], bands: [], applications: [], flash: null, fire: null, alarms: [] };
   private pointed: number | null = null;
+  private loading = true;
 
   constructor() {
     this.buttons = choices.map(([name, shown]) =>
@@ -59,9 +60,10 @@ export class RunChart {
     this.show(this.shown);
   }
 
-  /** Draws what the view holds; does nothing when the same curve and facts are drawn already. */
+  /** Draws what the view holds; does nothing when the same is drawn already. */
   render(view: RunView, facts: RunFacts): void {
-    if (view.curve === this.curve && facts === this.facts) return;
+    if (view.curve === this.curve && facts === this.facts && view.loading === this.loading) return;
+    this.loading = view.loading;
     this.curve = view.curve;
     this.facts = facts;
     this.draw();
@@ -123,7 +125,7 @@ export class RunChart {
     const index = this.pointed ?? time.length - 1;
     const at = time[index];
     if (at === undefined) {
-      setText(this.pointer, 'No reading yet');
+      setText(this.pointer, this.loading ? 'Loading' : 'No reading yet');
       return;
     }
     const low = detectorLow[index];

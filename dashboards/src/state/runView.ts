@@ -19,6 +19,8 @@ export interface RunView {
   readonly events: readonly RunOutput[];
   /** True when what came does not join what is held: the stream must be asked again from the counts held. */
   readonly mustAskAgain: boolean;
+  /** True until the stream has sent something: what is not here yet may still be at the service. */
+  readonly loading: boolean;
   /** Why the run cannot be shown, in words; null when it can. */
   readonly trouble: string | null;
 }
@@ -42,6 +44,7 @@ export function openRun(runId: string): RunView {
     curve: emptyCurve,
     events: [],
     mustAskAgain: false,
+    loading: true,
     trouble: null,
   };
 }
@@ -84,6 +87,7 @@ function withUpdate(view: RunView, update: RunUpdate): RunView {
     status: update.status,
     summary: update.summary,
     mustAskAgain: curve === null || events === null,
+    loading: false,
     trouble: null,
   };
 }

@@ -5,7 +5,7 @@ import type { RunView } from '../state/runView';
 import { phaseWords } from '../words';
 import { RateGauge, besideBand } from './rateGauge';
 import { Readout } from './readout';
-import { bandLine, phaseOf, rateFigure } from './statusWords';
+import { bandLine, phaseOfView, rateFigure } from './statusWords';
 
 /** The big figures of a run that is on. */
 export class LiveReadouts {
@@ -34,10 +34,11 @@ export class LiveReadouts {
 
   render(view: RunView, age: number | null, stale: boolean): void {
     const status = view.status;
-    this.phase.set(phaseOf(status, view.summary), '', status === null ? '' : applicationsLine(status));
+    this.phase.set(phaseOfView(view), '', status === null ? '' : applicationsLine(status));
     this.temperature.mark('old', stale);
     const ageLine = age === null ? '' : stale ? `old: read ${duration(age)} ago` : `read ${duration(age)} ago`;
-    if (status === null || status.temperatureCelsius === null) this.temperature.set('no reading', '', ageLine);
+    if (view.loading) this.temperature.set('Loading', '', ageLine);
+    else if (status === null || status.temperatureCelsius === null) this.temperature.set('no reading', '', ageLine);
     else this.temperature.set(fixed(status.temperatureCelsius, 1), '°C', ageLine);
     if (status !== null) this.renderStatus(status);
   }

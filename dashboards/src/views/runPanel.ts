@@ -80,7 +80,7 @@ export class RunPanel {
 
   render(scene: Scene): void {
     const view = this.follower.view;
-    if (view.events !== this.factsOf) this.readEvents(view);
+    if (view.events !== this.factsOf || view.loading !== this.drawn?.loading) this.readEvents(view);
     const tester = scene.testers.testers.find((one) => one.run?.id === view.runId);
     const over = isOver(view);
     const { condition, age } = tester === undefined ? { condition: 'live' as const, age: null } : stateOf(tester, scene.testers, scene.now);
@@ -100,8 +100,8 @@ export class RunPanel {
   private readEvents(view: RunView): void {
     this.factsOf = view.events;
     this.facts = readFacts(view.events);
-    this.applications.replaceChildren(applicationsTable(this.facts.applications));
-    this.findings.replaceChildren(findingsTable(findingsOf(view)));
+    this.applications.replaceChildren(view.loading ? stillLoading() : applicationsTable(this.facts.applications));
+    this.findings.replaceChildren(view.loading ? stillLoading() : findingsTable(findingsOf(view)));
     this.log.set(view.events);
   }
 
@@ -115,8 +115,8 @@ export class RunPanel {
     setShown(this.csv, !unknown);
     setShown(this.trouble, view.trouble !== null);
     setText(this.trouble, view.trouble ?? '');
-    setText(this.points, `${count(view.curve.time.length)} points`);
-    setText(this.eventCount, `${count(view.events.length)} events`);
+    setText(this.points, view.loading ? '' : `${count(view.curve.time.length)} points`);
+    setText(this.eventCount, view.loading ? '' : `${count(view.events.length)} events`);
     setText(this.rows, view.summary === null ? '' : `${count(view.summary.archivedRows)} rows archived`);
     const words = over ? `Record closed. ${view.summary?.result?.verdict ?? 'No result'}.` : spoken(view);
     if (words !== '') setText(this.spoken, words);
@@ -125,6 +125,11 @@ export class RunPanel {
     if (closedAnew) this.side.replaceChildren(resultPanel(view));
     else if (!over && this.side.firstChild !== this.readouts.element) this.side.replaceChildren(this.readouts.element);
   }
+}
+
+/** "No finding" would be a statement; before the run is here there is none to make. */
+function stillLoading(): HTMLElement {
+  return el('p', { class: 'quiet' }, 'Loading');
 }
 
 /** The findings of the result once there is one: it holds all of them. */

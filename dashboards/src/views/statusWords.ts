@@ -1,5 +1,6 @@
 import type { RunStatus, RunSummary } from '../contract';
 import { band, celsius, countdown, fixed } from '../format';
+import type { RunView } from '../state/runView';
 import { phaseWords } from '../words';
 import { besideBand } from './rateGauge';
 
@@ -26,6 +27,11 @@ export function rateFigure(status: RunStatus): string | null {
   const rate = fixed(status.rateCelsiusPerMinute, 2);
   const uncertainty = status.rateUncertaintyCelsiusPerMinute;
   return uncertainty === null ? rate : `${rate} ± ${fixed(uncertainty, 2)}`;
+}
+
+/** The phase for a panel of one run, which may still be on its way from the service. */
+export function phaseOfView(view: RunView): string {
+  return view.loading ? 'Loading' : phaseOf(view.status, view.summary);
 }
 
 /** When the next application is due: "216.0 °C in 28 s"; null when none is. */

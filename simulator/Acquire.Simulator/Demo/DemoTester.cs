@@ -35,6 +35,9 @@ public sealed record DemoTester
     /// <summary>A heating fault that comes in every third round, from the second on; null for a tester without one.</summary>
     public HeatingExcursion? Fault { get; init; }
 
+    /// <summary>Own time recorded after the heater is off, s: enough for a run with a fire point to close by itself.</summary>
+    public double CoolingSeconds { get; init; } = 60;
+
     /// <summary>Own time at rest between two rounds, s.</summary>
     public double PauseSeconds { get; init; } = 120;
 
@@ -57,6 +60,7 @@ public sealed record DemoTester
             StationPressureKilopascals = StationPressureKilopascals,
             HasFlameSignal = HasFlameSignal,
             ShortBurns = true,
+            CoolingSeconds = CoolingSeconds,
             Excursion = round % 3 == 1 ? Fault : null,
             LeadInSeconds = round == 0 ? 10 : PauseSeconds,
             Seed = random.NextBits(),

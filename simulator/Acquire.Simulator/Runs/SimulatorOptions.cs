@@ -36,8 +36,8 @@ public sealed record SimulatorOptions
     /// <summary>Own time at rest before the heater goes on, s, 0 to 3600.</summary>
     public double LeadInSeconds { get; init; } = 5;
 
-    /// <summary>Own time recorded after the heater is off, s, 0 to 7200.</summary>
-    public double CoolingSeconds { get; init; } = 60;
+    /// <summary>Own time recorded after the heater is off, s, 0 to 7200. After 420 s the cup has fallen far enough at any flash point that a run closes by itself.</summary>
+    public double CoolingSeconds { get; init; } = 420;
 
     /// <summary>Rate to hold instead of the middle of the method's controlled band, °C/min, 1 to 20: a spoiled run.</summary>
     public double? ControlledRateCelsiusPerMinute { get; init; }

@@ -22,7 +22,7 @@ internal static class ServeCommand
     }
 
     // What a person may not start, the service may not start by itself either.
-    private static List<InputError> AutoStarts(AcquireConfig config)
+    private static List<InputError> AutoStarts(string path, AcquireConfig config)
     {
         var errors = new List<InputError>();
         for (var i = 0; i < config.Testers.Count; i++)
@@ -30,7 +30,7 @@ internal static class ServeCommand
             var tester = config.Testers[i];
             if (tester.AutoStart is { } request && !RunOrderRules.TryMake(request, tester.Channels.HasFlag(RowChannels.Flame), out _, out var problems))
             {
-                errors.AddRange(problems.Select(problem => problem with { Path = $"testers[{i}].autoStart.{problem.Path}" }));
+                errors.AddRange(problems.Select(problem => ConfigFile.In(path, problem with { Path = $"testers[{i}].autoStart.{problem.Path}" })));
             }
         }
 
@@ -49,7 +49,7 @@ internal static class ServeCommand
             return ExitCode.BadInput;
         }
 
-        if (AutoStarts(config) is { Count: > 0 } refusals)
+        if (AutoStarts(path, config) is { Count: > 0 } refusals)
         {
             foreach (var problem in refusals)
             {

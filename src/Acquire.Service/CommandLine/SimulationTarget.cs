@@ -1,5 +1,6 @@
 using System.Globalization;
 using Acquire.Core;
+using Acquire.Service.Sources.Serial;
 using Acquire.Simulator;
 
 namespace Acquire.Service.CommandLine;
@@ -17,6 +18,10 @@ internal sealed record SimulationTarget(string? TracePath, string? SerialPort, s
         if (given != 1)
         {
             errors.Add(new("--out", "give exactly one of --out FILE, --serial PORT and --mqtt HOST:PORT"));
+        }
+        else if (SerialPort is { } port && !PortDiagnosis.IsThere(port))
+        {
+            errors.Add(new("--serial", $"'{port}' is not there; give a serial port, or one end of a pair of pseudo terminals whose other end the service reads"));
         }
         else if (Broker is not null)
         {

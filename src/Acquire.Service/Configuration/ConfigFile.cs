@@ -17,7 +17,7 @@ public static class ConfigFile
     /// <summary>Reads a file. A relative data directory is taken from the folder of the file.</summary>
     /// <param name="path">The file.</param>
     /// <param name="config">What it says; null after a mistake.</param>
-    /// <param name="errors">Every mistake, with its key and what is allowed.</param>
+    /// <param name="errors">Every mistake, with the file, its key and what is allowed.</param>
     public static bool TryRead(string path, [NotNullWhen(true)] out AcquireConfig? config, out IReadOnlyList<InputError> errors)
     {
         config = null;
@@ -33,6 +33,7 @@ public static class ConfigFile
             using var reader = new StreamReader(stream, new UTF8Encoding(false, throwOnInvalidBytes: true));
             if (!TryParse(reader.ReadToEnd(), out config, out errors))
             {
+                errors = [.. errors.Select(error => In(path, error))];
                 return false;
             }
 
@@ -49,6 +50,13 @@ public static class ConfigFile
         }
 
         return false;
+    }
+
+    /// <summary>A mistake with the name of its file before its key: a person may have several files.</summary>
+    public static InputError In(string path, InputError error)
+    {
+        ArgumentNullException.ThrowIfNull(error);
+        return error with { Path = $"{path}: {error.Path}" };
     }
 
     /// <summary>Reads the text of a file. The data directory stays as it is written.</summary>

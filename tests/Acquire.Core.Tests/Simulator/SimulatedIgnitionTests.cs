@@ -96,7 +96,7 @@ public sealed class SimulatedIgnitionTests
             rows.Where(row => row.AtSeconds > truth.Fire.TimeSeconds + 0.3 && row.AtSeconds < truth.HeaterOffSeconds - 0.1),
             row => Assert.True(row.Detector > 0.2 * options.Scene.BurnSigma));
         Assert.All(rows.Where(row => row.AtSeconds > truth.HeaterOffSeconds + 0.5), row => Assert.InRange(row.Detector, -6, 6));
-        Assert.Equal(truth.HeaterOffSeconds + 60, truth.EndSeconds, 0.06);
+        Assert.Equal(truth.HeaterOffSeconds + run.Options.CoolingSeconds, truth.EndSeconds, 0.06);
     }
 
     [Fact]

@@ -14,7 +14,7 @@ internal sealed class ArchiveBench : IDisposable
 {
     public static readonly DateTimeOffset Start = new(2026, 3, 2, 9, 30, 15, 123, TimeSpan.Zero);
 
-    public string Folder { get; } = Directory.CreateTempSubdirectory("acquire-archive-").FullName;
+    public string Folder { get; } = TestFolders.Make("acquire-archive-");
 
     public string Path => System.IO.Path.Combine(Folder, "runs.db");
 

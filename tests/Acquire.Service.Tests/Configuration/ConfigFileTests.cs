@@ -69,14 +69,27 @@ public sealed class ConfigFileTests
     [Fact]
     public void Data_directory_is_relative_to_the_folder_of_the_file()
     {
-        var folder = Directory.CreateTempSubdirectory("acquire-config-").FullName;
+        var folder = TestFolders.Make("acquire-config-");
         var path = Path.Combine(folder, "acquire.json");
         File.WriteAllText(path, """{ "dataDirectory": "records" }""");
 
         Assert.True(ConfigFile.TryRead(path, out var config, out _));
 
         Assert.Equal(Path.Combine(folder, "records"), config.DataDirectory);
-        Directory.Delete(folder, recursive: true);
+    }
+
+    [Theory]
+    [InlineData("{", ": line 1")]
+    [InlineData("""{ "listen": 7 }""", ": listen")]
+    [InlineData("""{ "testers": [ { "id": "A b" } ] }""", ": testers[0].id")]
+    public void Mistake_in_a_file_is_told_with_the_file_and_the_key(string json, string place)
+    {
+        var path = Path.Combine(TestFolders.Make("acquire-config-"), "acquire.json");
+        File.WriteAllText(path, json);
+
+        Assert.False(ConfigFile.TryRead(path, out _, out var errors));
+
+        Assert.Contains(errors, error => error.Path == path + place);
     }
 
     [Fact]

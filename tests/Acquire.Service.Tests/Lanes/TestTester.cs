@@ -29,7 +29,7 @@ internal static class TestTester
     }
 
     public static RunArchive OpenArchive() =>
-        RunArchive.Open(Path.Combine(Directory.CreateTempSubdirectory("acquire-lanes-").FullName, "runs.db"), TimeProvider.System, NullLogger<RunArchive>.Instance);
+        RunArchive.Open(Path.Combine(TestFolders.Make("acquire-lanes-"), "runs.db"), TimeProvider.System, NullLogger<RunArchive>.Instance);
 
     public static TesterConfig Config(string id = "bench-1", StartRunRequest? autoStart = null, int queueCapacity = 4096) => new()
     {

@@ -93,22 +93,15 @@ public sealed class BrowserRulesTests
     [Fact(Timeout = 30000)]
     public async Task The_page_is_served_from_its_folder()
     {
-        var folder = Directory.CreateTempSubdirectory("acquire-page-");
-        await File.WriteAllTextAsync(Path.Combine(folder.FullName, "index.html"), "<!doctype html><title>page</title>", Cancelled);
-        try
-        {
-            await using var bench = await AppBench.StartAsync(TestContext.Current.CancellationToken, folder.FullName);
+        var folder = TestFolders.Make("acquire-page-");
+        await File.WriteAllTextAsync(Path.Combine(folder, "index.html"), "<!doctype html><title>page</title>", Cancelled);
+        await using var bench = await AppBench.StartAsync(TestContext.Current.CancellationToken, folder);
 
-            using var answer = await bench.Client.GetAsync("/", Cancelled);
-            using var outside = await bench.Client.GetAsync("/..%2f..%2fetc/passwd", Cancelled);
+        using var answer = await bench.Client.GetAsync("/", Cancelled);
+        using var outside = await bench.Client.GetAsync("/..%2f..%2fetc/passwd", Cancelled);
 
-            Assert.Equal("text/html", answer.Content.Headers.ContentType!.MediaType);
-            Assert.Contains("<title>page</title>", await answer.Content.ReadAsStringAsync(Cancelled), StringComparison.Ordinal);
-            Assert.Equal(HttpStatusCode.NotFound, outside.StatusCode);
-        }
-        finally
-        {
-            folder.Delete(recursive: true);
-        }
+        Assert.Equal("text/html", answer.Content.Headers.ContentType!.MediaType);
+        Assert.Contains("<title>page</title>", await answer.Content.ReadAsStringAsync(Cancelled), StringComparison.Ordinal);
+        Assert.Equal(HttpStatusCode.NotFound, outside.StatusCode);
     }
 }

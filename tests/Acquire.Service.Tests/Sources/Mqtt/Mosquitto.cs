@@ -10,7 +10,7 @@ namespace Acquire.Service.Tests.Sources.Mqtt;
 /// <summary>A real broker in a process of its own, on a free loopback port, without persistence.</summary>
 internal sealed class Mosquitto : IDisposable
 {
-    private readonly string _folder = Directory.CreateTempSubdirectory("acquire-broker-").FullName;
+    private readonly string _folder = TestFolders.Make("acquire-broker-");
     private Process? _process;
 
     /// <param name="moreLines">More lines of its configuration; FOLDER stands for <see cref="Folder"/>.</param>

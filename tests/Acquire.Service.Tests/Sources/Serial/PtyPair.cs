@@ -7,7 +7,7 @@ namespace Acquire.Service.Tests.Sources.Serial;
 /// <summary>Two pseudo terminals joined by socat: the service reads one, the test is the tester at the other.</summary>
 internal sealed class PtyPair : IDisposable
 {
-    private readonly string _folder = Directory.CreateTempSubdirectory("acquire-pty-").FullName;
+    private readonly string _folder = TestFolders.Make("acquire-pty-");
     private Process? _socat;
     private FileStream? _wire;
 

@@ -1,0 +1,102 @@
+import type {
+  Application, CurveStretch, DeterminedPoint, Finding, MethodDefinition, Precision, Range, RunDetail, RunOutput, RunPhase, RunPlan,
+  RunResult, RunStatus, RunSummary, RunUpdate, SourceNote, StandingAlarm, TesterOverview,
+} from '../src/contract';
+import { flag, list, moment, number, orNull, shape, text, word, type Check } from './shape';
+
+// The contract once more, as checks at run time. A property renamed in contract.ts does not compile here; one renamed in the service
+// changes the fixtures that the service's own tests write, and they are refused here.
+
+const range = shape<Range>({ from: number, to: number });
+const phase = word<RunPhase>({
+  ready: true, 'fast-heating': true, 'controlled-heating': true, 'applying-test-flame': true, 'heating-to-fire-point': true, cooling: true, closed: true,
+});
+const evidence = word<Application['evidence']>({ 'flame-signal': true, 'detector-signature': true, schedule: true });
+const precision = shape<Precision>({ repeatabilityCelsius: number, reproducibilityCelsius: number });
+
+const application = shape<Application>({
+  number, timeSeconds: number, temperatureCelsius: number, durationSeconds: orNull(number), evidence, flash: flag, significance: number,
+});
+
+const finding = shape<Finding>({
+  code: text, weight: word<Finding['weight']>({ note: true, doubtful: true, invalid: true }), timeSeconds: number,
+  temperatureCelsius: orNull(number), value: orNull(number), limit: orNull(number), text,
+});
+
+const point = shape<DeterminedPoint>({ observedCelsius: number, correctedCelsius: number, reportedCelsius: orNull(number), timeSeconds: number });
+
+const result = shape<RunResult>({
+  verdict: word<RunResult['verdict']>({ valid: true, doubtful: true, invalid: true }), flash: orNull(point), fire: orNull(point),
+  stationKilopascals: number, applications: list(application), findings: list(finding), reasons: list(finding),
+});
+
+/** The checks of each kind of fact; `kind` and `atSeconds` are those of all. */
+const kinds: { readonly [K in RunOutput['kind']]: Check<Extract<RunOutput, { kind: K }>> } = {
+  'phase-changed': shape({ kind: word({ 'phase-changed': true }), atSeconds: number, from: phase, to: phase, temperatureCelsius: orNull(number) }),
+  'band-entered': shape({ kind: word({ 'band-entered': true }), atSeconds: number, temperatureCelsius: number, band: range, untilCelsius: orNull(number) }),
+  'application-started': shape({ kind: word({ 'application-started': true }), atSeconds: number, number, temperatureCelsius: number, evidence }),
+  'application-judged': shape({ kind: word({ 'application-judged': true }), atSeconds: number, application }),
+  'flash-detected': shape({ kind: word({ 'flash-detected': true }), atSeconds: number, temperatureCelsius: number, applicationNumber: number }),
+  'burn-ended': shape({ kind: word({ 'burn-ended': true }), atSeconds: number, onsetSeconds: number, durationSeconds: number }),
+  'fire-detected': shape({ kind: word({ 'fire-detected': true }), atSeconds: number, onsetSeconds: number, temperatureCelsius: number }),
+  'finding-raised': shape({ kind: word({ 'finding-raised': true }), atSeconds: number, finding }),
+  'alarm-raised': shape({ kind: word({ 'alarm-raised': true }), atSeconds: number, code: text, text }),
+  'alarm-cleared': shape({ kind: word({ 'alarm-cleared': true }), atSeconds: number, code: text }),
+  'run-closed': shape({ kind: word({ 'run-closed': true }), atSeconds: number, result }),
+};
+
+export const factKinds = Object.keys(kinds) as readonly RunOutput['kind'][];
+
+export const fact: Check<RunOutput> = (value, path) => {
+  const kind = (value as { readonly kind?: unknown } | null)?.kind;
+  if (typeof kind !== 'string' || !Object.hasOwn(kinds, kind)) throw new Error(`${path}.kind: ${JSON.stringify(kind)} is no kind of fact`);
+  return kinds[kind as RunOutput['kind']](value, path);
+};
+
+const method = shape<MethodDefinition>({
+  id: text, title: text, standard: text, apparatus: shape<MethodDefinition['apparatus']>({ cup: text, fill: text, testFlame: text }), flashScopeCelsius: range,
+  ramp: shape<MethodDefinition['ramp']>({
+    startAtLeastBelowExpectedCelsius: number, fastHeatingCelsiusPerMinute: range, easeBelowExpectedCelsius: number,
+    controlledHeatingCelsiusPerMinute: range, controlledFromBelowExpectedCelsius: number,
+  }),
+  applications: shape<MethodDefinition['applications']>({
+    firstBelowExpectedCelsius: number, firstAtLatestBelowExpectedCelsius: number, intervalCelsius: number, passSeconds: number, longestPassSeconds: number,
+  }),
+  firePoint: shape<MethodDefinition['firePoint']>({ determined: flag, sustainedSeconds: number }),
+  barometric: shape<MethodDefinition['barometric']>({ coefficientCelsiusPerKilopascal: number, standardKilopascals: number, strictKilopascals: range }),
+  rounding: shape<MethodDefinition['rounding']>({ stepCelsius: number, ties: text }),
+  flashPrecision: precision,
+  firePrecision: precision,
+  judgement: shape<MethodDefinition['judgement']>({
+    rateToleranceCelsiusPerMinute: number, rateExcursionSeconds: number, grossRateExcessCelsiusPerMinute: number, intervalToleranceCelsius: number, gapSeconds: number,
+  }),
+  cautions: list(text),
+  sources: list(shape<SourceNote>({ figure: text, citation: text, fromMemory: flag })),
+});
+
+const plan = shape<RunPlan>({ method, expectedFlashCelsius: number, stationPressureKilopascals: orNull(number), hasFlameSignal: flag, firstApplicationCelsius: number });
+
+export const summary = shape<RunSummary>({
+  id: text, testerId: text, methodId: text, specimen: text, expectedFlashCelsius: number, startedAt: moment, closedAt: orNull(moment),
+  archivedRows: number, interrupted: flag, result: orNull(result),
+});
+
+export const status = shape<RunStatus>({
+  phase, atSeconds: number, temperatureCelsius: orNull(number), rateCelsiusPerMinute: orNull(number), rateUncertaintyCelsiusPerMinute: orNull(number),
+  band: orNull(range), nextApplicationCelsius: orNull(number), secondsToNextApplication: orNull(number), applications: number, flameOver: orNull(flag),
+  detector: orNull(number), observedFlashCelsius: orNull(number), observedFireCelsius: orNull(number), burningSeconds: orNull(number),
+});
+
+const curve = shape<CurveStretch>({
+  from: number, time: list(number), temperature: list(orNull(number)), detectorLow: list(orNull(number)), detectorHigh: list(orNull(number)), flame: list(flag),
+});
+
+export const overview = shape<TesterOverview>({
+  id: text, name: text, source: text, connection: word<TesterOverview['connection']>({ connecting: true, up: true, down: true }),
+  connectionText: orNull(text), secondsSinceReading: orNull(number),
+  counters: shape<TesterOverview['counters']>({ rows: number, malformed: number, queueFull: number, queueDepth: number, queueCapacity: number }),
+  lastRefusal: orNull(text), alarms: list(shape<StandingAlarm>({ code: text, text, since: moment })), run: orNull(summary), status: orNull(status),
+});
+
+export const update = shape<RunUpdate>({ curve, eventsFrom: number, events: list(fact), status: orNull(status), summary });
+export const detail = shape<RunDetail>({ summary, plan, events: list(fact) });

@@ -1,0 +1,77 @@
+using System.Text.Encodings.Web;
+using System.Text.Json;
+using System.Text.Json.Serialization;
+using Acquire.Core.Methods;
+using Acquire.Core.Runs;
+using Acquire.Service.Live;
+using Acquire.Service.Tests.Archive;
+using Acquire.Service.Tests.Configuration;
+using Xunit;
+
+namespace Acquire.Service.Tests.Live;
+
+/// <summary>
+/// What the service sends, kept as files that the page's tests read. A name changed here alone fails these tests; after
+/// ACQUIRE_WRITE_FIXTURES=1 has written the files anew, it fails the page's tests until the page knows the name too.
+/// </summary>
+public sealed class ContractFixtureTests
+{
+    private static readonly JsonSerializerOptions Written = new(LiveJson.Options) { WriteIndented = true, NewLine = "\n", Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
+
+    private static RunSummary Summary { get; } = new(
+        "20260302T093015Z-bench-1-7f3a", "bench-1", ArchiveBench.Plan.Method.Id, "Turbine oil, lot 3", 220, ArchiveBench.Start,
+        ArchiveBench.Start.AddMinutes(30), 90_000, false, ArchiveBench.Result);
+
+    private static RunStatus Status { get; } = new()
+    {
+        Phase = RunPhase.HeatingToFirePoint,
+        AtSeconds = 820.5,
+        TemperatureCelsius = 222.4,
+        RateCelsiusPerMinute = 5.4,
+        RateUncertaintyCelsiusPerMinute = 0.1,
+        Band = new RateBand(5, 6),
+        NextApplicationCelsius = 224,
+        SecondsToNextApplication = 17.8,
+        Applications = 9,
+        FlameOver = false,
+        Detector = 0.21,
+        ObservedFlashCelsius = 221.4,
+        ObservedFireCelsius = 245.25,
+        BurningSeconds = 1.5,
+    };
+
+    [Fact]
+    public void Facts_are_one_of_every_kind()
+    {
+        var kinds = typeof(RunOutput).GetCustomAttributes(typeof(JsonDerivedTypeAttribute), false).Cast<JsonDerivedTypeAttribute>().Select(kind => kind.DerivedType);
+        Assert.Equal(kinds, ArchiveBench.EveryFact.Select(fact => fact.GetType()));
+    }
+
+    [Fact]
+    public void Facts_are_sent_as_the_page_expects_them() => AssertSent("service-facts.json", ArchiveBench.EveryFact);
+
+    [Fact]
+    public void Overview_of_a_tester_is_sent_as_the_page_expects_it() => AssertSent("service-tester-overview.json", new TesterOverview(
+        "bench-1", "Bench 1", "serial /dev/ttyUSB0", ConnectionState.Down, "/dev/ttyUSB0 was unplugged: plug it in again", 3.5,
+        new TesterCounters(90_000, 2, 1, 3, 65_536), "line 7, temperature: given \"x\"; allowed: a number such as 21.5",
+        [new StandingAlarm("source-down", "No connection to the tester.", ArchiveBench.Start)], Summary, Status));
+
+    [Fact]
+    public void Update_of_a_run_is_sent_as_the_page_expects_it() => AssertSent("service-run-update.json", new RunUpdate(
+        new CurveStretch(0, [0.1, 0.3], [60.01, null], [0.2, null], [0.9, null], [true, false]), 0, ArchiveBench.EveryFact, Status, Summary));
+
+    [Fact]
+    public void Detail_of_a_run_is_sent_as_the_page_expects_it() => AssertSent("service-run-detail.json", new RunDetail(Summary, ArchiveBench.Plan, ArchiveBench.EveryFact));
+
+    private static void AssertSent<T>(string file, T value)
+    {
+        var path = Path.Combine(ConfigSamples.RepositoryRoot(), "dashboards", "test", "fixtures", file);
+        var sent = JsonSerializer.Serialize(value, Written) + "\n";
+        if (Environment.GetEnvironmentVariable("ACQUIRE_WRITE_FIXTURES") == "1")
+        {
+            File.WriteAllText(path, sent);
+        }
+
+        Assert.True(File.Exists(path) && File.ReadAllText(path).ReplaceLineEndings("\n") == sent, $"{file} is not what the service sends now. Write it anew with ACQUIRE_WRITE_FIXTURES=1, then let the page's tests tell what the page does not know yet.");
+    }
+}
