@@ -44,8 +44,17 @@ public sealed partial class EmbeddedBroker
         string? statedFault = null;
         while (!cancellationToken.IsCancellationRequested)
         {
-            var fault = await ListenAsync(cancellationToken);
-            _firstAttempt.TrySetResult();
+            string? fault;
+            try
+            {
+                fault = await ListenAsync(cancellationToken);
+            }
+            finally
+            {
+                // Whatever came of it: the start of the service waits for this.
+                _firstAttempt.TrySetResult();
+            }
+
             if (fault is null)
             {
                 break;
