@@ -76,7 +76,7 @@ export class PastRuns {
 }
 
 function runKey(tester: TesterOverview): string {
-  return `${tester.id}:${tester.run?.id ?? ''}:${tester.run?.closedAt ?? ''}`;
+  return `${tester.id}:${tester.run?.id ?? ''}:${tester.run?.closedAt ?? ''}:${tester.run?.interrupted ?? ''}`;
 }
 
 function verdictOf(run: RunSummary): HTMLElement | string {

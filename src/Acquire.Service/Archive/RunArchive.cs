@@ -97,8 +97,9 @@ public sealed partial class RunArchive : IAsyncDisposable
     }
 
     /// <summary>Begins a run; durable when the task completes. Throws <see cref="InvalidOperationException"/> when the id is taken.</summary>
-    public Task BeginRunAsync(RunHeader header, CancellationToken cancellationToken) =>
-        WriteAsync(new BeginWork(header, ArchiveJson.Write(header.Plan), run => _open[run.Id] = run), cancellationToken);
+    public Task BeginRunAsync(RunHeader header, CancellationToken cancellationToken) => _open.ContainsKey(header.Id)
+        ? Task.FromException(new InvalidOperationException($"The run '{header.Id}' is open already."))
+        : WriteAsync(new BeginWork(header, ArchiveJson.Write(header.Plan), run => _open[run.Id] = run), cancellationToken);
 
     /// <summary>Copies rows to the queue; waits while it is full. They are committed within <see cref="ArchiveOptions.CommitInterval"/> on a healthy disk, see <see cref="ArchivedRows"/>.</summary>
     /// <exception cref="ArgumentException">A row has no finite time, or a channel nobody knows.</exception>

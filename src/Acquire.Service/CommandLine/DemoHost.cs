@@ -42,6 +42,7 @@ internal sealed partial class DemoHost(AcquireConfig config, DemoWire wire, Lane
         return new MqttSpeaker(new MqttSpeakerOptions { Tester = tester.Id, Host = broker.Address.ToString(), Port = broker.Port }, TimeProvider.System, Trouble);
     }
 
+    // Nobody awaits it: whatever goes wrong is written down here or nowhere.
     private async Task BeginAsync(DemoTester tester, DemoRound round, CancellationToken cancellationToken)
     {
         try
@@ -72,11 +73,18 @@ internal sealed partial class DemoHost(AcquireConfig config, DemoWire wire, Lane
         {
             // The service stops.
         }
+        catch (Exception exception)
+        {
+            Log.NotBegun(logger, exception, tester.Id, round.Number);
+        }
     }
 
     private static partial class Log
     {
         [LoggerMessage(5000, LogLevel.Warning, "Simulated tester {Tester}: {Text}")]
         public static partial void Trouble(ILogger logger, string tester, string text);
+
+        [LoggerMessage(5001, LogLevel.Error, "Simulated tester {Tester}: round {Round} did not begin because of a mistake in this program")]
+        public static partial void NotBegun(ILogger logger, Exception exception, string tester, int round);
     }
 }

@@ -1,6 +1,7 @@
 using System.Diagnostics.CodeAnalysis;
 using Acquire.Core;
 using Acquire.Service.Configuration;
+using Acquire.Service.Configuration.Parsing;
 
 namespace Acquire.Service.CommandLine;
 
@@ -16,9 +17,9 @@ internal static class ListenArgument
             return true;
         }
 
-        if (!Uri.TryCreate(listen, UriKind.Absolute, out var address) || address.Scheme != Uri.UriSchemeHttp || !address.IsLoopback || address.PathAndQuery != "/")
+        if (!ListenAddress.TryParse(listen, out var address) || !address.IsLoopback)
         {
-            error = new InputError("--listen", $"'{listen}' is not a loopback address such as http://127.0.0.1:5080");
+            error = new InputError("--listen", $"given \"{JsonText.Shown(listen)}\"; allowed: {ListenAddress.Allowed}, and only a loopback one");
             return false;
         }
 

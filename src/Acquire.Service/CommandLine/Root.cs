@@ -17,7 +17,9 @@ internal static class Root
             MethodsCommand.Build(),
         };
         var parsed = root.Parse(args);
-        var code = await parsed.InvokeAsync().ConfigureAwait(false);
+
+        // The library's own limit of two seconds would end the program in the middle of a slow disk's last write.
+        var code = await parsed.InvokeAsync(new() { ProcessTerminationTimeout = ServiceRun.LongestStop }).ConfigureAwait(false);
         return parsed.Errors.Count > 0 ? ExitCode.BadInput : code;
     }
 }

@@ -14,7 +14,10 @@ namespace Acquire.Service.CommandLine;
 /// <summary>Runs the service for `serve` and `demo`: archive first, then lanes, then sources, then the page.</summary>
 internal static class ServiceRun
 {
-    /// <summary>Runs until it is told to stop.</summary>
+    /// <summary>How long draining and closing may take after the service was told to stop. Longer than the host's own limit: the archive is closed after the host.</summary>
+    public static readonly TimeSpan LongestStop = TimeSpan.FromSeconds(45);
+
+    /// <summary>Runs until it is told to stop; the exit code is not 0 where a part of the service died.</summary>
     /// <param name="config">What the service is to do.</param>
     /// <param name="more">Hosted services that start after the sources.</param>
     /// <param name="output">Told the page's address once it can be opened.</param>
@@ -66,6 +69,18 @@ internal static class ServiceRun
         }
     }
 
+    private static void Greet(AcquireConfig config, IServiceProvider services, TextWriter output)
+    {
+        var address = services.GetRequiredService<IServer>().Features.Get<IServerAddressesFeature>()?.Addresses.FirstOrDefault();
+        output.WriteLine($"Acquire is watching {config.Testers.Count} tester(s). Open {address ?? config.Listen.ToString()}");
+        output.WriteLine("It watches and records; it is not a safety device. Never leave a heated cup alone.");
+        output.Flush();
+    }
+
+    // The host stops in good order where one of its services died, and would tell the shell that all is well.
+    private static int CodeOf(IServiceProvider services) =>
+        services.GetServices<IHostedService>().OfType<BackgroundService>().Any(service => service.ExecuteTask is { IsFaulted: true }) ? ExitCode.Failed : Environment.ExitCode;
+
     private static async Task<int> HostAsync(AcquireConfig config, RunArchive archive, Action<IServiceCollection>? more, TextWriter output, TextWriter error, CancellationToken cancellationToken)
     {
         var app = AcquireApp.Build(new AcquireAppOptions
@@ -89,15 +104,19 @@ internal static class ServiceRun
             catch (IOException exception)
             {
                 error.WriteLine(new InputError("listen", $"{config.Listen} cannot be used: {exception.Message}"));
+                await app.StopAsync(CancellationToken.None).ConfigureAwait(false);
                 return ExitCode.Failed;
             }
+            catch (OperationCanceledException)
+            {
+                // Told to stop while it started: what had started already is to end in order all the same.
+                await app.StopAsync(CancellationToken.None).ConfigureAwait(false);
+                return CodeOf(app.Services);
+            }
 
-            var address = app.Services.GetRequiredService<IServer>().Features.Get<IServerAddressesFeature>()?.Addresses.FirstOrDefault();
-            output.WriteLine($"Acquire is watching {config.Testers.Count} tester(s). Open {address ?? config.Listen.ToString()}");
-            output.WriteLine("It watches and records; it is not a safety device. Never leave a heated cup alone.");
-            await output.FlushAsync(CancellationToken.None).ConfigureAwait(false);
+            Greet(config, app.Services, output);
             await app.WaitForShutdownAsync(cancellationToken).ConfigureAwait(false);
-            return Environment.ExitCode;
+            return CodeOf(app.Services);
         }
     }
 }

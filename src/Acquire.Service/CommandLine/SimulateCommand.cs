@@ -6,52 +6,57 @@ using Acquire.Simulator;
 namespace Acquire.Service.CommandLine;
 
 /// <summary>`acquire simulate`: makes a simulated run as a trace, with its truth beside it.</summary>
-internal static class SimulateCommand
+internal sealed class SimulateCommand
 {
-    public static Command Build()
-    {
-        var method = new Option<string>("--method") { Description = "Method id that the simulated tester follows.", Required = true };
-        var flash = new Option<double>("--flash") { Description = "Flash point as the tester's thermometer reads it at 101.3 kPa, °C.", Required = true };
-        var fire = new Option<double?>("--fire") { Description = "Fire point likewise, °C; left out, the specimen never burns on." };
-        var expected = new Option<double?>("--expected-flash") { Description = "What the analyst expects, °C; left out, the flash point to the nearest degree." };
-        var pressure = new Option<double>("--pressure-kpa") { Description = "Pressure at the bench, kPa.", DefaultValueFactory = _ => 101.3 };
-        var seed = new Option<ulong>("--seed") { Description = "Picks one run; equal seeds give equal traces.", DefaultValueFactory = _ => 1 };
-        var rate = new Option<double?>("--ramp-rate") { Description = "Hold this rate instead of the method's, °C/min: a spoiled run." };
-        var rows = new Option<double>("--rows-per-second") { Description = "Readings a second, 10 to 500.", DefaultValueFactory = _ => 50 };
-        var noFlame = new Option<bool>("--no-flame-signal") { Description = "Leave the flame column out." };
-        var hard = new Option<bool>("--hard") { Description = "A faint flash in a noisy detector." };
-        var path = new Option<string?>("--out") { Description = "Trace file to write; its truth goes beside it." };
-        var serial = new Option<string?>("--serial") { Description = "Serial port or pseudo-terminal to speak to instead: lines of time_s,temperature_c,detector,flame." };
-        var mqtt = new Option<string?>("--mqtt") { Description = "HOST:PORT of an MQTT broker to speak to instead: JSON on acquire/TESTER/readings." };
-        var tester = new Option<string>("--tester") { Description = "Tester id in MQTT topics.", DefaultValueFactory = _ => "bench-1" };
-        var speed = new Option<double>("--speed") { Description = "How many times faster than real to speak, 1 to 60.", DefaultValueFactory = _ => 1 };
-        var command = new Command("simulate", "Simulate a tester: write a trace, or speak over a serial line or MQTT.") { method, flash, fire, expected, pressure, seed, rate, rows, noFlame, hard, path, serial, mqtt, tester, speed };
-        command.SetAction(async (parsed, cancellationToken) =>
-        {
-            var error = parsed.InvocationConfiguration.Error;
-            if (!MethodCatalog.TryFind(parsed.GetValue(method)!, out var definition))
-            {
-                error.WriteLine(MethodCatalog.Unknown("--method", parsed.GetValue(method)!));
-                return ExitCode.BadInput;
-            }
+    private readonly Option<string> _method = new("--method") { Description = "Method id that the simulated tester follows.", Required = true };
+    private readonly Option<double> _flash = new("--flash") { Description = "Flash point as the tester's thermometer reads it at 101.3 kPa, °C.", Required = true };
+    private readonly Option<double?> _fire = new("--fire") { Description = "Fire point likewise, °C; left out, the specimen never burns on." };
+    private readonly Option<double?> _expected = new("--expected-flash") { Description = "What the analyst expects, °C; left out, the flash point to the nearest degree." };
+    private readonly Option<double> _pressure = new("--pressure-kpa") { Description = "Pressure at the bench, kPa.", DefaultValueFactory = _ => 101.3 };
+    private readonly Option<ulong> _seed = new("--seed") { Description = "Picks one run; equal seeds give equal traces.", DefaultValueFactory = _ => 1 };
+    private readonly Option<double?> _rate = new("--ramp-rate") { Description = "Hold this rate instead of the method's, °C/min: a spoiled run." };
+    private readonly Option<double> _rows = new("--rows-per-second") { Description = "Readings a second, 10 to 500.", DefaultValueFactory = _ => 50 };
+    private readonly Option<bool> _noFlame = new("--no-flame-signal") { Description = "Leave the flame column out." };
+    private readonly Option<bool> _hard = new("--hard") { Description = "A faint flash in a noisy detector." };
+    private readonly Option<string?> _path = new("--out") { Description = "Trace file to write; its truth goes beside it." };
+    private readonly Option<string?> _serial = new("--serial") { Description = "Serial port or pseudo-terminal to speak to instead: lines of time_s,temperature_c,detector,flame." };
+    private readonly Option<string?> _mqtt = new("--mqtt") { Description = "HOST:PORT of an MQTT broker to speak to instead: JSON on acquire/TESTER/readings." };
+    private readonly Option<string> _tester = new("--tester") { Description = "Tester id in MQTT topics.", DefaultValueFactory = _ => "bench-1" };
+    private readonly Option<double> _speed = new("--speed") { Description = "How many times faster than real to speak, 1 to 60.", DefaultValueFactory = _ => 1 };
 
-            var options = new SimulatorOptions
-            {
-                Method = definition,
-                FlashCelsius = parsed.GetValue(flash),
-                FireCelsius = parsed.GetValue(fire),
-                ExpectedFlashCelsius = parsed.GetValue(expected),
-                StationPressureKilopascals = parsed.GetValue(pressure),
-                Seed = parsed.GetValue(seed),
-                ControlledRateCelsiusPerMinute = parsed.GetValue(rate),
-                RowsPerSecond = parsed.GetValue(rows),
-                HasFlameSignal = !parsed.GetValue(noFlame),
-                Scene = parsed.GetValue(hard) ? DetectorScene.Hard : DetectorScene.Clear,
-            };
-            var target = new SimulationTarget(parsed.GetValue(path), parsed.GetValue(serial), parsed.GetValue(mqtt), parsed.GetValue(tester)!, parsed.GetValue(speed));
-            return await RunAsync(options, target, parsed.InvocationConfiguration.Output, error, cancellationToken).ConfigureAwait(false);
-        });
+    public static Command Build() => new SimulateCommand().ToCommand();
+
+    private Command ToCommand()
+    {
+        var command = new Command("simulate", "Simulate a tester: write a trace, or speak over a serial line or MQTT.") { _method, _flash, _fire, _expected, _pressure, _seed, _rate, _rows, _noFlame, _hard, _path, _serial, _mqtt, _tester, _speed };
+        command.SetAction(RunAsync);
         return command;
+    }
+
+    private async Task<int> RunAsync(ParseResult parsed, CancellationToken cancellationToken)
+    {
+        var error = parsed.InvocationConfiguration.Error;
+        if (!MethodCatalog.TryFind(parsed.GetValue(_method)!, out var definition))
+        {
+            error.WriteLine(MethodCatalog.Unknown("--method", parsed.GetValue(_method)!));
+            return ExitCode.BadInput;
+        }
+
+        var options = new SimulatorOptions
+        {
+            Method = definition,
+            FlashCelsius = parsed.GetValue(_flash),
+            FireCelsius = parsed.GetValue(_fire),
+            ExpectedFlashCelsius = parsed.GetValue(_expected),
+            StationPressureKilopascals = parsed.GetValue(_pressure),
+            Seed = parsed.GetValue(_seed),
+            ControlledRateCelsiusPerMinute = parsed.GetValue(_rate),
+            RowsPerSecond = parsed.GetValue(_rows),
+            HasFlameSignal = !parsed.GetValue(_noFlame),
+            Scene = parsed.GetValue(_hard) ? DetectorScene.Hard : DetectorScene.Clear,
+        };
+        var target = new SimulationTarget(parsed.GetValue(_path), parsed.GetValue(_serial), parsed.GetValue(_mqtt), parsed.GetValue(_tester)!, parsed.GetValue(_speed));
+        return await RunAsync(options, target, parsed.InvocationConfiguration.Output, error, cancellationToken).ConfigureAwait(false);
     }
 
     // The simulator names its own options; a person gave flags.

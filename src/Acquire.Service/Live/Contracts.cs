@@ -31,6 +31,17 @@ public sealed record TesterCounters(long Rows, long Malformed, long QueueFull, i
 public sealed record StandingAlarm(string Code, string Text, DateTimeOffset Since);
 
 /// <summary>One tester at a glance.</summary>
+/// <param name="Id">Tester id.</param>
+/// <param name="Name">Its name for people.</param>
+/// <param name="Source">Where its readings come from, in words.</param>
+/// <param name="Connection">Whether readings can arrive.</param>
+/// <param name="ConnectionText">Why not, and what to do; null where there is nothing to say.</param>
+/// <param name="SecondsSinceReading">Age of the newest row, s; null before the first.</param>
+/// <param name="Counters">What has come over its wire.</param>
+/// <param name="LastRefusal">The newest line or payload that was refused, and why; null where there was none.</param>
+/// <param name="Alarms">Alarms that stand, oldest first.</param>
+/// <param name="Run">The open run or, until the next, the newest closed one; null before the first since the service started.</param>
+/// <param name="Status">Newest status; null before the first row.</param>
 public sealed record TesterOverview(
     string Id,
     string Name,

@@ -7,13 +7,13 @@ namespace Acquire.Service.Sources;
 
 /// <summary>Starts every source of readings and ends them in order: messages first, so that no broker is left unanswered, then the ports.</summary>
 /// <remarks>Each source has a task of its own and states its troubles on its own inboxes; none of them ends another or the service.</remarks>
-public sealed partial class SourceHost : IHostedService, IDisposable
+public sealed class SourceHost : IHostedService, IDisposable
 {
     private readonly AcquireConfig _config;
     private readonly IReadOnlyDictionary<string, LaneInbox> _inboxes;
     private readonly TimeProvider _time;
     private readonly ILoggerFactory _loggers;
-    private readonly ILogger _logger;
+    private readonly SourceKeeper _keeper;
     private readonly CancellationTokenSource _stopMessages = new();
     private readonly CancellationTokenSource _stopPorts = new();
     private readonly List<Task> _ports = [];
@@ -36,7 +36,7 @@ public sealed partial class SourceHost : IHostedService, IDisposable
         _inboxes = inboxes;
         _time = time;
         _loggers = loggers;
-        _logger = loggers.CreateLogger<SourceHost>();
+        _keeper = new(time, loggers.CreateLogger<SourceHost>());
     }
 
     /// <summary>Starts all sources. An embedded broker listens when this ends, or has stated why it cannot.</summary>
@@ -47,7 +47,7 @@ public sealed partial class SourceHost : IHostedService, IDisposable
             if (tester.Source is SourceConfig.Serial serial)
             {
                 var source = new SerialSource(serial, _inboxes[tester.Id], _time, _loggers.CreateLogger<SerialSource>());
-                _ports.Add(Task.Run(() => GuardAsync(tester.Id, source.RunAsync(_stopPorts.Token)), CancellationToken.None));
+                _ports.Add(Task.Run(() => _keeper.RunAsync(tester.Id, [_inboxes[tester.Id]], source.RunAsync, _stopPorts.Token), CancellationToken.None));
             }
         }
 
@@ -78,39 +78,20 @@ public sealed partial class SourceHost : IHostedService, IDisposable
     private async Task StartMessagesAsync(ReadingDispatcher dispatcher, CancellationToken cancellationToken)
     {
         var stopping = _stopMessages.Token;
+        IReadOnlyList<LaneInbox> inboxes = [.. dispatcher.Routes.Select(route => route.Inbox).Distinct()];
         switch (_config.Mqtt)
         {
             case MqttConfig.Embedded embedded:
                 var broker = new EmbeddedBroker(embedded, dispatcher, _time, _loggers.CreateLogger<EmbeddedBroker>());
-                _messages = Task.Run(() => GuardAsync("mqtt", broker.RunAsync(stopping)), CancellationToken.None);
+                _messages = Task.Run(() => _keeper.RunAsync("mqtt", inboxes, broker.RunAsync, stopping), CancellationToken.None);
                 await Task.WhenAny(broker.FirstAttempt, _messages).WaitAsync(cancellationToken);
                 break;
             case MqttConfig.External external:
                 var client = new BrokerClient(external.Connection, dispatcher, _time, _loggers.CreateLogger<BrokerClient>());
-                _messages = Task.Run(() => GuardAsync("mqtt", client.RunAsync(stopping)), CancellationToken.None);
+                _messages = Task.Run(() => _keeper.RunAsync("mqtt", inboxes, client.RunAsync, stopping), CancellationToken.None);
                 break;
             default:
                 throw new InvalidOperationException($"No source reads {_config.Mqtt}.");
         }
-    }
-
-    // What gets here is a mistake in this program. It is written down at once and not only when the service stops.
-    private async Task GuardAsync(string source, Task running)
-    {
-        try
-        {
-            await running;
-        }
-        catch (Exception exception)
-        {
-            Log.SourceEnded(_logger, exception, source);
-            throw;
-        }
-    }
-
-    private static partial class Log
-    {
-        [LoggerMessage(2300, LogLevel.Critical, "The source {Source} has ended because of a mistake in this program; its testers deliver nothing until the service is started again")]
-        public static partial void SourceEnded(ILogger logger, Exception exception, string source);
     }
 }

@@ -10,6 +10,7 @@ using Xunit;
 
 namespace Acquire.Service.Tests.Lanes;
 
+[Collection(nameof(Environment.ExitCode))]
 public sealed class LaneHostTests
 {
     [Fact(Timeout = 30000)]

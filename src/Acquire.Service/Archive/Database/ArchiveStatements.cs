@@ -19,20 +19,25 @@ internal sealed class ArchiveStatements : IDisposable
     public ArchiveStatements(SqliteConnection connection)
     {
         _connection = connection;
+
+        // A commit that failed late may be in the file all the same. What is written again after it must find its own traces and go on, or the run's lane would try for ever.
         _insertRun = Prepare(
             """
             INSERT INTO runs (id, tester_id, specimen, method_id, expected_flash_celsius, source, software_version, started_at_utc, plan)
             VALUES ($id, $tester, $specimen, $method, $expected, $source, $version, $started, $plan)
-            ON CONFLICT (id) DO NOTHING RETURNING number
+            ON CONFLICT (id) DO UPDATE SET plan = excluded.plan
+                WHERE started_at_utc = excluded.started_at_utc AND plan = excluded.plan AND closed_at_utc IS NULL AND interrupted_at_utc IS NULL
+                    AND NOT EXISTS (SELECT 1 FROM chunks WHERE run = number) AND NOT EXISTS (SELECT 1 FROM events WHERE run = number)
+            RETURNING number
             """,
             "$id", "$tester", "$specimen", "$method", "$expected", "$source", "$version", "$started", "$plan");
         _closeRun = Prepare(
             """
             UPDATE runs SET closed_at_utc = $closed, verdict = $verdict, reported_flash_celsius = $flash, reported_fire_celsius = $fire, result = $result
-            WHERE number = $run AND closed_at_utc IS NULL
+            WHERE number = $run AND (closed_at_utc IS NULL OR (closed_at_utc = $closed AND result = $result))
             """,
             "$run", "$closed", "$verdict", "$flash", "$fire", "$result");
-        // "Put", not "insert": the newest chunk is rewritten until it is full, and a commit that failed late may already be in the log.
+        // "Put", not "insert": the newest chunk is rewritten until it is full.
         _putEvent = Prepare(
             """
             INSERT INTO events (run, sequence, at_seconds, kind, body) VALUES ($run, $sequence, $at, $kind, $body)
@@ -63,14 +68,14 @@ internal sealed class ArchiveStatements : IDisposable
         }
     }
 
-    /// <summary>Adds a run and gives its number; null where the id is taken.</summary>
+    /// <summary>Adds a run and gives its number; null where the id is taken by another run, or by one that has gone on.</summary>
     public long? InsertRun(RunHeader header, string plan)
     {
         Fill(_insertRun, header.Id, header.TesterId, header.Specimen, header.Plan.Method.Id, header.Plan.ExpectedFlashCelsius, header.Source, header.SoftwareVersion, Utc(header.StartedAt), plan);
         return (long?)_insertRun.ExecuteScalar();
     }
 
-    /// <summary>Closes a run; false where it was closed before.</summary>
+    /// <summary>Closes a run; false where it was closed before with another end.</summary>
     public bool CloseRun(long run, DateTimeOffset closedAt, RunResult result, string json)
     {
         Fill(_closeRun, run, Utc(closedAt), result.Verdict.ToString().ToLowerInvariant(), result.Flash?.ReportedCelsius, result.Fire?.ReportedCelsius, json);

@@ -1,11 +1,8 @@
-using System.Net;
-
 namespace Acquire.Service.Configuration.Parsing;
 
 /// <summary>Reads the outermost object of the file.</summary>
 internal static class AcquireReader
 {
-    private const string DefaultListen = "http://127.0.0.1:5080";
     private const int MostTesters = 256;
 
     public static AcquireConfig Read(ConfigObject root)
@@ -23,24 +20,17 @@ internal static class AcquireReader
 
     private static Uri ReadListen(ConfigObject root)
     {
-        const string Allowed = "an address such as " + DefaultListen + ", with a port from 0 to 65535 and no path; 0 takes a free port";
         var remote = root.Flag("allowRemote");
-        var text = root.Text("listen", DefaultListen, 200, Allowed) ?? DefaultListen;
-        if (!Uri.TryCreate(text, UriKind.Absolute, out var uri) || uri.Scheme != Uri.UriSchemeHttp
-            || uri.PathAndQuery != "/" || uri.Fragment.Length > 0 || uri.UserInfo.Length > 0)
+        var text = root.Text("listen", ListenAddress.Default, 200, ListenAddress.Allowed) ?? ListenAddress.Default;
+        if (!ListenAddress.TryParse(text, out var uri))
         {
-            root.Refuse("listen", $"given \"{JsonText.Shown(text)}\"; allowed: {Allowed}");
-            return new(DefaultListen);
+            root.Refuse("listen", $"given \"{JsonText.Shown(text)}\"; allowed: {ListenAddress.Allowed}");
+            return new(ListenAddress.Default);
         }
 
         if (!remote && !uri.IsLoopback)
         {
             root.Refuse("listen", $"given \"{JsonText.Shown(text)}\"; allowed: a loopback address (127.0.0.1, [::1], localhost). There are no accounts yet: on another address anyone in reach could start and stop runs. Set \"allowRemote\": true only where the network itself keeps others out");
-        }
-
-        if (uri.Port == 0 && !IPAddress.TryParse(uri.DnsSafeHost, out _))
-        {
-            root.Refuse("listen", "port 0 takes a free port and needs a numeric address such as 127.0.0.1");
         }
 
         return uri;

@@ -63,15 +63,8 @@ public sealed partial class BrokerClient
     /// <returns>Why there is no connection, or no longer.</returns>
     private async Task<string> RunConnectionAsync(CancellationToken cancellationToken)
     {
-        // A client of its own for each connection: nothing of a broken one is carried over but the session that the broker keeps.
-        using var client = new MqttClientFactory().CreateMqttClient();
         var lost = new TaskCompletionSource<MqttClientDisconnectReason>(TaskCreationOptions.RunContinuationsAsynchronously);
-        client.DisconnectedAsync += args =>
-        {
-            lost.TrySetResult(args.Reason);
-            return Task.CompletedTask;
-        };
-        client.ApplicationMessageReceivedAsync += message => TakeAsync(message, cancellationToken);
+        using var client = CreateClient(lost, cancellationToken);
         var isConnected = false;
         try
         {
@@ -105,6 +98,19 @@ public sealed partial class BrokerClient
                 ? BrokerDiagnosis.ExplainLoss(_broker, lost.Task.Result)
                 : BrokerDiagnosis.ExplainFailure(_broker, exception);
         }
+    }
+
+    // One for each connection: nothing of a broken one is carried over but the session that the broker keeps.
+    private IMqttClient CreateClient(TaskCompletionSource<MqttClientDisconnectReason> lost, CancellationToken cancellationToken)
+    {
+        var client = new MqttClientFactory().CreateMqttClient();
+        client.DisconnectedAsync += args =>
+        {
+            lost.TrySetResult(args.Reason);
+            return Task.CompletedTask;
+        };
+        client.ApplicationMessageReceivedAsync += message => TakeAsync(message, cancellationToken);
+        return client;
     }
 
     // Always subscribes: a session that is present may have been made by an older configuration.

@@ -44,8 +44,17 @@ public sealed partial class EmbeddedBroker
         string? statedFault = null;
         while (!cancellationToken.IsCancellationRequested)
         {
-            var fault = await ListenAsync(cancellationToken);
-            _firstAttempt.TrySetResult();
+            string? fault;
+            try
+            {
+                fault = await ListenAsync(cancellationToken);
+            }
+            finally
+            {
+                // Whatever came of it: the start of the service waits for this.
+                _firstAttempt.TrySetResult();
+            }
+
             if (fault is null)
             {
                 break;
@@ -150,7 +159,7 @@ public sealed partial class EmbeddedBroker
         [LoggerMessage(2100, LogLevel.Information, "MQTT broker listens on {Address}:{Port}")]
         public static partial void Listening(ILogger logger, IPAddress address, int port);
 
-        [LoggerMessage(2101, LogLevel.Error, "{Fault}")]
+        [LoggerMessage(2101, LogLevel.Error, "The MQTT broker cannot listen, testers on MQTT deliver nothing; tried again until it can. {Fault}")]
         public static partial void CannotListen(ILogger logger, string fault);
 
         [LoggerMessage(2102, LogLevel.Error, "A message on {Topic} could not be read because of a mistake in this program")]

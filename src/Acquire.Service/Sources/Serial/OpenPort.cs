@@ -53,22 +53,23 @@ internal sealed class OpenPort
         var pending = read.AsTask();
         while (true)
         {
-            try
+            // Not by exception: bytes that come in the moment in which this wait ends would go with it, and the port would be taken for lost.
+            await ((Task)pending).WaitAsync(PresenceCheck, _time, cancellationToken).ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
+            if (pending.IsCompleted)
             {
-                return await pending.WaitAsync(PresenceCheck, _time, cancellationToken);
+                return await pending;
             }
-            catch (TimeoutException) when (!pending.IsCompleted)
-            {
-                if (!PortDiagnosis.IsThere(_serial.PortName))
-                {
-                    Observe(pending);
-                    throw new IOException("the device has vanished");
-                }
-            }
-            catch (OperationCanceledException)
+
+            if (cancellationToken.IsCancellationRequested)
             {
                 Observe(pending);
-                throw;
+                throw new OperationCanceledException(cancellationToken);
+            }
+
+            if (!PortDiagnosis.IsThere(_serial.PortName))
+            {
+                Observe(pending);
+                throw new IOException("the device has vanished");
             }
         }
     }
