@@ -13,7 +13,7 @@ public sealed class BurnTracker
     public const double FlickerSeconds = 0.6;
 
     private const double SmoothingSeconds = 0.03;
-    private const double ShareOfPeak = 0.15;
+    private const double ShareOfPeak = 0.2;
 
     [JsonInclude]
     private double _level;

@@ -46,6 +46,16 @@ public sealed class DetectorWatch
     private double _straySince = double.NaN;
 
     [JsonInclude]
+    private double _before = double.NaN;
+
+    [JsonInclude]
+    private double _beforeThat = double.NaN;
+
+    // Smallest step seen between two readings: one count of a coarse converter.
+    [JsonInclude]
+    private double _quantum = double.PositiveInfinity;
+
+    [JsonInclude]
     private double _lowest = double.PositiveInfinity;
 
     [JsonInclude]
@@ -63,7 +73,8 @@ public sealed class DetectorWatch
     public BurnTracker? Burn { get; private set; }
 
     /// <summary>Whether the detector ever showed two different values.</summary>
-    public bool EverMoved => _highest > _lowest;
+    [JsonInclude]
+    public bool EverMoved { get; private set; }
 
     /// <summary>Whether any reading came.</summary>
     public bool EverRead => _history.Count > 0;
@@ -126,21 +137,39 @@ public sealed class DetectorWatch
     internal void Add(double seconds, double value, bool freely, double sustainedSeconds, List<WatchEvent> events)
     {
         _history.Add(seconds, value);
-        _lowest = Math.Min(_lowest, value);
-        _highest = Math.Max(_highest, value);
-        FollowBurn(seconds, value, sustainedSeconds, events);
+        var clean = Clean(value);
+        FollowBurn(seconds, clean, sustainedSeconds, events);
         if (_open is not null)
         {
-            FollowPass(seconds, value, sustainedSeconds, events);
+            FollowPass(seconds, clean, sustainedSeconds, events);
         }
         else if (Burn is null)
         {
-            Stir(seconds, value, freely, events);
+            Stir(seconds, clean, freely, events);
             if (_open is null)
             {
                 LearnIdle(seconds, force: false);
             }
         }
+    }
+
+    // What is followed from reading to reading, and the range that floors are a share of, must not hang on one wild reading:
+    // where a flash covers two readings or more, the middle one of the newest three is taken.
+    private double Clean(double value)
+    {
+        if (double.IsNaN(_before))
+        {
+            (_before, _beforeThat) = (value, value);
+        }
+
+        var step = Math.Abs(value - _before);
+        EverMoved |= step > 0;
+        _quantum = step > 0 ? Math.Min(_quantum, step) : _quantum;
+        var middle = Robust.Median3(_beforeThat, _before, value);
+        (_beforeThat, _before) = (_before, value);
+        _lowest = Math.Min(_lowest, middle);
+        _highest = Math.Max(_highest, middle);
+        return _history.NewestSpacingSeconds <= DetectorStretch.LongestSpacingForSpikesSeconds ? middle : value;
     }
 
     /// <summary>The record ends: judges a pass that is still open with what there is.</summary>
@@ -231,10 +260,12 @@ public sealed class DetectorWatch
     private void Stir(double seconds, double value, bool freely, List<WatchEvent> events)
     {
         // After a pass the quiet detector is learnt anew first; the next application is many seconds away.
-        if (_noise is not { } noise || (_noiseAt < _busyUntil && seconds < _busyUntil + RelearnSeconds))
+        if (_noise is null || (_noiseAt < _busyUntil && seconds < _busyUntil + RelearnSeconds))
         {
             return;
         }
+
+        var noise = NoiseOrGuess(seconds);
 
         var weight = double.IsNaN(_level) ? 1 : 1 - Math.Exp(-_history.NewestSpacingSeconds / IdleNoise.SmoothSeconds);
         _level = double.IsNaN(_level) ? value : _level + (weight * (value - _level));
@@ -305,7 +336,7 @@ public sealed class DetectorWatch
     private BurnTracker NewBurn(double seconds)
     {
         var noise = NoiseOrGuess(seconds);
-        return new BurnTracker(seconds, noise.Baseline, Math.Max(5 * noise.Smooth, 2 * Memory.Linger));
+        return new BurnTracker(seconds, noise.Baseline, Math.Max(7 * noise.Smooth, 2 * Memory.Linger));
     }
 
     private void LearnIdle(double seconds, bool force)
@@ -339,8 +370,20 @@ public sealed class DetectorWatch
     }
 
     // Before enough quiet was seen, the differences between the readings at hand have to do.
-    private IdleNoise NoiseOrGuess(double seconds) =>
-        _noise ?? IdleNoise.From(_history.Between(seconds - IdleSeconds, double.PositiveInfinity)) ?? new IdleNoise(0, 0, 0, 0, 0, 0);
+    private IdleNoise NoiseOrGuess(double seconds)
+    {
+        var noise = _noise ?? IdleNoise.From(_history.Between(seconds - IdleSeconds, double.PositiveInfinity)) ?? new IdleNoise(0, 0, 0, 0, 0, 0);
+
+        // A detector that rests on one count of its converter is not without noise: half a count is what it cannot tell.
+        var count = double.IsFinite(_quantum) ? 0.5 * _quantum : 0;
+        return noise with
+        {
+            White = Math.Max(noise.White, count),
+            Effective = Math.Max(noise.Effective, count),
+            Scatter = Math.Max(noise.Scatter, count),
+            Smooth = Math.Max(noise.Smooth, count),
+        };
+    }
 
     private sealed class OpenPass
     {

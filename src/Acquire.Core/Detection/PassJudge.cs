@@ -39,6 +39,9 @@ internal static class PassJudge
     private const double SuddenDeviations = 6;
     private const double FirstPassDeviations = 8;
 
+    // Against draught flicker and noise with a memory: this many deviations of short means at rest.
+    private const double LeastHeight = 5;
+
     // A pass may show three times the unexplained part of those before it: the halo can double between applications.
     private const double GrowthOfUnexplained = 3;
     private const double FirstPassShareOfPeak = 0.6;
@@ -68,7 +71,7 @@ internal static class PassJudge
         var height = evidence?.Height ?? 0;
         var sigma = evidence?.HeightUncertainty ?? double.PositiveInfinity;
         var limit = (DeviationsFor(memory) * sigma) + (GrowthOfUnexplained * memory.Unexplained);
-        var sudden = height >= Math.Max(limit, Share(pass, memory, evidence) * peak) && !LikeBefore(pass, memory, window, peak, width, halfRise, halfFall);
+        var sudden = height >= Math.Max(Math.Max(limit, LeastHeight * noise.Smooth), Share(pass, memory, evidence) * peak) && !LikeBefore(pass, memory, window, peak, width, halfRise, halfFall);
         var blink = Blinked(memory, noise, peak, width);
         var outgrown = memory.Count >= 3 && peak > 4 * memory.Peak && peak > 12 * noise.Smooth;
         var towering = outgrown && memory.Clarity > 5;
@@ -79,7 +82,7 @@ internal static class PassJudge
         var onset = !flash ? pass.Start
             : lasting ? FirstGlow(smooth, pass.Start - 0.1, Math.Min(0.9 * peak, Math.Max(0.5 * linger, 1.2 * memory.Peak)), strongest)
             : strongest;
-        var unexplained = evidence is null ? 0 : Math.Max(0, height - (4 * sigma));
+        var unexplained = evidence is null ? 0 : Math.Max(0, height - (4.5 * sigma));
         var record = new PassRecord(peak, width, noise.Smooth, unexplained, linger);
         return new PassVerdict(flash, onset, evidence?.Significance ?? 0, outgrown && !flash, record, width);
     }

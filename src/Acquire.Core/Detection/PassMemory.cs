@@ -53,8 +53,22 @@ public sealed class PassMemory
         }
     }
 
-    /// <summary>Largest unexplained sudden part of the passes, detector's unit.</summary>
-    public double Unexplained => Most(2 * Remembered, pass => pass.Unexplained);
+    /// <summary>Unexplained sudden part that the passes have in common, detector's unit: the second largest, because noise can throw one up, but never less than six tenths of the largest.</summary>
+    public double Unexplained
+    {
+        get
+        {
+            double most = 0, second = 0;
+            for (var i = Math.Max(0, _passes.Count - (2 * Remembered)); i < _passes.Count; i++)
+            {
+                var one = _passes[i].Unexplained;
+                second = Math.Max(second, Math.Min(most, one));
+                most = Math.Max(most, one);
+            }
+
+            return _passes.Count < 3 ? most : Math.Max(second, 0.6 * most);
+        }
+    }
 
     /// <summary>Most that was left a second after the flame had gone, detector's unit.</summary>
     public double Linger => Most(Remembered, pass => pass.Linger);

@@ -9,7 +9,7 @@ internal static class ApplicationSupervision
     private const double BounceSeconds = 0.05;
 
     // Passes this many idle deviations high are never overlooked, so that a pass not seen was not made.
-    private const double ClearPass = 9;
+    private const double ClearPass = 15;
 
     // A flash below this many deviations is faint.
     private const double FaintDeviations = 12;

@@ -11,7 +11,7 @@ internal static class DemoCommand
 {
     public static Command Build()
     {
-        var speed = new Option<double>("--speed") { Description = "How many times faster than real, 1 to 60.", DefaultValueFactory = _ => 10 };
+        var speed = NumberOption.WithDefault("--speed", "How many times faster than real, 1 to 60.", 10);
         var seed = new Option<ulong>("--seed") { Description = "Picks the simulated specimens; equal seeds give equal runs.", DefaultValueFactory = _ => 1 };
         var listen = new Option<string?>("--listen") { Description = "Address of the page; default http://127.0.0.1:5080." };
         var data = new Option<string?>("--data") { Description = "Folder of the archive; default a new temporary folder." };

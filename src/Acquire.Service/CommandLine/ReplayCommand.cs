@@ -14,8 +14,8 @@ internal static class ReplayCommand
     {
         var trace = new Argument<string>("TRACE") { Description = "A trace (CSV with time_s, temperature_c, detector and optionally flame) or a folder of them." };
         var method = new Option<string>("--method") { Description = "Method id, see `acquire methods list`.", Required = true };
-        var expected = new Option<double>("--expected-flash") { Description = "Expected flash point, °C (-30 to 400).", Required = true };
-        var pressure = new Option<double?>("--pressure-kpa") { Description = "Absolute pressure at the bench, kPa (45 to 110). Without it the standard pressure is assumed, and the result says so." };
+        var expected = NumberOption.Required("--expected-flash", "Expected flash point, °C (-30 to 400).");
+        var pressure = NumberOption.Optional("--pressure-kpa", "Absolute pressure at the bench, kPa (45 to 110). Without it the standard pressure is assumed, and the result says so.");
         var json = new Option<bool>("--json") { Description = "Print one JSON object on one line for each trace." };
         var command = new Command("replay", "Judge recorded traces.") { trace, method, expected, pressure, json };
         command.SetAction(parsed => Run(

@@ -1,4 +1,5 @@
 using System.CommandLine;
+using System.CommandLine.Invocation;
 
 namespace Acquire.Service.CommandLine;
 
@@ -17,6 +18,11 @@ internal static class Root
             MethodsCommand.Build(),
         };
         var parsed = root.Parse(args);
+        if (parsed.Action is ParseErrorAction wrong)
+        {
+            // The mistake is said on the error stream; a page of help on the other would end up in somebody's JSON.
+            wrong.ShowHelp = false;
+        }
 
         // The library's own limit of two seconds would end the program in the middle of a slow disk's last write.
         var code = await parsed.InvokeAsync(new() { ProcessTerminationTimeout = ServiceRun.LongestStop }).ConfigureAwait(false);

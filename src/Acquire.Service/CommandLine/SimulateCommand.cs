@@ -9,20 +9,20 @@ namespace Acquire.Service.CommandLine;
 internal sealed class SimulateCommand
 {
     private readonly Option<string> _method = new("--method") { Description = "Method id that the simulated tester follows.", Required = true };
-    private readonly Option<double> _flash = new("--flash") { Description = "Flash point as the tester's thermometer reads it at 101.3 kPa, °C.", Required = true };
-    private readonly Option<double?> _fire = new("--fire") { Description = "Fire point likewise, °C; left out, the specimen never burns on." };
-    private readonly Option<double?> _expected = new("--expected-flash") { Description = "What the analyst expects, °C; left out, the flash point to the nearest degree." };
-    private readonly Option<double> _pressure = new("--pressure-kpa") { Description = "Pressure at the bench, kPa.", DefaultValueFactory = _ => 101.3 };
+    private readonly Option<double> _flash = NumberOption.Required("--flash", "Flash point as the tester's thermometer reads it at 101.3 kPa, °C.");
+    private readonly Option<double?> _fire = NumberOption.Optional("--fire", "Fire point likewise, °C; left out, the specimen never burns on.");
+    private readonly Option<double?> _expected = NumberOption.Optional("--expected-flash", "What the analyst expects, °C; left out, the flash point to the nearest degree.");
+    private readonly Option<double> _pressure = NumberOption.WithDefault("--pressure-kpa", "Pressure at the bench, kPa.", 101.3);
     private readonly Option<ulong> _seed = new("--seed") { Description = "Picks one run; equal seeds give equal traces.", DefaultValueFactory = _ => 1 };
-    private readonly Option<double?> _rate = new("--ramp-rate") { Description = "Hold this rate instead of the method's, °C/min: a spoiled run." };
-    private readonly Option<double> _rows = new("--rows-per-second") { Description = "Readings a second, 10 to 500.", DefaultValueFactory = _ => 50 };
+    private readonly Option<double?> _rate = NumberOption.Optional("--ramp-rate", "Hold this rate instead of the method's, °C/min: a spoiled run.");
+    private readonly Option<double> _rows = NumberOption.WithDefault("--rows-per-second", "Readings a second, 10 to 500.", 50);
     private readonly Option<bool> _noFlame = new("--no-flame-signal") { Description = "Leave the flame column out." };
     private readonly Option<bool> _hard = new("--hard") { Description = "A faint flash in a noisy detector." };
     private readonly Option<string?> _path = new("--out") { Description = "Trace file to write; its truth goes beside it." };
     private readonly Option<string?> _serial = new("--serial") { Description = "Serial port or pseudo-terminal to speak to instead: lines of time_s,temperature_c,detector,flame." };
     private readonly Option<string?> _mqtt = new("--mqtt") { Description = "HOST:PORT of an MQTT broker to speak to instead: JSON on acquire/TESTER/readings." };
     private readonly Option<string> _tester = new("--tester") { Description = "Tester id in MQTT topics.", DefaultValueFactory = _ => "bench-1" };
-    private readonly Option<double> _speed = new("--speed") { Description = "How many times faster than real to speak, 1 to 60.", DefaultValueFactory = _ => 1 };
+    private readonly Option<double> _speed = NumberOption.WithDefault("--speed", "How many times faster than real to speak, 1 to 60.", 1);
 
     public static Command Build() => new SimulateCommand().ToCommand();
 
