@@ -63,7 +63,7 @@ internal sealed class WatchedPage
     /// <summary>Passes of the test flame in the table.</summary>
     public Task<int> ApplicationsAsync() => _page.Locator("[aria-label='Applications'] tbody tr").CountAsync();
 
-    /// <summary>Waits until a part shows a temperature, and returns it, °C.</summary>
+    /// <summary>Waits until a part shows a temperature, and returns it, °C. -1 while the page is still loading.</summary>
     public async Task<double> CelsiusAsync(string handle, double limitSeconds)
     {
         var figure = Part(handle).Locator(".figure");
@@ -73,9 +73,9 @@ internal sealed class WatchedPage
         return double.Parse(text, NumberStyles.Float, CultureInfo.InvariantCulture);
     }
 
-    /// <summary>The number in "1,234 points".</summary>
+    /// <summary>The number in "1,234 points"; -1 while the run is still loading.</summary>
     public async Task<int> CountAsync(string handle) =>
-        int.Parse((await Part(handle).InnerTextAsync()).Split(' ', '\u00a0')[0], NumberStyles.Integer | NumberStyles.AllowThousands, CultureInfo.InvariantCulture);
+        int.TryParse((await Part(handle).InnerTextAsync()).Split(' ', '\u00a0')[0], NumberStyles.Integer | NumberStyles.AllowThousands, CultureInfo.InvariantCulture, out var count) ? count : -1;
 
     /// <summary>Points of the chart that have a colour of the style sheet, such as `--flash`.</summary>
     public Task<int> InkAsync(string colour) => _page.EvaluateAsync<int>(
