@@ -106,9 +106,12 @@ public sealed class MqttSpeaker : ISpeaker
 
             return (done, null);
         }
-        catch (Exception failure) when (IsOfTheWire(failure) && !cancellationToken.IsCancellationRequested)
+        catch (Exception failure) when (IsOfTheWire(failure))
         {
             await SettleAsync(underWay);
+
+            // Told to stop while the wire fails: the stop is what the caller waits for.
+            cancellationToken.ThrowIfCancellationRequested();
             return (done, failure.Message);
         }
     }
