@@ -6,6 +6,9 @@ namespace Acquire.Core.Detection;
 /// <remarks>Holds 8,192 readings: 16 s at 500 readings a second. Not thread-safe; part of a run's snapshot.</remarks>
 public sealed class DetectorHistory
 {
+    /// <summary>Times closer than this are the same to a window's end, s: far below any time between readings.</summary>
+    internal const double RoundingSeconds = 1e-6;
+
     private const int Capacity = 8192;
 
     [JsonInclude]
@@ -46,6 +49,8 @@ public sealed class DetectorHistory
     /// <summary>Copies the readings from one time to another, ends included.</summary>
     public DetectorStretch Between(double from, double to)
     {
+        // Readings at the very ends are in, however their times are rounded.
+        (from, to) = (from - RoundingSeconds, to + RoundingSeconds);
         var first = LowerBound(from);
         var end = first;
         while (end < _count && _times[Slot(end)] <= to)

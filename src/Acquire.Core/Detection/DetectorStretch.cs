@@ -50,17 +50,18 @@ public sealed record DetectorStretch(double[] Times, double[] Values)
     /// <summary>Each reading replaced by the mean of those within half a width of it.</summary>
     public DetectorStretch Smoothed(double widthSeconds)
     {
+        var half = (widthSeconds / 2) + DetectorHistory.RoundingSeconds;
         var smooth = new double[Values.Length];
         int first = 0, end = 0;
         double sum = 0;
         for (var i = 0; i < Values.Length; i++)
         {
-            for (; end < Values.Length && Times[end] <= Times[i] + (widthSeconds / 2); end++)
+            for (; end < Values.Length && Times[end] <= Times[i] + half; end++)
             {
                 sum += Values[end];
             }
 
-            for (; Times[first] < Times[i] - (widthSeconds / 2); first++)
+            for (; Times[first] < Times[i] - half; first++)
             {
                 sum -= Values[first];
             }

@@ -11,6 +11,7 @@ public sealed class DetectorWatch
 {
     private const double IdleSeconds = 8;
     private const double LeastIdleSeconds = 1.5;
+    private const double RelearnEverySeconds = 1;
     private const double RelearnSeconds = 3;
     private const double StrayRestSeconds = 20;
     private const double LongestStirSeconds = 3;
@@ -260,24 +261,23 @@ public sealed class DetectorWatch
     private void Stir(double seconds, double value, bool freely, List<WatchEvent> events)
     {
         // After a pass the quiet detector is learnt anew first; the next application is many seconds away.
-        if (_noise is null || (_noiseAt < _busyUntil && seconds < _busyUntil + RelearnSeconds))
+        if (_noise is not { } noise || (_noiseAt < _busyUntil && seconds < _busyUntil + RelearnSeconds))
         {
             return;
         }
-
-        var noise = NoiseOrGuess(seconds);
 
         var weight = double.IsNaN(_level) ? 1 : 1 - Math.Exp(-_history.NewestSpacingSeconds / IdleNoise.SmoothSeconds);
         _level = double.IsNaN(_level) ? value : _level + (weight * (value - _level));
         var height = _level - noise.Baseline;
 
+        var smooth = Math.Max(noise.Smooth, HalfCount);
         if (freely)
         {
-            StirFreely(seconds, height, 5 * noise.Smooth);
+            StirFreely(seconds, height, 5 * smooth);
         }
         else
         {
-            StrayFlame(seconds, height, StrayThreshold(noise.Smooth), events);
+            StrayFlame(seconds, height, StrayThreshold(smooth), events);
         }
     }
 
@@ -341,7 +341,7 @@ public sealed class DetectorWatch
 
     private void LearnIdle(double seconds, bool force)
     {
-        if (!force && seconds - _noiseAt < 1)
+        if (!force && seconds - _noiseAt < RelearnEverySeconds - DetectorHistory.RoundingSeconds)
         {
             return;
         }
@@ -369,13 +369,20 @@ public sealed class DetectorWatch
         }
     }
 
+    // A detector that rests on one count of its converter is not without noise: half a count is what it cannot tell.
+    private double HalfCount => double.IsFinite(_quantum) ? 0.5 * _quantum : 0;
+
     // Before enough quiet was seen, the differences between the readings at hand have to do.
     private IdleNoise NoiseOrGuess(double seconds)
     {
         var noise = _noise ?? IdleNoise.From(_history.Between(seconds - IdleSeconds, double.PositiveInfinity)) ?? new IdleNoise(0, 0, 0, 0, 0, 0);
 
-        // A detector that rests on one count of its converter is not without noise: half a count is what it cannot tell.
-        var count = double.IsFinite(_quantum) ? 0.5 * _quantum : 0;
+        var count = HalfCount;
+        if (count <= Math.Min(noise.White, noise.Smooth))
+        {
+            return noise;
+        }
+
         return noise with
         {
             White = Math.Max(noise.White, count),
@@ -383,18 +390,5 @@ public sealed class DetectorWatch
             Scatter = Math.Max(noise.Scatter, count),
             Smooth = Math.Max(noise.Smooth, count),
         };
-    }
-
-    private sealed class OpenPass
-    {
-        public double Start { get; set; }
-
-        public double? End { get; set; }
-
-        public bool FlameSeen { get; set; }
-
-        public double LastStir { get; set; }
-
-        public double Highest { get; set; }
     }
 }

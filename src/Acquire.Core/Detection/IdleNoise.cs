@@ -48,7 +48,7 @@ public sealed record IdleNoise(double Baseline, double White, double Effective, 
     // short means a tenth of a second apart show it, without what is slower still.
     private static double Blinking(DetectorStretch means)
     {
-        const double ApartSeconds = 0.1;
+        const double ApartSeconds = 0.1 - DetectorHistory.RoundingSeconds;
         var steps = new List<double>(means.Values.Length);
         var later = 0;
         for (var i = 0; i < means.Values.Length; i++)
