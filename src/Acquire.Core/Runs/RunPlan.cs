@@ -1,4 +1,5 @@
 using Acquire.Core.Methods;
+using Acquire.Core.Thermometry;
 
 namespace Acquire.Core.Runs;
 
@@ -22,6 +23,12 @@ public sealed record RunPlan
 
     /// <summary>Whether the tester reports when its test flame is over the cup.</summary>
     public required bool HasFlameSignal { get; init; }
+
+    /// <summary>What lies between the thermometer's signal and the temperatures of the run.</summary>
+    public ThermometerChain Thermometer { get; init; } = ThermometerChain.Plain;
+
+    /// <summary>Day of the run, by which the calibration is judged; null where unknown: then it is not judged.</summary>
+    public DateOnly? MadeOn { get; init; }
 
     /// <summary>Temperature of the first scheduled application, °C.</summary>
     public double FirstApplicationCelsius => ExpectedFlashCelsius - Method.Applications.FirstBelowExpectedCelsius;

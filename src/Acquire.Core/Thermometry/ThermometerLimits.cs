@@ -1,0 +1,23 @@
+namespace Acquire.Core.Thermometry;
+
+/// <summary>What this tester's thermometer can show at all; what goes beyond is a fault.</summary>
+public sealed record ThermometerLimits
+{
+    /// <summary>Coldest temperature this tester meets, °C. A thermocouple that reads colder is taken for reversed.</summary>
+    public double ColdestCelsius { get; init; } = -60;
+
+    /// <summary>Hottest temperature this tester meets, °C.</summary>
+    public double HottestCelsius { get; init; } = 600;
+
+    /// <summary>Signal at the low end of the converter, in the chain's unit; a signal at or below it is saturated. Null where unknown.</summary>
+    public double? ConverterLow { get; init; }
+
+    /// <summary>Signal at the high end of the converter, in the chain's unit; a signal at or above it is saturated. Null where unknown.</summary>
+    public double? ConverterHigh { get; init; }
+
+    /// <summary>A signal that used to change and now repeats one value for longer than this is stuck, s; 5 to 3600.</summary>
+    public double StuckAfterSeconds { get; init; } = 60;
+
+    /// <summary>The thermometer is stale, or its reference junction unknown, after this long without a value while other readings come, s; 0.5 to 300.</summary>
+    public double StaleAfterSeconds { get; init; } = 5;
+}
