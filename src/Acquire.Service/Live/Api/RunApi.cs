@@ -16,7 +16,7 @@ internal static class RunApi
         routes.MapGet("/api/runs", (string? tester, string? limit, RunArchive archive) => List(tester, limit, archive));
         routes.MapGet("/api/runs/{id}", (string id, RunArchive archive) => archive.FindRun(id) is { } run ? ApiAnswers.Ok(run) : ApiAnswers.NoRun(id));
         routes.MapGet("/api/runs/{id}/curve", (string id, string? from, RunTimelines timelines) => Curve(id, from, timelines));
-        routes.MapGet("/api/runs/{id}/readings.csv", (string id, RunArchive archive) => archive.FindRun(id) is { } run ? new ReadingsCsv(id, run.Plan.HasFlameSignal, archive) : ApiAnswers.NoRun(id));
+        routes.MapGet("/api/runs/{id}/readings.csv", (string id, RunArchive archive) => archive.FindRun(id) is { } run ? new ReadingsCsv(id, run.Plan, archive) : ApiAnswers.NoRun(id));
         routes.MapPost("/api/runs/{id}/stop", (string id, LaneSet lanes, RunArchive archive, CancellationToken aborted) => StopAsync(id, lanes, archive, aborted));
     }
 
