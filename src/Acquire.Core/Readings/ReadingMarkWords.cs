@@ -39,9 +39,13 @@ public static class ReadingMarkWords
     public static ReadingMarkWord Of(ReadingMarks mark) =>
         All.FirstOrDefault(known => known.Mark == mark) ?? throw new ArgumentOutOfRangeException(nameof(mark), mark, "is not one mark");
 
+    /// <summary>The words of the marks, by ascending bit; empty for none.</summary>
+    public static IReadOnlyList<string> List(ReadingMarks marks) =>
+        marks == ReadingMarks.None ? [] : [.. All.Where(known => (marks & known.Mark) != 0).Select(known => known.Word)];
+
     /// <summary>The words of the marks joined by `+`, by ascending bit; empty for none. Bits that are no marks have no word.</summary>
     public static string Join(ReadingMarks marks) =>
-        marks == ReadingMarks.None ? "" : string.Join(Separator, All.Where(known => (marks & known.Mark) != 0).Select(known => known.Word));
+        string.Join(Separator, List(marks));
 
     /// <summary>Reads what <see cref="Join"/> writes; the order does not matter.</summary>
     /// <param name="text">Words joined by `+`, exactly as they are in <see cref="All"/>; nothing for no marks.</param>
