@@ -26,6 +26,9 @@ internal sealed class TraceColumns
     /// <summary>Unit of the thermometer's signal; null where the trace has no column for it.</summary>
     public ThermometerUnit? SignalUnit { get; private set; }
 
+    /// <summary>Whether the trace has a column for the temperature.</summary>
+    public bool HasTemperature => _temperature >= 0;
+
     /// <summary>Whether the trace has a column for the marks of the thermometer readings.</summary>
     public bool HasMarks => _marks >= 0;
 

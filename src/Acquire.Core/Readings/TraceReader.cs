@@ -11,6 +11,9 @@ public sealed record Trace(IReadOnlyList<ReadingRow> Rows, bool HasFlameSignal, 
     /// <summary>Unit of the thermometer's signal; null where the trace has no column for it, or errors.</summary>
     public ThermometerUnit? SignalUnit { get; init; }
 
+    /// <summary>Whether the trace has a column for the temperature; false where there are errors.</summary>
+    public bool HasTemperature { get; init; }
+
     /// <summary>Whether the trace has a column for the marks of the thermometer readings; false where there are errors.</summary>
     public bool HasMarks { get; init; }
 }
@@ -77,6 +80,6 @@ public static class TraceReader
 
         return errors.Count > 0
             ? new Trace([], false, [.. errors.Take(MostErrors)])
-            : new Trace(rows, rows.Exists(row => row.Has(RowChannels.Flame)), []) { SignalUnit = columns!.SignalUnit, HasMarks = columns.HasMarks };
+            : new Trace(rows, rows.Exists(row => row.Has(RowChannels.Flame)), []) { SignalUnit = columns!.SignalUnit, HasMarks = columns.HasMarks, HasTemperature = columns.HasTemperature };
     }
 }

@@ -107,7 +107,8 @@ internal sealed class SignalConverter
 
     private static ReadingMarks FromTransmitter(TransmitterSensor sensor, double amount, out double celsius)
     {
-        var answer = Transmitter.Read(amount, sensor);
+        // The base unit of a voltage is the mV of the thermocouples; transmitters give V.
+        var answer = Transmitter.Read(sensor.Signal == TransmitterSignal.ZeroToTenVolt ? amount / 1000 : amount, sensor);
         celsius = answer.Celsius;
         return answer.State switch
         {

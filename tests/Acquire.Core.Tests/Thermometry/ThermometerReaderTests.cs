@@ -113,6 +113,16 @@ public sealed class ThermometerReaderTests
     }
 
     [Theory]
+    [InlineData(5, ThermometerUnit.Volt, 200.0)]
+    [InlineData(2500, ThermometerUnit.Millivolt, 100.0)]
+    public void A_voltage_loop_is_linear_over_its_span(double signal, ThermometerUnit unit, double celsius)
+    {
+        var chain = new ThermometerChain { Unit = unit, Sensor = new TransmitterSensor(TransmitterSignal.ZeroToTenVolt, 0, 400) };
+
+        Assert.Equal(celsius, new ThermometerReader(chain).Take(Row(0, signal)).TemperatureCelsius, tolerance: 1e-9);
+    }
+
+    [Theory]
     [InlineData(32, 0, ThermometerUnit.Fahrenheit)]
     [InlineData(212, 100, ThermometerUnit.Fahrenheit)]
     [InlineData(273.15, 0, ThermometerUnit.Kelvin)]
