@@ -51,7 +51,9 @@ internal static class ThermometerSupervision
             var seen = s.Faults.Of(fault);
             if (seen.Readings > 0 && fault.Mark != ReadingMarks.ImpossibleJump)
             {
-                var weight = seen.InSeries && fault.Mark != ReadingMarks.Stale ? FindingWeight.Doubtful : FindingWeight.Note;
+                // Silence and values that cannot be are holes in the record, which have a rule of their own; a broken sensor may have erred before.
+                var hole = fault.Mark is ReadingMarks.Stale or ReadingMarks.OutOfRange;
+                var weight = seen.InSeries && !hole ? FindingWeight.Doubtful : FindingWeight.Note;
                 var times = seen.Readings == 1 ? "one reading" : $"{seen.Readings} readings between {Text.Seconds(seen.FirstSeconds)} and {Text.Seconds(seen.LastSeconds)}";
                 bench.Find(fault.Code, weight, seen.FirstSeconds, seen.FirstCelsius, seen.Readings, 0, $"{fault.Text} Marked bad and not used: {times}.");
             }

@@ -22,6 +22,10 @@ internal sealed class SignalConverter
     /// <summary>Whether the temperature of the reference junction has to come with the readings.</summary>
     public bool NeedsJunction => _chain.Sensor is ThermocoupleSensor { ReferenceJunction: ReferenceJunctionKind.Measured };
 
+    private double Coldest => _limits.ColdestCelsius ?? ThermometerLimits.ColdestAnywhereCelsius;
+
+    private double Hottest => _limits.HottestCelsius ?? ThermometerLimits.HottestAnywhereCelsius;
+
     /// <summary>Converts a signal.</summary>
     /// <param name="signal">In the unit of the chain; finite.</param>
     /// <param name="junctionCelsius">Measured reference junction, °C; null where it is unknown or not needed.</param>
@@ -44,7 +48,7 @@ internal sealed class SignalConverter
             TransmitterSensor sensor => FromTransmitter(sensor, amount, out celsius),
             _ => FromTemperature(amount, out celsius),
         };
-        return marks == ReadingMarks.None && !(celsius >= _limits.ColdestCelsius && celsius <= _limits.HottestCelsius) ? ReadingMarks.OutOfRange : marks;
+        return marks == ReadingMarks.None && (celsius < _limits.ColdestCelsius || celsius > _limits.HottestCelsius) ? ReadingMarks.OutOfRange : marks;
     }
 
     /// <summary>Whether the signal is that of a thermocouple whose wires touch: no emf at all.</summary>
@@ -72,13 +76,13 @@ internal sealed class SignalConverter
             return ReadingMarks.JunctionMissing;
         }
 
-        if (_thermocouple.TryCelsius(millivolts, cold, out celsius) && celsius >= _limits.ColdestCelsius)
+        if (_thermocouple.TryCelsius(millivolts, cold, out celsius) && celsius >= Coldest)
         {
             return ReadingMarks.None;
         }
 
         // Too cold to be true, and right when taken the other way round: the wires are exchanged.
-        if (millivolts < 0 && _thermocouple.TryCelsius(-millivolts, cold, out var mirrored) && mirrored <= _limits.HottestCelsius)
+        if (millivolts < 0 && _thermocouple.TryCelsius(-millivolts, cold, out var mirrored) && mirrored <= Hottest)
         {
             return ReadingMarks.ReversedPolarity;
         }
@@ -100,8 +104,8 @@ internal sealed class SignalConverter
     private ReadingMarks FromThermistor(ThermistorSensor sensor, double ohms, out double celsius)
     {
         celsius = ohms > 0 ? Thermistor.Celsius(ohms, sensor) : double.NaN;
-        return double.IsNaN(celsius) || celsius > _limits.HottestCelsius + ThermistorShortAboveHottest ? ReadingMarks.ShortCircuit
-            : celsius < _limits.ColdestCelsius - ThermistorOpenBelowColdest ? ReadingMarks.OpenCircuit
+        return double.IsNaN(celsius) || celsius > Hottest + ThermistorShortAboveHottest ? ReadingMarks.ShortCircuit
+            : celsius < Coldest - ThermistorOpenBelowColdest ? ReadingMarks.OpenCircuit
             : ReadingMarks.None;
     }
 

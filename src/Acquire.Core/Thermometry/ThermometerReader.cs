@@ -126,7 +126,7 @@ public sealed class ThermometerReader
     private ReadingRow Written(in ReadingRow row, double signal, double celsius, ReadingMarks marks)
     {
         var hasTemperature = celsius is >= ReadingRow.LowestCelsius and <= ReadingRow.HighestCelsius;
-        var keepsSignal = !_chain.IsPlain;
+        var keepsSignal = !_chain.IsPlain || !hasTemperature;
         return row with
         {
             Present = (row.Present & ~(RowChannels.Temperature | RowChannels.Signal)) | (hasTemperature ? RowChannels.Temperature : 0) | (keepsSignal ? RowChannels.Signal : 0),

@@ -90,7 +90,7 @@ public sealed class ThermometerReaderTests
     [InlineData(380, 814.0, ReadingMarks.OutOfRange)]
     public void A_platinum_thermometer_tells_its_faults_apart(double ohms, double? celsius, ReadingMarks expected)
     {
-        var read = new ThermometerReader(Pt100).Take(Row(0, ohms));
+        var read = new ThermometerReader(Pt100 with { Limits = new() { HottestCelsius = 450 } }).Take(Row(0, ohms));
 
         Assert.Equal(expected, read.Marks);
         Assert.Equal(celsius is not null, read.Has(RowChannels.Temperature));
@@ -280,6 +280,15 @@ public sealed class ThermometerReaderTests
         }
 
         Assert.Equal(0, GC.GetAllocatedBytesForCurrentThread() - before);
+    }
+
+    [Fact]
+    public void A_value_that_no_temperature_can_have_is_kept_as_the_signal_it_was()
+    {
+        var read = new ThermometerReader(ThermometerChain.Plain).Take(Celsius(0, 1e5));
+
+        Assert.Equal((ReadingMarks.OutOfRange, false, 1e5), (read.Marks, read.Has(RowChannels.Temperature), read.Signal));
+        Assert.True(read.Has(RowChannels.Signal));
     }
 
     [Fact]

@@ -84,8 +84,6 @@ public sealed class ThermometerChainFileTests
                 "tolerance": "A"
               },
               "limits": {
-                "coldestCelsius": -60,
-                "hottestCelsius": 600,
                 "stuckAfterSeconds": 60,
                 "staleAfterSeconds": 5
               }

@@ -30,7 +30,7 @@ public sealed class ThermometerMistakesTests
         { Described("mA", Current.Replace("\"lowCelsius\": 0", "\"lowCelsius\": 400", StringComparison.Ordinal)), Chain + ".sensor.highCelsius", "given 400 °C with lowCelsius 400 °C" },
         { Described("ohm", Ntc.Replace("\"b\": 2", "\"b\": -2", StringComparison.Ordinal)), Chain + ".sensor", "b must be above 0" },
         { Described("ohm", Ntc.Replace("8.775468e-8", "-1e-6", StringComparison.Ordinal)), Chain + ".sensor", "one temperature belongs to several resistances" },
-        { Described("degC", Direct, "\"limits\": { \"coldestCelsius\": 600 }"), Chain + ".limits.coldestCelsius", "given 600 °C with hottestCelsius 600 °C" },
+        { Described("degC", Direct, "\"limits\": { \"coldestCelsius\": 600, \"hottestCelsius\": 600 }"), Chain + ".limits.coldestCelsius", "given 600 °C with hottestCelsius 600 °C" },
         { Described("uV", Compensated, "\"limits\": { \"converterLow\": 10, \"converterHigh\": -10 }"), Chain + ".limits.converterLow", "given 10 µV with converterHigh -10 µV" },
         { Described("degC", Direct, Certificate().Replace("2027-03-02", "2026-03-02", StringComparison.Ordinal)), Chain + ".calibration.dueOn", "not later than calibratedOn" },
         { Described("degC", Direct, Certificate(Point(100, 0) + "," + Point(100, 0))), Chain + ".calibration.points[1].readingCelsius", "not above 100" },
