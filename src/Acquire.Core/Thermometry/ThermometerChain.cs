@@ -1,3 +1,5 @@
+using System.Text.Json.Serialization;
+
 namespace Acquire.Core.Thermometry;
 
 /// <summary>Everything between the specimen thermometer's signal and a temperature one can defend. Recorded with each run, so that the temperatures can be computed again from the signals.</summary>
@@ -23,5 +25,6 @@ public sealed record ThermometerChain
     public ThermometerLimits Limits { get; init; } = new();
 
     /// <summary>Whether the temperature is the signal itself: rows then carry it once.</summary>
+    [JsonIgnore]
     public bool IsPlain => Unit == ThermometerUnit.Celsius && Sensor is DirectSensor && Calibration is null && Lag is not { Correct: true };
 }

@@ -1,6 +1,5 @@
 using System.Diagnostics.CodeAnalysis;
 using System.Text;
-using System.Text.Json;
 using Acquire.Core;
 using Acquire.Service.Configuration.Parsing;
 
@@ -11,8 +10,6 @@ public static class ConfigFile
 {
     /// <summary>Largest file that is read, bytes.</summary>
     public const int LargestBytes = 1_048_576;
-
-    private static readonly JsonDocumentOptions Options = new() { CommentHandling = JsonCommentHandling.Skip, AllowTrailingCommas = true };
 
     /// <summary>Reads a file. A relative data directory is taken from the folder of the file.</summary>
     /// <param name="path">The file.</param>
@@ -63,29 +60,6 @@ public static class ConfigFile
     /// <param name="json">The text; comments and trailing commas are allowed.</param>
     /// <param name="config">What it says; null after a mistake.</param>
     /// <param name="errors">Every mistake, with its key and what is allowed.</param>
-    public static bool TryParse(string json, [NotNullWhen(true)] out AcquireConfig? config, out IReadOnlyList<InputError> errors)
-    {
-        config = null;
-        try
-        {
-            using var document = JsonDocument.Parse(Encoding.UTF8.GetBytes(json), Options);
-            if (document.RootElement.ValueKind != JsonValueKind.Object)
-            {
-                errors = [new("$", $"given {JsonText.Shown(document.RootElement)}; allowed: an object")];
-                return false;
-            }
-
-            var found = new List<InputError>();
-            var read = AcquireReader.Read(new ConfigObject(document.RootElement, "", found));
-            errors = found;
-            config = found.Count == 0 ? read : null;
-            return config is not null;
-        }
-        catch (JsonException exception)
-        {
-            var cut = exception.Message.IndexOf(" LineNumber:", StringComparison.Ordinal);
-            errors = [new($"line {exception.LineNumber + 1}", $"this is not JSON: {(cut > 0 ? exception.Message[..cut] : exception.Message)}")];
-            return false;
-        }
-    }
+    public static bool TryParse(string json, [NotNullWhen(true)] out AcquireConfig? config, out IReadOnlyList<InputError> errors) =>
+        StrictJson.TryParse(json, AcquireReader.Read, out config, out errors);
 }

@@ -9,8 +9,11 @@ public enum ReadingChannel
     /// <summary>The tester's own time.</summary>
     Time,
 
-    /// <summary>Specimen temperature.</summary>
+    /// <summary>Specimen temperature, or the signal of its sensor.</summary>
     Temperature,
+
+    /// <summary>Temperature of a thermocouple's reference junction.</summary>
+    Junction,
 
     /// <summary>Ignition detector, in its own unit.</summary>
     Detector,
@@ -39,4 +42,22 @@ public enum ReadingUnit
 
     /// <summary>°F.</summary>
     Fahrenheit,
+
+    /// <summary>µV.</summary>
+    Microvolt,
+
+    /// <summary>mV.</summary>
+    Millivolt,
+
+    /// <summary>V.</summary>
+    Volt,
+
+    /// <summary>ohm.</summary>
+    Ohm,
+
+    /// <summary>kΩ.</summary>
+    Kiloohm,
+
+    /// <summary>mA.</summary>
+    Milliampere,
 }

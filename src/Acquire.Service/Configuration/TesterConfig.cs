@@ -1,4 +1,5 @@
 using Acquire.Core.Readings;
+using Acquire.Core.Thermometry;
 using Acquire.Service.Live;
 
 namespace Acquire.Service.Configuration;
@@ -24,10 +25,14 @@ public sealed record TesterConfig
     /// <summary>Where the readings come from.</summary>
     public required SourceConfig Source { get; init; }
 
-    /// <summary>Which channels the source can deliver.</summary>
+    /// <summary>What lies between the thermometer's signal and the temperature; the unit is that of the temperature channel.</summary>
+    public ThermometerChain Thermometer { get; init; } = ThermometerChain.Plain;
+
+    /// <summary>Which channels the source can deliver, before anything was made of the thermometer's signal: a temperature where it comes in °C, else the signal.</summary>
     public RowChannels Channels => Source.Channels.Aggregate(RowChannels.None, (all, channel) => all | channel switch
     {
-        ReadingChannel.Temperature => RowChannels.Temperature,
+        ReadingChannel.Temperature => Thermometer.Unit == ThermometerUnit.Celsius ? RowChannels.Temperature : RowChannels.Signal,
+        ReadingChannel.Junction => RowChannels.Junction,
         ReadingChannel.Detector => RowChannels.Detector,
         ReadingChannel.Flame => RowChannels.Flame,
         _ => RowChannels.None,

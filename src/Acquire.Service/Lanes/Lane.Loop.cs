@@ -125,6 +125,8 @@ public sealed partial class Lane
     private static bool IsSound(in ReadingRow row) =>
         double.IsFinite(row.AtSeconds)
         && (!row.Has(RowChannels.Temperature) || double.IsFinite(row.TemperatureCelsius))
+        && (!row.Has(RowChannels.Signal) || double.IsFinite(row.Signal))
+        && (!row.Has(RowChannels.Junction) || double.IsFinite(row.JunctionCelsius))
         && (!row.Has(RowChannels.Detector) || double.IsFinite(row.Detector));
 
     private async Task DrainAsync()

@@ -12,6 +12,9 @@ internal static class SourceSamples
     /// <summary>The columns that most tests use.</summary>
     public const string FullColumns = """ "columns": [ { "channel": "time", "unit": "s" }, { "channel": "temperature", "unit": "degC" }, { "channel": "detector" }, { "channel": "flame" } ] """;
 
+    /// <summary>A thermocouple whose junction the tester measures.</summary>
+    public const string MeasuredJunction = """ "thermometer": { "sensor": { "kind": "thermocouple", "type": "K", "referenceJunction": "measured" } }, """;
+
     /// <summary>A file with testers, read as the service reads it.</summary>
     public static AcquireConfig Config(string json)
     {
@@ -19,13 +22,13 @@ internal static class SourceSamples
         return config;
     }
 
-    /// <summary>A serial source on a port.</summary>
-    public static SourceConfig.Serial Serial(string port, string more = "\"baudRate\": 115200", string columns = FullColumns) =>
-        (SourceConfig.Serial)Config($$"""{ "testers": [ { "id": "a", "source": { "kind": "serial", "port": "{{port}}", {{columns}}, {{more}} } } ] }""").Testers[0].Source;
+    /// <summary>A serial source on a port; <paramref name="thermometer"/> is the whole key, with its comma.</summary>
+    public static SourceConfig.Serial Serial(string port, string more = "\"baudRate\": 115200", string columns = FullColumns, string thermometer = "") =>
+        (SourceConfig.Serial)Config($$"""{ "testers": [ { "id": "a", {{thermometer}} "source": { "kind": "serial", "port": "{{port}}", {{columns}}, {{more}} } } ] }""").Testers[0].Source;
 
-    /// <summary>An MQTT source with topics.</summary>
-    public static SourceConfig.Mqtt Mqtt(string topics) =>
-        (SourceConfig.Mqtt)Config($$"""{ "testers": [ { "id": "a", "source": { "kind": "mqtt", "topics": [ {{topics}} ] } } ] }""").Testers[0].Source;
+    /// <summary>An MQTT source with topics; <paramref name="thermometer"/> is the whole key, with its comma.</summary>
+    public static SourceConfig.Mqtt Mqtt(string topics, string thermometer = "") =>
+        (SourceConfig.Mqtt)Config($$"""{ "testers": [ { "id": "a", {{thermometer}} "source": { "kind": "mqtt", "topics": [ {{topics}} ] } } ] }""").Testers[0].Source;
 
     /// <summary>A JSON topic with time, temperature, optional nested detector and flame.</summary>
     public static string JsonTopic(string filter) => $$"""

@@ -7,6 +7,7 @@ internal static class ChannelReader
     {
         ["time"] = ReadingChannel.Time,
         ["temperature"] = ReadingChannel.Temperature,
+        ["junction"] = ReadingChannel.Junction,
         ["detector"] = ReadingChannel.Detector,
         ["flame"] = ReadingChannel.Flame,
         ["ignore"] = ReadingChannel.Ignore,
@@ -16,19 +17,12 @@ internal static class ChannelReader
     private static readonly Dictionary<string, ReadingChannel> Numbers = Without(ReadingChannel.Ignore, ReadingChannel.Time);
     private static readonly Dictionary<string, ReadingUnit> TimeUnits = new() { ["s"] = ReadingUnit.Seconds, ["ms"] = ReadingUnit.Milliseconds };
 
-    private static readonly Dictionary<string, ReadingUnit> TemperatureUnits = new()
-    {
-        ["degC"] = ReadingUnit.Celsius,
-        ["K"] = ReadingUnit.Kelvin,
-        ["degF"] = ReadingUnit.Fahrenheit,
-    };
+    public static (ReadingChannel Channel, ReadingUnit Unit) ReadColumn(ConfigObject section, ThermometerWiring wiring) => Read(section, Columns, wiring);
 
-    public static (ReadingChannel Channel, ReadingUnit Unit) ReadColumn(ConfigObject section) => Read(section, Columns);
-
-    public static (ReadingChannel Channel, ReadingUnit Unit) ReadField(ConfigObject section) => Read(section, Fields);
+    public static (ReadingChannel Channel, ReadingUnit Unit) ReadField(ConfigObject section, ThermometerWiring wiring) => Read(section, Fields, wiring);
 
     /// <summary>A message that is one number cannot be a time: there would be nothing that happened at it.</summary>
-    public static (ReadingChannel Channel, ReadingUnit Unit) ReadNumber(ConfigObject section) => Read(section, Numbers);
+    public static (ReadingChannel Channel, ReadingUnit Unit) ReadNumber(ConfigObject section, ThermometerWiring wiring) => Read(section, Numbers, wiring);
 
     /// <summary>Exactly one temperature, at most one of everything else.</summary>
     public static void CheckCounts(ConfigObject source, string key, IReadOnlyList<ReadingChannel> channels)
@@ -39,6 +33,7 @@ internal static class ChannelReader
             source.Refuse(key, $"given {temperatures} temperature channels; allowed: exactly one");
         }
 
+        CheckAtMostOne(source, key, channels, ReadingChannel.Junction);
         CheckAtMostOne(source, key, channels, ReadingChannel.Detector);
         CheckAtMostOne(source, key, channels, ReadingChannel.Flame);
     }
@@ -54,7 +49,7 @@ internal static class ChannelReader
 
     public static string Word(ReadingChannel channel) => Columns.First(pair => pair.Value == channel).Key;
 
-    private static (ReadingChannel Channel, ReadingUnit Unit) Read(ConfigObject section, Dictionary<string, ReadingChannel> words)
+    private static (ReadingChannel Channel, ReadingUnit Unit) Read(ConfigObject section, Dictionary<string, ReadingChannel> words, ThermometerWiring wiring)
     {
         if (!section.TryChoice("channel", words, null, out var channel))
         {
@@ -63,13 +58,26 @@ internal static class ChannelReader
         }
 
         var unit = ReadingUnit.None;
-        if (channel is ReadingChannel.Time or ReadingChannel.Temperature)
+        switch (channel)
         {
-            section.TryChoice("unit", channel == ReadingChannel.Time ? TimeUnits : TemperatureUnits, null, out unit);
-        }
-        else if (section.Has("unit"))
-        {
-            section.Refuse("unit", $"only time and temperature have a unit here; \"{Word(channel)}\" is taken as it comes");
+            case ReadingChannel.Time:
+                section.TryChoice("unit", TimeUnits, null, out unit);
+                break;
+            case ReadingChannel.Temperature:
+                section.TryChoice("unit", UnitWords.Signal, null, out unit, UnitWords.Canonical);
+                wiring.NoteTemperature(unit, section.PathOf("unit"));
+                break;
+            case ReadingChannel.Junction:
+                section.TryChoice("unit", UnitWords.Temperature, null, out unit, UnitWords.Canonical);
+                wiring.NoteJunction(section.PathOf("channel"));
+                break;
+            default:
+                if (section.Has("unit"))
+                {
+                    section.Refuse("unit", $"only time, temperature and junction have a unit here; \"{Word(channel)}\" is taken as it comes");
+                }
+
+                break;
         }
 
         return (channel, unit);

@@ -10,6 +10,7 @@ internal sealed class ConfigObject
 {
     private readonly Dictionary<string, JsonElement> _values = new(StringComparer.Ordinal);
     private readonly List<string> _asked = [];
+    private readonly List<string> _forbidden = [];
     private readonly List<InputError> _errors;
     private readonly string _path;
 
@@ -31,6 +32,25 @@ internal sealed class ConfigObject
 
     /// <summary>Notes a mistake under a key.</summary>
     public void Refuse(string key, string message) => _errors.Add(new(PathOf(key), message));
+
+    /// <summary>Notes a mistake elsewhere in the file, under a path from its root.</summary>
+    public void RefuseAt(string path, string message) => _errors.Add(new(path, message));
+
+    /// <summary>Refuses a key that belongs elsewhere, if the file holds it; it is never told to be allowed.</summary>
+    public void Forbid(string key, string message)
+    {
+        if (_values.ContainsKey(key))
+        {
+            _forbidden.Add(key);
+            Refuse(key, message);
+        }
+    }
+
+    /// <summary>How many mistakes were noted in the whole file so far.</summary>
+    public int MistakesSoFar => _errors.Count;
+
+    /// <summary>Whether the file holds the key with anything but null; the key counts as known.</summary>
+    public bool Gives(string key) => Ask(key).ValueKind is not (JsonValueKind.Undefined or JsonValueKind.Null);
 
     /// <summary>Whether the file holds the key; the key counts as known.</summary>
     public bool Has(string key) => Ask(key).ValueKind != JsonValueKind.Undefined;
@@ -112,8 +132,36 @@ internal sealed class ConfigObject
         return element.ValueKind == JsonValueKind.True;
     }
 
+    /// <summary>A day written as 2026-03-02; null after a mistake.</summary>
+    public DateOnly? Day(string key)
+    {
+        const string Allowed = "a day such as \"2026-03-02\"";
+        if (!TryAsk(key, false, Allowed, out var element))
+        {
+            return null;
+        }
+
+        var text = element.ValueKind == JsonValueKind.String ? JsonText.Value(element) : null;
+        if (DateOnly.TryParseExact(text, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out var day))
+        {
+            return day;
+        }
+
+        RefuseValue(key, element, Allowed);
+        return null;
+    }
+
+    /// <summary>One of a few words; null where the key is missing or null, and after a mistake.</summary>
+    public T? Choice<T>(string key, IReadOnlyDictionary<string, T> words)
+        where T : struct => Gives(key) && TryChoice(key, words, null, out var value) ? value : null;
+
     /// <summary>One of a few words; <paramref name="value"/> is the default of its type after a mistake.</summary>
-    public bool TryChoice<T>(string key, IReadOnlyDictionary<string, T> words, string? fallback, out T value)
+    /// <param name="key">The key.</param>
+    /// <param name="words">The words, as they are told to be allowed.</param>
+    /// <param name="fallback">The word for a missing key; null where it must be there.</param>
+    /// <param name="value">What the word means.</param>
+    /// <param name="canonical">Turns other ways to write a word, which are understood but not told, into the word.</param>
+    public bool TryChoice<T>(string key, IReadOnlyDictionary<string, T> words, string? fallback, out T value, Func<string, string>? canonical = null)
         where T : struct
     {
         value = fallback is null ? default : words[fallback];
@@ -124,7 +172,7 @@ internal sealed class ConfigObject
         }
 
         var given = element.ValueKind == JsonValueKind.String ? JsonText.Value(element) : null;
-        if (given is not null && words.TryGetValue(given, out value))
+        if (given is not null && words.TryGetValue(canonical?.Invoke(given) ?? given, out value))
         {
             return true;
         }
@@ -134,10 +182,10 @@ internal sealed class ConfigObject
         return false;
     }
 
-    /// <summary>An object below this one; null where it is missing or no object.</summary>
+    /// <summary>An object below this one; null where it is no object, or missing or null and may be.</summary>
     public ConfigObject? Section(string key, bool optional)
     {
-        if (!TryAsk(key, optional, "an object", out var element))
+        if (!TryAsk(key, optional, "an object", out var element) || (optional && element.ValueKind == JsonValueKind.Null))
         {
             return null;
         }
@@ -185,7 +233,7 @@ internal sealed class ConfigObject
     /// <summary>Reports every key that nobody asked for, with the one that was probably meant.</summary>
     public void RefuseUnknownKeys()
     {
-        foreach (var key in _values.Keys.Where(key => !_asked.Contains(key, StringComparer.Ordinal)))
+        foreach (var key in _values.Keys.Except(_asked, StringComparer.Ordinal).Except(_forbidden, StringComparer.Ordinal))
         {
             var nearest = NearestKey.Find(key, _asked);
             Refuse(JsonText.Shown(key), $"there is no such key{(nearest is null ? "" : $"; did you mean \"{nearest}\"?")} Allowed here: {string.Join(", ", _asked)}");

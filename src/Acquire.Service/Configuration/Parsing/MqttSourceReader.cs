@@ -16,7 +16,7 @@ internal static class MqttSourceReader
 
     private static readonly Dictionary<string, Payload> Payloads = new() { ["json"] = Payload.Json, ["number"] = Payload.Number };
 
-    public static SourceConfig.Mqtt Read(ConfigObject source)
+    public static SourceConfig.Mqtt Read(ConfigObject source, ThermometerWiring wiring)
     {
         var topics = new List<TopicConfig>();
         foreach (var section in source.Sections("topics", 1, MostTopics))
@@ -24,7 +24,7 @@ internal static class MqttSourceReader
             var filter = ReadFilter(section, topics);
             if (section.TryChoice("payload", Payloads, null, out var payload))
             {
-                topics.Add(payload == Payload.Json ? ReadJson(section, filter) : ReadNumber(section, filter));
+                topics.Add(payload == Payload.Json ? ReadJson(section, filter, wiring) : ReadNumber(section, filter, wiring));
                 section.RefuseUnknownKeys();
             }
         }
@@ -56,7 +56,7 @@ internal static class MqttSourceReader
         return filter;
     }
 
-    private static TopicConfig.Json ReadJson(ConfigObject section, string filter)
+    private static TopicConfig.Json ReadJson(ConfigObject section, string filter, ThermometerWiring wiring)
     {
         var fields = new List<FieldConfig>();
         foreach (var field in section.Sections("fields", 1, MostFields))
@@ -68,7 +68,7 @@ internal static class MqttSourceReader
                 field.Refuse("path", $"given \"{JsonText.Shown(path)}\"; allowed: {Allowed}");
             }
 
-            var (channel, unit) = ChannelReader.ReadField(field);
+            var (channel, unit) = ChannelReader.ReadField(field, wiring);
             var optional = field.Flag("optional");
             if (optional && channel == ReadingChannel.Time)
             {
@@ -82,15 +82,15 @@ internal static class MqttSourceReader
         ChannelReader.CheckAtMostOne(section, "fields", fields.Select(field => field.Channel), ReadingChannel.Time);
         if (fields.Count > 0 && fields.TrueForAll(field => field.Channel == ReadingChannel.Time))
         {
-            section.Refuse("fields", "given only a time; allowed: at least one of temperature, detector, flame");
+            section.Refuse("fields", "given only a time; allowed: at least one of temperature, junction, detector, flame");
         }
 
         return new(filter, fields);
     }
 
-    private static TopicConfig.Number ReadNumber(ConfigObject section, string filter)
+    private static TopicConfig.Number ReadNumber(ConfigObject section, string filter, ThermometerWiring wiring)
     {
-        var (channel, unit) = ChannelReader.ReadNumber(section);
+        var (channel, unit) = ChannelReader.ReadNumber(section, wiring);
         return new(filter, channel, unit);
     }
 

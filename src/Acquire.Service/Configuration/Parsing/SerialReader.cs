@@ -33,7 +33,7 @@ internal static class SerialReader
     private static readonly Dictionary<string, char> Separators = new() { [","] = ',', [";"] = ';', ["\t"] = '\t', [" "] = ' ', ["|"] = '|' };
     private static readonly Dictionary<string, char> DecimalSeparators = new() { ["."] = '.', [","] = ',' };
 
-    public static SourceConfig.Serial Read(ConfigObject source)
+    public static SourceConfig.Serial Read(ConfigObject source, ThermometerWiring wiring)
     {
         source.TryChoice("parity", Parities, "none", out var parity);
         source.TryChoice("stopBits", Stops, "one", out var stopBits);
@@ -55,18 +55,18 @@ internal static class SerialReader
             Handshake = handshake,
             Separator = separator,
             DecimalSeparator = decimalSeparator,
-            Columns = ReadColumns(source),
+            Columns = ReadColumns(source, wiring),
         };
         source.RefuseUnknownKeys();
         return config;
     }
 
-    private static List<ColumnConfig> ReadColumns(ConfigObject source)
+    private static List<ColumnConfig> ReadColumns(ConfigObject source, ThermometerWiring wiring)
     {
         var columns = new List<ColumnConfig>();
         foreach (var section in source.Sections("columns", 1, MostColumns))
         {
-            var (channel, unit) = ChannelReader.ReadColumn(section);
+            var (channel, unit) = ChannelReader.ReadColumn(section, wiring);
             columns.Add(new(channel, unit));
             section.RefuseUnknownKeys();
         }

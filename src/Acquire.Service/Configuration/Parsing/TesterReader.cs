@@ -25,6 +25,7 @@ internal static class TesterReader
             tester.Refuse("id", $"given \"{JsonText.Shown(id)}\"; allowed: {AllowedId}");
         }
 
+        var wiring = new ThermometerWiring();
         var config = new TesterConfig
         {
             Id = id,
@@ -32,8 +33,9 @@ internal static class TesterReader
             QueueCapacity = tester.Whole("queueCapacity", 16, 1_000_000, 65_536),
             StaleAfterSeconds = tester.Number("staleAfterSeconds", 0.5, 300, "s", optional: true) ?? 3,
             AutoStart = ReadAutoStart(tester.Section("autoStart", optional: true)),
-            Source = ReadSource(tester.Section("source", optional: false)),
+            Source = ReadSource(tester.Section("source", optional: false), wiring),
         };
+        config = config with { Thermometer = TesterThermometer.Read(tester, wiring) };
         tester.RefuseUnknownKeys();
         return config;
     }
@@ -64,7 +66,7 @@ internal static class TesterReader
         return request;
     }
 
-    private static SourceConfig ReadSource(ConfigObject? section)
+    private static SourceConfig ReadSource(ConfigObject? section, ThermometerWiring wiring)
     {
         var empty = new SourceConfig.Mqtt { Topics = [] };
         if (section is null || !section.TryChoice("kind", Kinds, null, out var kind))
@@ -72,6 +74,6 @@ internal static class TesterReader
             return empty;
         }
 
-        return kind == Kind.Serial ? SerialReader.Read(section) : MqttSourceReader.Read(section);
+        return kind == Kind.Serial ? SerialReader.Read(section, wiring) : MqttSourceReader.Read(section, wiring);
     }
 }

@@ -95,16 +95,58 @@ public sealed class PayloadDecoderTests
         Assert.Contains("the same moment", Assert.Single(Decode(decoder, """[{"t":300},{"t":301}]"""u8.ToArray()).Errors).Message, StringComparison.Ordinal);
     }
 
-    [Theory]
-    [InlineData(" 21.5\r\n", "degC", 21.5)]
-    [InlineData("294.65", "K", 21.5)]
-    [InlineData("-40", "degF", -40)]
-    public void Number_becomes_a_row_at_its_arrival(string payload, string unit, double celsius)
+    [Fact]
+    public void Number_becomes_a_row_at_its_arrival()
     {
-        var row = Assert.Single(Rows(Number(unit), payload));
+        Assert.Equal([new ReadingRow(77, RowChannels.Temperature, 21.5, 0, false)], Rows(Number("degC"), " 21.5\r\n"));
+    }
 
-        Assert.Equal(celsius, row.TemperatureCelsius, 9);
-        Assert.Equal((77, RowChannels.Temperature), (row.AtSeconds, row.Present));
+    [Theory]
+    [InlineData("294.65", "K", 294.65)]
+    [InlineData("-40", "°F", -40)]
+    public void Number_that_is_not_in_degrees_Celsius_becomes_a_signal_as_sent(string payload, string unit, double signal)
+    {
+        Assert.Equal([new ReadingRow(77, RowChannels.Signal, 0, 0, false) { Signal = signal }], Rows(Number(unit), payload));
+    }
+
+    [Fact]
+    public void Signal_and_junction_may_come_in_topics_of_their_own()
+    {
+        var topics = SourceSamples.Mqtt(
+            SourceSamples.NumberTopic("a", "mV") + """, { "filter": "b", "payload": "number", "channel": "junction", "unit": "K" }""", SourceSamples.MeasuredJunction).Topics;
+
+        Assert.Equal([new ReadingRow(77, RowChannels.Signal, 0, 0, false) { Signal = -0.25 }], Rows(PayloadDecoder.For(topics[0]), "-0.25"));
+        Assert.Equal([new ReadingRow(77, RowChannels.Junction, 0, 0, false) { JunctionCelsius = 0 }], Rows(PayloadDecoder.For(topics[1]), "273.15"));
+        Assert.Equal("given 2000000000 mV; allowed: -1000000000 to 1000000000 mV", Assert.Single(Decode(PayloadDecoder.For(topics[0]), "2e9"u8.ToArray()).Errors).Message);
+    }
+
+    [Fact]
+    public void Object_may_hold_signal_and_junction()
+    {
+        Assert.Equal(
+            [new ReadingRow(1, RowChannels.Signal | RowChannels.Junction, 0, 0, false) { Signal = 9343.5, JunctionCelsius = 23.5 }],
+            Rows(JsonSignal(), """{"t":1,"emf":9343.5,"junction":23.5}"""));
+    }
+
+    [Fact]
+    public void Object_with_nothing_but_a_junction_is_a_row()
+    {
+        Assert.Equal([new ReadingRow(1, RowChannels.Junction, 0, 0, false) { JunctionCelsius = 23.5 }], Rows(JsonSignal(), """{"t":1,"junction":23.5}"""));
+    }
+
+    [Theory]
+    [InlineData("""{"t":1,"emf":1e10}""", "emf", "given 10000000000 µV; allowed: -1000000000 to 1000000000 µV")]
+    [InlineData("""{"t":1,"emf":1e999}""", "emf", "allowed: -1000000000 to 1000000000 µV")]
+    [InlineData("""{"t":1,"emf":"9"}""", "emf", "allowed: a number")]
+    [InlineData("""{"t":1,"emf":9,"junction":-274}""", "junction", "given -274 °C; allowed: -273.15 to 1500 °C")]
+    public void Signal_or_junction_out_of_range_names_the_field(string payload, string path, string words)
+    {
+        var (rows, errors) = Decode(JsonSignal(), Encoding.UTF8.GetBytes(payload));
+
+        Assert.Empty(rows);
+        var error = Assert.Single(errors);
+        Assert.Equal(path, error.Path);
+        Assert.Contains(words, error.Message, StringComparison.Ordinal);
     }
 
     [Theory]
@@ -131,7 +173,7 @@ public sealed class PayloadDecoderTests
             from length in Gen.Int[0, 6]
             from piece in Gen.OneOf(Gen.Byte.Array[0, 6], SourceSamples.OneOf("null", "NaN", "1e999", "-1e308", "[", "{", "\"\\ud800\"", "\"\\udc00\":1,", ",").Select(Encoding.UTF8.GetBytes))
             select valid[..position].Concat(piece).Concat(valid[Math.Min(valid.Length, position + length)..]).ToArray();
-        PayloadDecoder[] decoders = [Json(), Number("degC")];
+        PayloadDecoder[] decoders = [Json(), Number("degC"), Number("K"), JsonSignal()];
 
         Gen.OneOf(mutated, Gen.Byte.Array).Sample(
             payload => decoders.All(decoder =>
@@ -143,6 +185,12 @@ public sealed class PayloadDecoderTests
     }
 
     private static PayloadDecoder Json() => PayloadDecoder.For(SourceSamples.Mqtt(SourceSamples.JsonTopic("a")).Topics[0]);
+
+    private static PayloadDecoder JsonSignal() => PayloadDecoder.For(SourceSamples.Mqtt(
+        """
+        { "filter": "a", "payload": "json", "fields": [ { "path": "t", "channel": "time", "unit": "s" }, { "path": "emf", "channel": "temperature", "unit": "uV", "optional": true },
+          { "path": "junction", "channel": "junction", "unit": "degC", "optional": true } ] }
+        """, SourceSamples.MeasuredJunction).Topics[0]);
 
     private static NumberPayloadDecoder Number(string unit) => new((TopicConfig.Number)SourceSamples.Mqtt(SourceSamples.NumberTopic("a", unit)).Topics[0]);
 

@@ -11,6 +11,7 @@ namespace Acquire.Service.Tests.Sources.Serial;
 public sealed class LineDecoderTests
 {
     private const RowChannels All = RowChannels.Temperature | RowChannels.Detector | RowChannels.Flame;
+    private const string MicrovoltAndJunction = """ "columns": [ { "channel": "temperature", "unit": "uV" }, { "channel": "junction", "unit": "degC" } ] """;
     private const string TemperatureOnly = """ "columns": [ { "channel": "temperature", "unit": "degC" } ] """;
 
     [Fact]
@@ -35,16 +36,72 @@ public sealed class LineDecoderTests
 
     // Conversions by definition: K = degC + 273.15 and degF = 1.8 degC + 32 (BIPM SI brochure, 9th edition; NIST SP 811).
     [Theory]
-    [InlineData("ms", "K", "1500,373.15", 1.5, 100)]
-    [InlineData("s", "degF", "0,212", 0, 100)]
+    [InlineData("ms", "K", "1500,373.15", 1.5, 373.15)]
+    [InlineData("s", "degF", "0,212", 0, 212)]
     [InlineData("s", "degF", "1e9,-40", 1e9, -40)]
-    public void Units_are_converted(string timeUnit, string temperatureUnit, string line, double seconds, double celsius)
+    public void Time_is_converted_and_a_temperature_that_is_not_in_degrees_Celsius_is_a_signal_as_sent(string timeUnit, string temperatureUnit, string line, double seconds, double signal)
     {
         var row = Decode(line, columns: $$""" "columns": [ { "channel": "time", "unit": "{{timeUnit}}" }, { "channel": "temperature", "unit": "{{temperatureUnit}}" } ] """);
 
-        Assert.Equal(seconds, row.AtSeconds, 9);
-        Assert.Equal(celsius, row.TemperatureCelsius, 9);
-        Assert.Equal(RowChannels.Temperature, row.Present);
+        Assert.Equal(new ReadingRow(seconds, RowChannels.Signal, 0, 0, false) { Signal = signal }, row);
+    }
+
+    [Theory]
+    [InlineData("uV", "thermocouple", "-5891", -5891)]
+    [InlineData("\u00B5V", "thermocouple", "1e9", 1e9)]
+    [InlineData("mV", "thermocouple", "9.343", 9.343)]
+    [InlineData("V", "transmitter", "-0.01", -0.01)]
+    [InlineData("ohm", "platinum", "138.5055", 138.5055)]
+    [InlineData("k\u03A9", "platinum", "0.1385055", 0.1385055)]
+    [InlineData("mA", "transmitter", "21.5", 21.5)]
+    public void Voltage_resistance_or_current_is_a_signal_as_sent(string unit, string kind, string cell, double signal)
+    {
+        var row = Decode(cell, columns: SignalColumn(unit), thermometer: Thermometer(kind, unit));
+
+        Assert.Equal(new ReadingRow(77, RowChannels.Signal, 0, 0, false) { Signal = signal }, row);
+    }
+
+    [Theory]
+    [InlineData("uV", "thermocouple", "-1000000001", "given -1000000001 µV; allowed: -1000000000 to 1000000000 µV")]
+    [InlineData("ohm", "platinum", "1e10", "allowed: -1000000000 to 1000000000 Ω")]
+    [InlineData("mA", "transmitter", "NaN", "given \"NaN\"")]
+    [InlineData("K", "direct", "-0.1", "given -0.1 K; allowed: -273.15 to 1500 °C")]
+    [InlineData("degF", "direct", "2732.2", "given 2732.2 °F; allowed: -273.15 to 1500 °C")]
+    public void Signal_out_of_range_is_refused_in_its_own_unit(string unit, string kind, string cell, string words)
+    {
+        var decoder = new LineDecoder(SourceSamples.Serial("/dev/none", columns: SignalColumn(unit), thermometer: Thermometer(kind, unit)));
+
+        Assert.False(decoder.TryDecode(Encoding.ASCII.GetBytes(cell), 77, out _, out var error));
+
+        Assert.Equal("column 1 (temperature)", error.Path);
+        Assert.Contains(words, error.Message, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("degC", "9343,23.5", 23.5)]
+    [InlineData("K", "9343,296.65", 23.5)]
+    [InlineData("degF", "9343,74.3", 23.5)]
+    public void Junction_is_converted_to_degrees_Celsius(string unit, string line, double celsius)
+    {
+        var row = Decode(line, columns: JunctionColumns(unit), thermometer: SourceSamples.MeasuredJunction);
+
+        Assert.Equal(RowChannels.Signal | RowChannels.Junction, row.Present);
+        Assert.Equal(9343, row.Signal);
+        Assert.Equal(celsius, row.JunctionCelsius, 9);
+    }
+
+    [Theory]
+    [InlineData("degC", "9343,1500.1", "given 1500.1 °C; allowed: -273.15 to 1500 °C")]
+    [InlineData("K", "9343,-1", "given -1 K; allowed: -273.15 to 1500 °C")]
+    [InlineData("degF", "9343,", "a number such as 21.5")]
+    public void Junction_out_of_range_is_refused(string unit, string line, string words)
+    {
+        var decoder = new LineDecoder(SourceSamples.Serial("/dev/none", columns: JunctionColumns(unit), thermometer: SourceSamples.MeasuredJunction));
+
+        Assert.False(decoder.TryDecode(Encoding.ASCII.GetBytes(line), 77, out _, out var error));
+
+        Assert.Equal("column 2 (junction)", error.Path);
+        Assert.Contains(words, error.Message, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -97,11 +154,14 @@ public sealed class LineDecoderTests
         Assert.Contains("21,5", error.Message, StringComparison.Ordinal);
     }
 
-    [Fact]
-    public void Right_line_is_decoded_without_allocating()
+    [Theory]
+    [InlineData(SourceSamples.FullColumns, "12,5;182,4;0,031;on")]
+    [InlineData(MicrovoltAndJunction, "9343,5;23,5")]
+    public void Right_line_is_decoded_without_allocating(string columns, string text)
     {
-        var decoder = new LineDecoder(SourceSamples.Serial("/dev/none", "\"separator\": \";\", \"decimalSeparator\": \",\""));
-        var line = "12,5;182,4;0,031;on"u8.ToArray();
+        var thermometer = columns == MicrovoltAndJunction ? SourceSamples.MeasuredJunction : "";
+        var decoder = new LineDecoder(SourceSamples.Serial("/dev/none", "\"separator\": \";\", \"decimalSeparator\": \",\"", columns, thermometer));
+        var line = Encoding.ASCII.GetBytes(text);
         Assert.True(decoder.TryDecode(line, 0, out _, out _));
         var before = GC.GetAllocatedBytesForCurrentThread();
 
@@ -113,11 +173,13 @@ public sealed class LineDecoderTests
         Assert.Equal(0, GC.GetAllocatedBytesForCurrentThread() - before);
     }
 
-    [Fact]
-    public void Whatever_the_bytes_are_decoding_never_throws_and_a_row_is_always_in_range()
+    [Theory]
+    [InlineData(SourceSamples.FullColumns, "12.5,182.4,0.031,1", "")]
+    [InlineData(MicrovoltAndJunction, "9343.5,23.5", SourceSamples.MeasuredJunction)]
+    public void Whatever_the_bytes_are_decoding_never_throws_and_a_row_is_always_in_range(string columns, string text, string thermometer)
     {
-        var decoder = new LineDecoder(SourceSamples.Serial("/dev/none"));
-        var valid = "12.5,182.4,0.031,1"u8.ToArray();
+        var decoder = new LineDecoder(SourceSamples.Serial("/dev/none", columns: columns, thermometer: thermometer));
+        var valid = Encoding.ASCII.GetBytes(text);
         var mutated =
             from position in Gen.Int[0, valid.Length - 1]
             from length in Gen.Int[0, 4]
@@ -131,11 +193,29 @@ public sealed class LineDecoderTests
     internal static bool IsInRange(ReadingRow row) =>
         row.AtSeconds >= 0 && row.AtSeconds <= RowDraft.LatestSeconds
         && row.TemperatureCelsius >= ReadingRow.LowestCelsius && row.TemperatureCelsius <= ReadingRow.HighestCelsius
+        && Math.Abs(row.Signal) <= RowDraft.LargestSignal
+        && row.JunctionCelsius >= ReadingRow.LowestCelsius && row.JunctionCelsius <= ReadingRow.HighestCelsius
         && double.IsFinite(row.Detector) && row.Present != RowChannels.None;
 
-    private static ReadingRow Decode(string line, string more = "\"baudRate\": 9600", string columns = SourceSamples.FullColumns)
+    private static string JunctionColumns(string unit) => MicrovoltAndJunction.Replace("degC", unit, StringComparison.Ordinal);
+
+    private static string SignalColumn(string unit) => $$""" "columns": [ { "channel": "temperature", "unit": "{{unit}}" } ] """;
+
+    private static string Thermometer(string kind, string unit)
     {
-        var decoder = new LineDecoder(SourceSamples.Serial("/dev/none", more, columns));
+        var more = kind switch
+        {
+            "thermocouple" => """, "type": "K", "referenceJunction": "compensated" """,
+            "platinum" => """, "wires": 4 """,
+            "transmitter" => $$""", "signal": "{{(unit == "mA" ? "4-20 mA" : "0-10 V")}}", "lowCelsius": 0, "highCelsius": 400 """,
+            _ => "",
+        };
+        return $$""" "thermometer": { "sensor": { "kind": "{{kind}}"{{more}} } }, """;
+    }
+
+    private static ReadingRow Decode(string line, string more = "\"baudRate\": 9600", string columns = SourceSamples.FullColumns, string thermometer = "")
+    {
+        var decoder = new LineDecoder(SourceSamples.Serial("/dev/none", more, columns, thermometer));
         Assert.True(decoder.TryDecode(Encoding.ASCII.GetBytes(line), 77, out var row, out InputError? error), error?.ToString());
         return row;
     }
