@@ -6,8 +6,9 @@ public static class DemoLaboratory
     // Pressure at the foot of a hill: low enough that the correction shows in the report.
     private const double StationKilopascals = 98.6;
 
-    /// <summary>The testers, in the order of the page.</summary>
-    public static IReadOnlyList<DemoTester> Testers { get; } =
+    /// <summary>The testers, in the order of the page. The second sends the emf of a thermocouple, the others °C.</summary>
+    /// <param name="day">A day on which the thermocouple's invented certificate is in force, and for eight months more.</param>
+    public static IReadOnlyList<DemoTester> TestersOn(DateOnly day) =>
     [
         new()
         {
@@ -31,6 +32,7 @@ public static class DemoLaboratory
             ExpectedFlashCelsius = 208,
             StationPressureKilopascals = StationKilopascals,
             Fault = new(26, 12, 8.5),
+            Thermometer = ThermometerPresets.MicrovoltsOfTypeK(day),
         },
         new()
         {

@@ -1,4 +1,5 @@
 using Acquire.Core.Methods;
+using Acquire.Core.Thermometry;
 
 namespace Acquire.Simulator;
 
@@ -32,6 +33,9 @@ public sealed record DemoTester
     /// <summary>Whether the tester reports its test flame.</summary>
     public bool HasFlameSignal { get; init; } = true;
 
+    /// <summary>What the tester sends of its thermometer.</summary>
+    public ThermometerChain Thermometer { get; init; } = ThermometerChain.Plain;
+
     /// <summary>A heating fault that comes in every third round, from the second on; null for a tester without one.</summary>
     public HeatingExcursion? Fault { get; init; }
 
@@ -60,6 +64,7 @@ public sealed record DemoTester
             StationPressureKilopascals = StationPressureKilopascals,
             HasFlameSignal = HasFlameSignal,
             ShortBurns = true,
+            Thermometer = new() { Chain = Thermometer },
             CoolingSeconds = CoolingSeconds,
             Excursion = round % 3 == 1 ? Fault : null,
             LeadInSeconds = round == 0 ? 10 : PauseSeconds,

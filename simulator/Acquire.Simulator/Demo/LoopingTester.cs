@@ -1,4 +1,5 @@
 using Acquire.Core.Readings;
+using Acquire.Core.Thermometry;
 
 namespace Acquire.Simulator;
 
@@ -32,15 +33,18 @@ public sealed class LoopingTester
     {
         var offset = 0.0;
         double? thermometer = null;
+        double? junction = null;
         for (var round = 0; ; round++)
         {
-            var run = new SimulatedRun(tester.Options(round, seed) with { ThermometerStartCelsius = thermometer });
+            var run = new SimulatedRun(tester.Options(round, seed) with { ThermometerStartCelsius = thermometer, JunctionStartCelsius = junction });
             onRound?.Invoke(new(round, offset, run));
             foreach (var row in run)
             {
-                thermometer = row.TemperatureCelsius;
+                thermometer = row.Has(RowChannels.Temperature) ? row.TemperatureCelsius : run.ThermometerAt(row.AtSeconds);
                 yield return row with { AtSeconds = Math.Round(row.AtSeconds + offset, 4) };
             }
+
+            junction = run.Options.Thermometer.Chain.Sensor is ThermocoupleSensor ? run.JunctionAt(run.Truth.EndSeconds) : null;
 
             offset = Math.Ceiling(offset + run.Truth.EndSeconds + (1 / run.Options.RowsPerSecond));
         }

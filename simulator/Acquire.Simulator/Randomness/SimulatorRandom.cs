@@ -97,4 +97,13 @@ internal enum RandomPurpose
 
     /// <summary>What differs from one round of a demonstration to the next.</summary>
     Rounds = 6,
+
+    /// <summary>Noise of the converter that a thermometer's signal passes.</summary>
+    Signal = 7,
+
+    /// <summary>Temperature of a thermocouple's reference junction.</summary>
+    Junction = 8,
+
+    /// <summary>What a faulty thermometer does.</summary>
+    ThermometerFaults = 9,
 }

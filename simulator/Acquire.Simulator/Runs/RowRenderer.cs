@@ -7,7 +7,8 @@ internal sealed class RowRenderer
 {
     private readonly SimulatorOptions options;
     private readonly RunScript script;
-    private readonly SimulatorRandom thermometerRandom;
+    private readonly SignalSource signals;
+    private readonly bool isPlain;
     private readonly SimulatorRandom clockRandom;
     private readonly DetectorNoise noise;
     private readonly List<Pulse> visible = [];
@@ -18,7 +19,8 @@ internal sealed class RowRenderer
     {
         this.options = options;
         this.script = script;
-        thermometerRandom = new(options.Seed, RandomPurpose.Thermometer);
+        signals = new(options, script.Truth);
+        isPlain = options.Thermometer.Chain.IsPlain;
         clockRandom = new(options.Seed, RandomPurpose.Clock);
         noise = new(options.Scene, new(options.Seed, RandomPurpose.Detector));
     }
@@ -35,12 +37,7 @@ internal sealed class RowRenderer
                 yield break;
             }
 
-            yield return new(
-                seconds,
-                RowChannels.Temperature | RowChannels.Detector | (options.HasFlameSignal ? RowChannels.Flame : 0),
-                Thermometer(seconds),
-                Detector(seconds, seconds - previous),
-                options.HasFlameSignal && FlameIsOver(seconds));
+            yield return Row(seconds, seconds - previous);
             previous = seconds;
         }
     }
@@ -49,8 +46,22 @@ internal sealed class RowRenderer
         ? 0
         : options.TimestampJitterSeconds * Math.Clamp(clockRandom.NextGaussian(), -2, 2);
 
-    private double Thermometer(double seconds) =>
-        InSteps(script.ReadAt(seconds) + (options.Thermometer.NoiseCelsius * thermometerRandom.NextGaussian()), options.Thermometer.StepCelsius);
+    private ReadingRow Row(double seconds, double sincePrevious)
+    {
+        var thermometer = signals.Read(seconds, script.ReadAt(seconds));
+        var present = RowChannels.Detector | (options.HasFlameSignal ? RowChannels.Flame : 0) | (thermometer.JunctionCelsius is null ? 0 : RowChannels.Junction);
+        if (thermometer.Signal is not null)
+        {
+            present |= isPlain ? RowChannels.Temperature : RowChannels.Signal;
+        }
+
+        var value = thermometer.Signal ?? 0;
+        return new(seconds, present, isPlain ? value : 0, Detector(seconds, sincePrevious), options.HasFlameSignal && FlameIsOver(seconds))
+        {
+            Signal = isPlain ? 0 : value,
+            JunctionCelsius = thermometer.JunctionCelsius ?? 0,
+        };
+    }
 
     private double Detector(double seconds, double sincePrevious)
     {
@@ -86,5 +97,6 @@ internal sealed class RowRenderer
         return currentPass < passes.Count && seconds >= passes[currentPass].TimeSeconds;
     }
 
-    private static double InSteps(double value, double step) => Math.Round(Math.Round(value / step) * step, 6);
+    /// <summary>The step nearest to a value.</summary>
+    internal static double InSteps(double value, double step) => Math.Round(Math.Round(value / step) * step, 6);
 }

@@ -29,6 +29,14 @@ public sealed class SimulatedRun : IEnumerable<ReadingRow>
     /// <summary>What really happens in it; known before the first row is read.</summary>
     public SimulatedTruth Truth => script.Truth;
 
+    /// <summary>Temperature of the sensor at a moment, °C: what a perfect thermometer of its lag shows.</summary>
+    /// <param name="seconds">The moment, s on the rows' own axis.</param>
+    public double ThermometerAt(double seconds) => script.ReadAt(seconds);
+
+    /// <summary>Temperature of a thermocouple's reference junction at a moment, °C.</summary>
+    /// <param name="seconds">The moment, s on the rows' own axis.</param>
+    public double JunctionAt(double seconds) => new ReferenceJunction(Options, script.Truth).CelsiusAt(seconds);
+
     /// <summary>The rows, from 0 s to the end of the record, in order of time.</summary>
     public IEnumerator<ReadingRow> GetEnumerator() => new RowRenderer(Options, script).Rows().GetEnumerator();
 

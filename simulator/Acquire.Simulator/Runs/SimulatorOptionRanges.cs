@@ -21,6 +21,7 @@ internal static class SimulatorOptionRanges
         Within(errors, "ambientCelsius", o.AmbientCelsius, 5, 45);
         Within(errors, "startCelsius", o.Start, -20, o.HighestStart);
         Within(errors, "thermometerStartCelsius", o.ThermometerStartCelsius ?? o.Start, -20, 450);
+        Within(errors, "junctionStartCelsius", o.JunctionStartCelsius ?? o.AmbientCelsius, 5, 60);
         Within(errors, "leadInSeconds", o.LeadInSeconds, 0, 3600);
         Within(errors, "coolingSeconds", o.CoolingSeconds, 0, 7200);
         Within(errors, "controlledRateCelsiusPerMinute", o.ControlledRateCelsiusPerMinute ?? 5, 1, 20);
@@ -29,6 +30,7 @@ internal static class SimulatorOptionRanges
         Within(errors, "thermometer.lagSeconds", o.Thermometer.LagSeconds, 3, 60);
         Within(errors, "thermometer.noiseCelsius", o.Thermometer.NoiseCelsius, 0, 1);
         Within(errors, "thermometer.stepCelsius", o.Thermometer.StepCelsius, 0.001, 1);
+        errors.AddRange(ThermometerRanges.Check(o));
         Excursion(errors, o.Excursion);
         Scene(errors, o.Scene);
         return errors;

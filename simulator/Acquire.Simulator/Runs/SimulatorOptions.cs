@@ -1,6 +1,7 @@
 using System.Text.Json.Serialization;
 using Acquire.Core;
 using Acquire.Core.Methods;
+using Acquire.Core.Thermometry;
 
 namespace Acquire.Simulator;
 
@@ -32,6 +33,10 @@ public sealed record SimulatorOptions
 
     /// <summary>What the thermometer reads as it is put in, °C, -20 to 450. Null: the start temperature.</summary>
     public double? ThermometerStartCelsius { get; init; }
+
+    /// <summary>Temperature of a thermocouple's reference junction at the start, °C, 5 to 60. Null: about that of the room.</summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public double? JunctionStartCelsius { get; init; }
 
     /// <summary>Own time at rest before the heater goes on, s, 0 to 3600.</summary>
     public double LeadInSeconds { get; init; } = 5;
@@ -87,11 +92,17 @@ public sealed record SimulatedThermometer
     /// <summary>First-order lag, s, 3 to 60. A 3 mm sheath in unstirred oil: about 15 s (computed, film coefficient assumed).</summary>
     public double LagSeconds { get; init; } = 15;
 
-    /// <summary>Standard deviation of one reading, °C, 0 to 1.</summary>
+    /// <summary>Standard deviation of one reading of a tester that sends temperatures, °C, 0 to 1.</summary>
     public double NoiseCelsius { get; init; } = 0.03;
 
-    /// <summary>Step of the display, °C, 0.001 to 1.</summary>
+    /// <summary>Step of the display of a tester that sends temperatures, in the unit it sends, 0.001 to 1.</summary>
     public double StepCelsius { get; init; } = 0.1;
+
+    /// <summary>What the tester sends of its thermometer. Its certificate and stem are errors that this thermometer really has; its lag is not used, <see cref="LagSeconds"/> is.</summary>
+    public ThermometerChain Chain { get; init; } = ThermometerChain.Plain;
+
+    /// <summary>What goes wrong with it, and when; at most 100. Of several faults at a time the first given shows.</summary>
+    public IReadOnlyList<ThermometerFault> Faults { get; init; } = [];
 }
 
 /// <summary>A stretch of the ramp heated at a wrong rate.</summary>

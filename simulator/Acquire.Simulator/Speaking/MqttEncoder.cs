@@ -12,6 +12,7 @@ namespace Acquire.Simulator;
 internal sealed class MqttEncoder(MqttSpeakerOptions options)
 {
     private readonly string topic = $"acquire/{options.Tester}";
+    private readonly RowLayout layout = new(options.Chain);
     private bool? saidFlame;
 
     public IReadOnlyList<MqttApplicationMessage> Encode(IReadOnlyList<ReadingRow> batch)
@@ -30,15 +31,16 @@ internal sealed class MqttEncoder(MqttSpeakerOptions options)
                 messages.Add(Message("flame", row.FlameOver ? "1"u8.ToArray() : "0"u8.ToArray()));
             }
 
-            messages.Add(Message("temperature", Number(row.TemperatureCelsius)));
+            AddNumber(messages, layout.Topic, layout.ThermometerOf(row));
+            AddNumber(messages, "junction", layout.JunctionOf(row));
             messages.Add(Message("detector", Number(row.Detector)));
         }
 
         return messages;
     }
 
-    /// <summary>An array of objects: time_s, temperature_c, detector and, where the row has it, flame as 0 or 1.</summary>
-    internal static byte[] Json(IReadOnlyList<ReadingRow> batch)
+    /// <summary>An array of objects: time_s, temperature_c or the thermometer's signal, junction_c, detector, and flame as 0 or 1; each where the row has it.</summary>
+    private byte[] Json(IReadOnlyList<ReadingRow> batch)
     {
         var buffer = new ArrayBufferWriter<byte>(batch.Count * 72);
         using (var json = new Utf8JsonWriter(buffer))
@@ -48,7 +50,8 @@ internal sealed class MqttEncoder(MqttSpeakerOptions options)
             {
                 json.WriteStartObject();
                 json.WriteNumber("time_s", row.AtSeconds);
-                json.WriteNumber("temperature_c", row.TemperatureCelsius);
+                WriteNumber(json, layout.Thermometer, layout.ThermometerOf(row));
+                WriteNumber(json, RowLayout.Junction, layout.JunctionOf(row));
                 json.WriteNumber("detector", row.Detector);
                 if (row.Has(RowChannels.Flame))
                 {
@@ -62,6 +65,22 @@ internal sealed class MqttEncoder(MqttSpeakerOptions options)
         }
 
         return buffer.WrittenSpan.ToArray();
+    }
+
+    private static void WriteNumber(Utf8JsonWriter json, string name, double? value)
+    {
+        if (value is { } number)
+        {
+            json.WriteNumber(name, number);
+        }
+    }
+
+    private void AddNumber(List<MqttApplicationMessage> messages, string channel, double? value)
+    {
+        if (value is { } number)
+        {
+            messages.Add(Message(channel, Number(number)));
+        }
     }
 
     private MqttApplicationMessage Message(string channel, byte[] payload) => new MqttApplicationMessageBuilder()

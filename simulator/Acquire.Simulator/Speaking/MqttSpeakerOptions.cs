@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text.RegularExpressions;
 using Acquire.Core;
+using Acquire.Core.Thermometry;
 
 namespace Acquire.Simulator;
 
@@ -18,9 +19,12 @@ public sealed partial record MqttSpeakerOptions
 
     /// <summary>
     /// False: rows as JSON on acquire/{tester}/readings. True: plain numbers on acquire/{tester}/temperature, /detector and /flame,
-    /// the last only when it changes; such numbers carry no time.
+    /// the last only when it changes; such numbers carry no time. A thermometer that is not plain has /thermometer, and /junction where it sends one.
     /// </summary>
     public bool SeparateTopics { get; init; }
+
+    /// <summary>What the rows carry of the thermometer.</summary>
+    public ThermometerChain Chain { get; init; } = ThermometerChain.Plain;
 
     /// <summary>What is out of range, option by option.</summary>
     public IReadOnlyList<InputError> Check()

@@ -2,6 +2,7 @@ using System.Globalization;
 using System.IO.Ports;
 using System.Text;
 using Acquire.Core.Readings;
+using Acquire.Core.Thermometry;
 
 namespace Acquire.Simulator;
 
@@ -18,13 +19,15 @@ public sealed class SerialSpeaker : ISpeaker
     private readonly string name;
     private readonly TimeProvider time;
     private readonly Action<string>? onTrouble;
+    private readonly RowText lines;
 
-    private SerialSpeaker(string name, Func<Stream> open, TimeProvider time, Action<string>? onTrouble)
+    private SerialSpeaker(string name, Func<Stream> open, TimeProvider time, Action<string>? onTrouble, ThermometerChain? chain)
     {
         this.name = name;
         this.open = open;
         this.time = time;
         this.onTrouble = onTrouble;
+        lines = new(new(chain ?? ThermometerChain.Plain));
     }
 
     /// <summary>Speaks on a port by its path, such as /dev/ttyUSB0 or COM3, 8 data bits, no parity, one stop bit.</summary>
@@ -32,14 +35,15 @@ public sealed class SerialSpeaker : ISpeaker
     /// <param name="baud">Line speed, bit/s; a pseudo terminal takes any.</param>
     /// <param name="time">Paces the rows.</param>
     /// <param name="onTrouble">Told in words when the line fails and when it is tried again.</param>
-    public static SerialSpeaker OnPort(string path, int baud, TimeProvider time, Action<string>? onTrouble = null) =>
-        new(path, () => OpenPort(path, baud), time, onTrouble);
+    /// <param name="chain">What the rows carry of the thermometer; null for a temperature in °C.</param>
+    public static SerialSpeaker OnPort(string path, int baud, TimeProvider time, Action<string>? onTrouble = null, ThermometerChain? chain = null) =>
+        new(path, () => OpenPort(path, baud), time, onTrouble, chain);
 
     /// <summary>Speaks on the tester's end of a pseudo terminal; the terminal stays open when the speaker is done.</summary>
-    public static SerialSpeaker OnPseudoTerminal(PseudoTerminal terminal, TimeProvider time, Action<string>? onTrouble = null)
+    public static SerialSpeaker OnPseudoTerminal(PseudoTerminal terminal, TimeProvider time, Action<string>? onTrouble = null, ThermometerChain? chain = null)
     {
         ArgumentNullException.ThrowIfNull(terminal);
-        return new(terminal.SlavePath, () => terminal.OpenTesterEnd(time), time, onTrouble);
+        return new(terminal.SlavePath, () => terminal.OpenTesterEnd(time), time, onTrouble, chain);
     }
 
     /// <inheritdoc/>
@@ -117,12 +121,12 @@ public sealed class SerialSpeaker : ISpeaker
         }
     }
 
-    private static byte[] Encode(IReadOnlyList<ReadingRow> batch)
+    private byte[] Encode(IReadOnlyList<ReadingRow> batch)
     {
         var text = new StringBuilder(batch.Count * 32);
         foreach (var row in batch)
         {
-            RowText.Append(text, row);
+            lines.Append(text, row);
         }
 
         return Encoding.ASCII.GetBytes(text.ToString());

@@ -4,14 +4,23 @@ using Acquire.Core.Readings;
 
 namespace Acquire.Simulator;
 
-/// <summary>A row as the simulated tester writes it on a line: time, temperature, detector and, where the row has it, the flame; invariant digits, commas, no spaces.</summary>
-internal static class RowText
+/// <summary>A row as the simulated tester writes it on a line: time, thermometer, reference junction where the tester has one, detector and, where the row has it, the flame; invariant digits, commas, no spaces.</summary>
+/// <remarks>What the thermometer or its junction does not give leaves its place empty.</remarks>
+internal sealed class RowText(RowLayout layout)
 {
-    public static string Header(bool hasFlameSignal) => hasFlameSignal ? "time_s,temperature_c,detector,flame" : "time_s,temperature_c,detector";
+    public string Header(bool hasFlameSignal) => string.Join(
+        ',',
+        ["time_s", layout.Thermometer, .. layout.HasJunction ? [RowLayout.Junction] : Array.Empty<string>(), "detector", .. hasFlameSignal ? ["flame"] : Array.Empty<string>()]);
 
-    public static void Append(StringBuilder text, in ReadingRow row)
+    public void Append(StringBuilder text, in ReadingRow row)
     {
-        text.Append(CultureInfo.InvariantCulture, $"{row.AtSeconds},{row.TemperatureCelsius},{row.Detector}");
+        text.Append(CultureInfo.InvariantCulture, $"{row.AtSeconds},{layout.ThermometerOf(row)},");
+        if (layout.HasJunction)
+        {
+            text.Append(CultureInfo.InvariantCulture, $"{layout.JunctionOf(row)},");
+        }
+
+        text.Append(CultureInfo.InvariantCulture, $"{row.Detector}");
         if (row.Has(RowChannels.Flame))
         {
             text.Append(row.FlameOver ? ",1" : ",0");

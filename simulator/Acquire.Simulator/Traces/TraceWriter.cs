@@ -1,6 +1,8 @@
 using System.Text;
 using System.Text.Json;
 using System.Text.Json.Serialization;
+using System.Text.Json.Serialization.Metadata;
+using Acquire.Core.Thermometry;
 
 namespace Acquire.Simulator;
 
@@ -12,6 +14,7 @@ public static class TraceWriter
         WriteIndented = true,
         UnmappedMemberHandling = JsonUnmappedMemberHandling.Disallow,
         RespectNullableAnnotations = true,
+        TypeInfoResolver = new DefaultJsonTypeInfoResolver { Modifiers = { LeaveOutPlain } },
     };
 
     /// <summary>Writes the CSV file and, beside it, the truth; returns the truth's path. Files of that name are replaced.</summary>
@@ -36,10 +39,11 @@ public static class TraceWriter
     {
         ArgumentNullException.ThrowIfNull(run);
         ArgumentNullException.ThrowIfNull(writer);
-        var text = new StringBuilder(RowText.Header(run.Options.HasFlameSignal)).Append('\n');
+        var lines = new RowText(new(run.Options.Thermometer.Chain));
+        var text = new StringBuilder(lines.Header(run.Options.HasFlameSignal)).Append('\n');
         foreach (var row in run)
         {
-            RowText.Append(text, row);
+            lines.Append(text, row);
             if (text.Length > 32_000)
             {
                 await writer.WriteAsync(text, cancellationToken);
@@ -57,4 +61,23 @@ public static class TraceWriter
     /// <exception cref="JsonException">It is not such a text, or names a method that is not in the catalogue.</exception>
     public static SimulatedTruth ParseTruth(string json) =>
         JsonSerializer.Deserialize<SimulatedTruth>(json, TruthOptions) ?? throw new JsonException("null where a truth is expected");
+
+    // A truth says what is special; that of a plain thermometer reads as it always has.
+    private static void LeaveOutPlain(JsonTypeInfo type)
+    {
+        if (type.Type != typeof(SimulatedThermometer))
+        {
+            return;
+        }
+
+        foreach (var property in type.Properties)
+        {
+            property.ShouldSerialize = (_, value) => value switch
+            {
+                ThermometerChain chain => chain != ThermometerChain.Plain,
+                IReadOnlyList<ThermometerFault> faults => faults.Count > 0,
+                _ => true,
+            };
+        }
+    }
 }

@@ -36,7 +36,8 @@ internal static class DemoCommand
 
         using var wire = DemoWire.Open();
         var folder = data is null ? Directory.CreateTempSubdirectory("acquire-demo-").FullName : Path.GetFullPath(data);
-        if (!ListenArgument.TryApply(DemoConfig.For(wire, FreePort(), folder), listen, out var config, out var refusal))
+        var testers = DemoLaboratory.TestersOn(DateOnly.FromDateTime(TimeProvider.System.GetLocalNow().Date));
+        if (!ListenArgument.TryApply(DemoConfig.For(testers, wire, FreePort(), folder), listen, out var config, out var refusal))
         {
             error.WriteLine(refusal);
             return ExitCode.BadInput;
@@ -51,7 +52,7 @@ internal static class DemoCommand
         return await ServiceRun.RunAsync(
             config,
             services => services.AddHostedService(provider => new DemoHost(
-                config, wire, provider.GetRequiredService<LaneSet>(), speed, seed, provider.GetRequiredService<ILogger<DemoHost>>())),
+                config, testers, wire, provider.GetRequiredService<LaneSet>(), speed, seed, provider.GetRequiredService<ILogger<DemoHost>>())),
             output, error, cancellationToken).ConfigureAwait(false);
     }
 

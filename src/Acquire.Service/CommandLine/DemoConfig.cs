@@ -8,12 +8,12 @@ namespace Acquire.Service.CommandLine;
 /// <summary>The demonstration's configuration: the first tester on the serial line, the others over the embedded broker.</summary>
 internal static class DemoConfig
 {
-    public static AcquireConfig For(DemoWire wire, int brokerPort, string dataDirectory) => new()
+    public static AcquireConfig For(IReadOnlyList<DemoTester> testers, DemoWire wire, int brokerPort, string dataDirectory) => new()
     {
         Listen = new Uri("http://127.0.0.1:5080"),
         DataDirectory = dataDirectory,
         Mqtt = new MqttConfig.Embedded(IPAddress.Loopback, brokerPort),
-        Testers = [.. DemoLaboratory.Testers.Select((tester, index) => Tester(tester, index == 0 ? wire.Terminal?.SlavePath : null))],
+        Testers = [.. testers.Select((tester, index) => Tester(tester, index == 0 ? wire.Terminal?.SlavePath : null))],
     };
 
     private static TesterConfig Tester(DemoTester tester, string? port) => new()
@@ -22,6 +22,7 @@ internal static class DemoConfig
         Name = tester.DisplayName,
         QueueCapacity = 65_536,
         StaleAfterSeconds = 3,
+        Thermometer = tester.Thermometer,
         Source = port is null ? Topics(tester) : Line(port, tester.HasFlameSignal),
     };
 
@@ -52,7 +53,7 @@ internal static class DemoConfig
         FieldConfig[] fields =
         [
             new("time_s", ReadingChannel.Time, ReadingUnit.Seconds, false),
-            new("temperature_c", ReadingChannel.Temperature, ReadingUnit.Celsius, false),
+            .. Thermometer(tester),
             new("detector", ReadingChannel.Detector, ReadingUnit.None, false),
         ];
         return new SourceConfig.Mqtt
@@ -60,4 +61,9 @@ internal static class DemoConfig
             Topics = [new TopicConfig.Json($"acquire/{tester.Id}/readings", tester.HasFlameSignal ? [.. fields, new("flame", ReadingChannel.Flame, ReadingUnit.None, false)] : fields)],
         };
     }
+
+    // The demonstration has these two kinds of thermometer; a field that the tester never sends would be a mistake of this program.
+    private static FieldConfig[] Thermometer(DemoTester tester) => tester.Thermometer.IsPlain
+        ? [new("temperature_c", ReadingChannel.Temperature, ReadingUnit.Celsius, false)]
+        : [new("thermometer_uv", ReadingChannel.Temperature, ReadingUnit.Microvolt, false), new("junction_c", ReadingChannel.Junction, ReadingUnit.Celsius, false)];
 }

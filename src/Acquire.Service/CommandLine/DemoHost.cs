@@ -7,7 +7,7 @@ using Acquire.Simulator;
 namespace Acquire.Service.CommandLine;
 
 /// <summary>Lets the simulated testers speak, and begins a run at the start of each round as a person would.</summary>
-internal sealed partial class DemoHost(AcquireConfig config, DemoWire wire, LaneSet lanes, double speed, ulong seed, ILogger<DemoHost> logger) : BackgroundService
+internal sealed partial class DemoHost(AcquireConfig config, IReadOnlyList<DemoTester> testers, DemoWire wire, LaneSet lanes, double speed, ulong seed, ILogger<DemoHost> logger) : BackgroundService
 {
     private const double SettledSeconds = 10;
 
@@ -15,7 +15,7 @@ internal sealed partial class DemoHost(AcquireConfig config, DemoWire wire, Lane
     {
         try
         {
-            await Task.WhenAll(DemoLaboratory.Testers.Select((tester, index) => SpeakAsync(tester, index, stoppingToken))).ConfigureAwait(false);
+            await Task.WhenAll(testers.Select((tester, index) => SpeakAsync(tester, index, stoppingToken))).ConfigureAwait(false);
         }
         catch (OperationCanceledException) when (stoppingToken.IsCancellationRequested)
         {
@@ -35,11 +35,12 @@ internal sealed partial class DemoHost(AcquireConfig config, DemoWire wire, Lane
         void Trouble(string text) => Log.Trouble(logger, tester.Id, text);
         if (index == 0 && wire.Terminal is { } terminal)
         {
-            return SerialSpeaker.OnPseudoTerminal(terminal, TimeProvider.System, Trouble);
+            return SerialSpeaker.OnPseudoTerminal(terminal, TimeProvider.System, Trouble, tester.Thermometer);
         }
 
         var broker = (MqttConfig.Embedded)config.Mqtt;
-        return new MqttSpeaker(new MqttSpeakerOptions { Tester = tester.Id, Host = broker.Address.ToString(), Port = broker.Port }, TimeProvider.System, Trouble);
+        var options = new MqttSpeakerOptions { Tester = tester.Id, Host = broker.Address.ToString(), Port = broker.Port, Chain = tester.Thermometer };
+        return new MqttSpeaker(options, TimeProvider.System, Trouble);
     }
 
     // Nobody awaits it: whatever goes wrong is written down here or nowhere.

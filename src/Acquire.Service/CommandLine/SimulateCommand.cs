@@ -1,6 +1,8 @@
 using System.CommandLine;
 using Acquire.Core;
 using Acquire.Core.Methods;
+using Acquire.Core.Thermometry;
+using Acquire.Service.Configuration;
 using Acquire.Simulator;
 
 namespace Acquire.Service.CommandLine;
@@ -18,8 +20,10 @@ internal sealed class SimulateCommand
     private readonly Option<double> _rows = NumberOption.WithDefault("--rows-per-second", "Readings a second, 10 to 500.", 50);
     private readonly Option<bool> _noFlame = new("--no-flame-signal") { Description = "Leave the flame column out." };
     private readonly Option<bool> _hard = new("--hard") { Description = "A faint flash in a noisy detector." };
+    private readonly Option<string?> _thermometer = new("--thermometer") { Description = ThermometerArgument.Description };
+    private readonly Option<string[]> _faults = new("--thermometer-fault") { Description = $"KIND:START:LENGTH, in seconds, such as stuck:600:90; may be given again. Kinds: {ThermometerFault.AllWords}.", DefaultValueFactory = _ => [] };
     private readonly Option<string?> _path = new("--out") { Description = "Trace file to write; its truth goes beside it." };
-    private readonly Option<string?> _serial = new("--serial") { Description = "Serial port or pseudo-terminal to speak to instead: lines of time_s,temperature_c,detector,flame." };
+    private readonly Option<string?> _serial = new("--serial") { Description = "Serial port or pseudo-terminal to speak to instead: lines as in a trace, without its header." };
     private readonly Option<string?> _mqtt = new("--mqtt") { Description = "HOST:PORT of an MQTT broker to speak to instead: JSON on acquire/TESTER/readings." };
     private readonly Option<string> _tester = new("--tester") { Description = "Tester id in MQTT topics.", DefaultValueFactory = _ => "bench-1" };
     private readonly Option<double> _speed = NumberOption.WithDefault("--speed", "How many times faster than real to speak, 1 to 60.", 1);
@@ -28,7 +32,7 @@ internal sealed class SimulateCommand
 
     private Command ToCommand()
     {
-        var command = new Command("simulate", "Simulate a tester: write a trace, or speak over a serial line or MQTT.") { _method, _flash, _fire, _expected, _pressure, _seed, _rate, _rows, _noFlame, _hard, _path, _serial, _mqtt, _tester, _speed };
+        var command = new Command("simulate", "Simulate a tester: write a trace, or speak over a serial line or MQTT.") { _method, _flash, _fire, _expected, _pressure, _seed, _rate, _rows, _noFlame, _hard, _thermometer, _faults, _path, _serial, _mqtt, _tester, _speed };
         command.SetAction(RunAsync);
         return command;
     }
@@ -38,8 +42,12 @@ internal sealed class SimulateCommand
         var error = parsed.InvocationConfiguration.Error;
         if (!MethodCatalog.TryFind(parsed.GetValue(_method)!, out var definition))
         {
-            error.WriteLine(MethodCatalog.Unknown("--method", parsed.GetValue(_method)!));
-            return ExitCode.BadInput;
+            return Refuse(error, [MethodCatalog.Unknown("--method", parsed.GetValue(_method)!)]);
+        }
+
+        if (!TryThermometer(parsed, out var thermometer, out var problems))
+        {
+            return Refuse(error, problems);
         }
 
         var options = new SimulatorOptions
@@ -53,9 +61,10 @@ internal sealed class SimulateCommand
             ControlledRateCelsiusPerMinute = parsed.GetValue(_rate),
             RowsPerSecond = parsed.GetValue(_rows),
             HasFlameSignal = !parsed.GetValue(_noFlame),
+            Thermometer = thermometer,
             Scene = parsed.GetValue(_hard) ? DetectorScene.Hard : DetectorScene.Clear,
         };
-        var target = new SimulationTarget(parsed.GetValue(_path), parsed.GetValue(_serial), parsed.GetValue(_mqtt), parsed.GetValue(_tester)!, parsed.GetValue(_speed));
+        var target = new SimulationTarget(thermometer.Chain, parsed.GetValue(_path), parsed.GetValue(_serial), parsed.GetValue(_mqtt), parsed.GetValue(_tester)!, parsed.GetValue(_speed));
         return await RunAsync(options, target, parsed.InvocationConfiguration.Output, error, cancellationToken).ConfigureAwait(false);
     }
 
@@ -68,20 +77,61 @@ internal sealed class SimulateCommand
         "stationPressureKilopascals" => error with { Path = "--pressure-kpa" },
         "controlledRateCelsiusPerMinute" => error with { Path = "--ramp-rate" },
         "rowsPerSecond" => error with { Path = "--rows-per-second" },
+        _ when error.Path.StartsWith("thermometer.chain.", StringComparison.Ordinal) => error with { Path = "--thermometer: " + error.Path["thermometer.chain.".Length..] },
+        _ when error.Path.StartsWith("thermometer.faults", StringComparison.Ordinal) => error with { Path = "--thermometer-fault" + error.Path["thermometer.faults".Length..] },
         _ => error,
     };
+
+    private static int Refuse(TextWriter error, IEnumerable<InputError> problems)
+    {
+        foreach (var problem in problems)
+        {
+            error.WriteLine(problem);
+        }
+
+        return ExitCode.BadInput;
+    }
+
+    private bool TryThermometer(ParseResult parsed, out SimulatedThermometer thermometer, out IReadOnlyList<InputError> errors)
+    {
+        var day = DateOnly.FromDateTime(TimeProvider.System.GetLocalNow().Date);
+        _ = ThermometerArgument.TryFind(parsed.GetValue(_thermometer), day, out var chain, out errors);
+        var faults = new List<ThermometerFault>();
+        foreach (var text in parsed.GetValue(_faults) ?? [])
+        {
+            if (ThermometerFault.TryParse(text, "--thermometer-fault", out var fault, out var error))
+            {
+                faults.Add(fault);
+            }
+            else
+            {
+                errors = [.. errors, error];
+            }
+        }
+
+        thermometer = new() { Chain = chain ?? ThermometerChain.Plain, Faults = faults };
+        return errors.Count == 0;
+    }
+
+    // Signals say nothing without the thermometer that gave them.
+    private static async Task<string> WriteThermometerAsync(ThermometerChain chain, string tracePath, CancellationToken cancellationToken)
+    {
+        if (chain.IsPlain)
+        {
+            return "";
+        }
+
+        var path = Path.ChangeExtension(tracePath, ".thermometer.json");
+        await File.WriteAllTextAsync(path, ThermometerChainFile.Write(chain) + "\n", cancellationToken).ConfigureAwait(false);
+        return $", thermometer: {path}";
+    }
 
     private static async Task<int> RunAsync(SimulatorOptions options, SimulationTarget target, TextWriter output, TextWriter error, CancellationToken cancellationToken)
     {
         InputError[] problems = [.. options.Check().Select(AsOption), .. target.Check()];
         if (problems.Length > 0)
         {
-            foreach (var problem in problems)
-            {
-                error.WriteLine(problem);
-            }
-
-            return ExitCode.BadInput;
+            return Refuse(error, problems);
         }
 
         try
@@ -90,7 +140,7 @@ internal sealed class SimulateCommand
             if (target.TracePath is { } path)
             {
                 var truth = await TraceWriter.WriteAsync(run, path, cancellationToken).ConfigureAwait(false);
-                output.WriteLine($"{path} (truth: {truth})");
+                output.WriteLine($"{path} (truth: {truth}{await WriteThermometerAsync(options.Thermometer.Chain, path, cancellationToken).ConfigureAwait(false)})");
             }
             else
             {
@@ -102,8 +152,7 @@ internal sealed class SimulateCommand
         }
         catch (Exception exception) when (exception is IOException or UnauthorizedAccessException or NotSupportedException)
         {
-            error.WriteLine(new InputError("--out", $"cannot be written: {exception.Message}"));
-            return ExitCode.BadInput;
+            return Refuse(error, [new InputError("--out", $"cannot be written: {exception.Message}")]);
         }
         catch (OperationCanceledException) when (cancellationToken.IsCancellationRequested)
         {

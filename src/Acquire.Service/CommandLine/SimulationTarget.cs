@@ -1,12 +1,13 @@
 using System.Globalization;
 using Acquire.Core;
+using Acquire.Core.Thermometry;
 using Acquire.Service.Sources.Serial;
 using Acquire.Simulator;
 
 namespace Acquire.Service.CommandLine;
 
 /// <summary>Where a simulated run goes: a file, a serial line or a broker.</summary>
-internal sealed record SimulationTarget(string? TracePath, string? SerialPort, string? Broker, string Tester, double Speed)
+internal sealed record SimulationTarget(ThermometerChain Chain, string? TracePath, string? SerialPort, string? Broker, string Tester, double Speed)
 {
     private const int BaudRate = 115_200;
 
@@ -33,14 +34,14 @@ internal sealed record SimulationTarget(string? TracePath, string? SerialPort, s
 
     /// <summary>Says rows to the chosen wire; only after <see cref="Check"/> found nothing.</summary>
     public ISpeaker Speaker(Action<string> onTrouble) => SerialPort is { } port
-        ? SerialSpeaker.OnPort(port, BaudRate, TimeProvider.System, onTrouble)
+        ? SerialSpeaker.OnPort(port, BaudRate, TimeProvider.System, onTrouble, Chain)
         : new MqttSpeaker(BrokerOptions()!, TimeProvider.System, onTrouble);
 
     private MqttSpeakerOptions? BrokerOptions()
     {
         var colon = Broker!.LastIndexOf(':');
         return colon > 0 && int.TryParse(Broker.AsSpan(colon + 1), NumberStyles.None, CultureInfo.InvariantCulture, out var port)
-            ? new MqttSpeakerOptions { Tester = Tester, Host = Broker[..colon], Port = port }
+            ? new MqttSpeakerOptions { Tester = Tester, Host = Broker[..colon], Port = port, Chain = Chain }
             : null;
     }
 }
