@@ -104,6 +104,19 @@ public sealed class RampEstimator
         return _binCount > 0 ? _valueSum / _binCount : _count > 0 ? _values[(_count - 1) % Capacity] : null;
     }
 
+    /// <summary>Time from a moment to the averaged point nearest to it, s; infinite where none is held.</summary>
+    /// <param name="seconds">The moment, s; at most a minute in the past.</param>
+    public double SecondsToNearest(double seconds)
+    {
+        var nearest = _binCount > 0 ? Math.Abs((_timeSum / _binCount) - seconds) : double.PositiveInfinity;
+        for (var i = _count - 1; i >= 0 && i >= _count - Capacity; i--)
+        {
+            nearest = Math.Min(nearest, Math.Abs(_times[i % Capacity] - seconds));
+        }
+
+        return nearest;
+    }
+
     private LineFit? FitBetween(double from, double to)
     {
         int n = 0;

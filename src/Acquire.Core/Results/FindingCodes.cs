@@ -116,4 +116,7 @@ public static class FindingCodes
 
     /// <summary>Temperatures were corrected for the thermometer's lag. Value: its time constant, s.</summary>
     public const string LagCorrected = "lag-corrected";
+
+    /// <summary>A point came too far from any thermometer reading for its temperature to be known. Value and limit in s.</summary>
+    public const string PointNotRead = "point-not-read";
 }

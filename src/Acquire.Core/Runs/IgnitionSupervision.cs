@@ -150,10 +150,41 @@ internal static class IgnitionSupervision
     private static void Flashed(in Bench bench, double onset)
     {
         var s = bench.State;
-        var celsius = s.Ramp.ReadAt(onset) ?? s.TemperatureCelsius ?? 0;
         var number = s.Series.Made.Count;
-        s.Flash = new ObservedPoint(onset, celsius);
-        bench.Outputs.Add(new FlashDetected(onset, celsius, number));
+        s.Flash = Read(bench, onset, "flash", FindingWeight.Invalid);
+        bench.Outputs.Add(new FlashDetected(onset, s.Flash.Celsius, number));
+        if (s.Flash.Celsius is { } celsius)
+        {
+            Series(bench, onset, celsius, number);
+        }
+
+        bench.MoveTo(bench.Plan.Method.FirePoint.Determined ? RunPhase.HeatingToFirePoint : RunPhase.Cooling);
+        if (s.Phase == RunPhase.Cooling)
+        {
+            RampSupervision.StartCooling(bench);
+        }
+    }
+
+    // The temperature of a moment is that of readings around it, never the last one that happened to come.
+    private static ObservedPoint Read(in Bench bench, double onset, string what, FindingWeight unread)
+    {
+        var s = bench.State;
+        var limit = bench.Plan.Method.Judgement.GapSeconds;
+        var away = s.Ramp.SecondsToNearest(onset);
+        if (away <= limit)
+        {
+            return new(onset, s.Ramp.ReadAt(onset));
+        }
+
+        var distance = double.IsFinite(away) ? $"{Text.Seconds(away)} away from the nearest reading of the thermometer" : "without any reading of the thermometer";
+        bench.Find(FindingCodes.PointNotRead, unread, onset, null, double.IsFinite(away) ? away : null, limit,
+            $"The {what} came {distance} (limit {Text.Seconds(limit)}): its temperature is not known. Mend the thermometer and begin again with a fresh test portion.");
+        return new(onset, null);
+    }
+
+    private static void Series(in Bench bench, double onset, double celsius, int number)
+    {
+        var s = bench.State;
         if (number <= s.Series.FirstNumber || s.Series.FirstNumber == 0)
         {
             bench.Find(FindingCodes.FlashAtFirstApplication, FindingWeight.Invalid, onset, celsius, celsius, null,
@@ -163,12 +194,6 @@ internal static class IgnitionSupervision
         {
             bench.Find(FindingCodes.ApplicationMissed, FindingWeight.Invalid, onset, celsius, s.Series.OpenCelsius - s.Series.Made[^2].TemperatureCelsius, bench.Plan.Method.Applications.IntervalCelsius,
                 "The flash came directly after a left-out application: the true flash point may lie lower. Begin again with a fresh test portion.");
-        }
-
-        bench.MoveTo(bench.Plan.Method.FirePoint.Determined ? RunPhase.HeatingToFirePoint : RunPhase.Cooling);
-        if (s.Phase == RunPhase.Cooling)
-        {
-            RampSupervision.StartCooling(bench);
         }
     }
 
@@ -180,14 +205,13 @@ internal static class IgnitionSupervision
             return;
         }
 
-        var celsius = s.Ramp.ReadAt(burn.Onset) ?? s.TemperatureCelsius ?? 0;
-        s.Fire = new ObservedPoint(burn.Onset, celsius);
-        bench.Outputs.Add(new FireDetected(burn.At, burn.Onset, celsius));
+        s.Fire = Read(bench, burn.Onset, "fire", FindingWeight.Doubtful);
+        bench.Outputs.Add(new FireDetected(burn.At, burn.Onset, s.Fire.Celsius));
         if (s.Flash.AtSeconds >= burn.Onset - 0.5)
         {
             var clear = s.Series.Made.Find(made => made.Flash) is { Significance: >= ClearDeviations };
-            bench.Find(FindingCodes.FireWithoutFlash, clear ? FindingWeight.Note : FindingWeight.Doubtful, burn.Onset, celsius, celsius, null,
-                $"At {Text.Celsius(celsius)} the specimen burned on at its first flash. An earlier, fainter flash may have been missed: look at the detector trace of the applications before.");
+            bench.Find(FindingCodes.FireWithoutFlash, clear ? FindingWeight.Note : FindingWeight.Doubtful, burn.Onset, s.Fire.Celsius, s.Fire.Celsius, null,
+                $"{(s.Fire.Celsius is { } celsius ? $"At {Text.Celsius(celsius)} the" : "The")} specimen burned on at its first flash. An earlier, fainter flash may have been missed: look at the detector trace of the applications before.");
         }
 
         RampSupervision.StartCooling(bench);

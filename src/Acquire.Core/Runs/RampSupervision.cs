@@ -78,6 +78,22 @@ internal static class RampSupervision
             $"No thermometer reading for {Text.Seconds(length)} (limit {Text.Seconds(method.Judgement.GapSeconds)}) while the specimen rose by {Text.Celsius(rise)}. Check the wire; a flash in the gap would not have been seen.");
     }
 
+    /// <summary>A thermometer that fell silent for good leaves a hole that no later reading closes.</summary>
+    public static void Silent(in Bench bench)
+    {
+        var s = bench.State;
+        var method = bench.Plan.Method;
+        var length = s.AtSeconds - s.TemperatureAt;
+        if (s.TemperatureCelsius is not { } celsius || length <= method.Judgement.GapSeconds || s.Fire is not null || s.Phase == RunPhase.Cooling)
+        {
+            return;
+        }
+
+        var inSeries = celsius >= bench.Plan.FirstApplicationCelsius - method.Applications.IntervalCelsius;
+        bench.Find(FindingCodes.DataGap, !inSeries || s.Flash is null ? FindingWeight.Note : FindingWeight.Doubtful, s.AtSeconds, celsius, length, method.Judgement.GapSeconds,
+            $"No thermometer reading for the last {Text.Seconds(length)} of the record (limit {Text.Seconds(method.Judgement.GapSeconds)}). Check the wire; what happened then has no temperature.");
+    }
+
     private static void Advance(in Bench bench, double seconds, double celsius)
     {
         var s = bench.State;

@@ -27,6 +27,7 @@ internal static class RunClosing
         }
 
         RampSupervision.CloseExcursion(bench, s.RampLedger.Slow, FindingCodes.RateTooSlow, ramp.From);
+        RampSupervision.Silent(bench);
         Missing(bench);
         Unconfirmed(bench);
         Inputs(bench);
@@ -56,14 +57,14 @@ internal static class RunClosing
     // An invalid run has figures to learn from, but none to report.
     private static DeterminedPoint? Point(in Bench bench, ObservedPoint? observed, double pressure, Verdict verdict)
     {
-        if (observed is null)
+        if (observed?.Celsius is not { } celsius)
         {
             return null;
         }
 
-        var corrected = BarometricCorrection.Correct(observed.Celsius, pressure, bench.Plan.Method.Barometric);
+        var corrected = BarometricCorrection.Correct(celsius, pressure, bench.Plan.Method.Barometric);
         double? reported = verdict == Verdict.Invalid ? null : Rounding.Round(corrected, bench.Plan.Method.Rounding);
-        return new DeterminedPoint(observed.Celsius, corrected, reported, observed.AtSeconds);
+        return new DeterminedPoint(celsius, corrected, reported, observed.AtSeconds);
     }
 
     private static void Missing(in Bench bench)
@@ -155,16 +156,16 @@ internal static class RunClosing
     private static void Scope(in Bench bench, double pressure)
     {
         var scope = bench.Plan.Method.FlashScopeCelsius;
-        if (bench.State.Flash is not { } flash)
+        if (bench.State.Flash is not { Celsius: { } celsius } flash)
         {
             return;
         }
 
-        var corrected = BarometricCorrection.Correct(flash.Celsius, pressure, bench.Plan.Method.Barometric);
+        var corrected = BarometricCorrection.Correct(celsius, pressure, bench.Plan.Method.Barometric);
         if (!scope.Contains(corrected))
         {
             var limit = corrected < scope.From ? scope.From : scope.To;
-            bench.Find(FindingCodes.OutsideScope, FindingWeight.Doubtful, flash.AtSeconds, flash.Celsius, corrected, limit,
+            bench.Find(FindingCodes.OutsideScope, FindingWeight.Doubtful, flash.AtSeconds, celsius, corrected, limit,
                 $"A flash point of {Text.Celsius(corrected)} lies outside the method's scope, {Text.Celsius(scope.From)} to {Text.Celsius(scope.To)}. Choose a method that covers it.");
         }
     }

@@ -39,9 +39,9 @@ public sealed record ApplicationJudged(double AtSeconds, Application Application
 
 /// <summary>The first flash of the run: the observed flash point.</summary>
 /// <param name="AtSeconds">Onset of the flash, s.</param>
-/// <param name="TemperatureCelsius">Specimen temperature as read at the onset, °C.</param>
+/// <param name="TemperatureCelsius">Specimen temperature as read at the onset, °C; null where the thermometer gave no reading near it.</param>
 /// <param name="ApplicationNumber">Which application ignited it, from 1.</param>
-public sealed record FlashDetected(double AtSeconds, double TemperatureCelsius, int ApplicationNumber) : RunOutput(AtSeconds);
+public sealed record FlashDetected(double AtSeconds, double? TemperatureCelsius, int ApplicationNumber) : RunOutput(AtSeconds);
 
 /// <summary>The specimen burned for less than the method's seconds and went out.</summary>
 public sealed record BurnEnded(double AtSeconds, double OnsetSeconds, double DurationSeconds) : RunOutput(AtSeconds);
@@ -49,8 +49,8 @@ public sealed record BurnEnded(double AtSeconds, double OnsetSeconds, double Dur
 /// <summary>The specimen has burned for the method's seconds: the observed fire point.</summary>
 /// <param name="AtSeconds">Time at which the seconds were complete, s.</param>
 /// <param name="OnsetSeconds">When the burning began, s.</param>
-/// <param name="TemperatureCelsius">Specimen temperature as read at the onset, °C.</param>
-public sealed record FireDetected(double AtSeconds, double OnsetSeconds, double TemperatureCelsius) : RunOutput(AtSeconds);
+/// <param name="TemperatureCelsius">Specimen temperature as read at the onset, °C; null where the thermometer gave no reading near it.</param>
+public sealed record FireDetected(double AtSeconds, double OnsetSeconds, double? TemperatureCelsius) : RunOutput(AtSeconds);
 
 /// <summary>A rule of the method was broken, or something a reader of the record must know.</summary>
 public sealed record FindingRaised(double AtSeconds, Finding Finding) : RunOutput(AtSeconds);

@@ -92,5 +92,5 @@ public sealed class RunState
 
 /// <summary>A point as read at the cup.</summary>
 /// <param name="AtSeconds">Onset, s.</param>
-/// <param name="Celsius">Specimen temperature as read at the onset, °C.</param>
-internal sealed record ObservedPoint(double AtSeconds, double Celsius);
+/// <param name="Celsius">Specimen temperature as read at the onset, °C; null where the thermometer gave no reading near it.</param>
+internal sealed record ObservedPoint(double AtSeconds, double? Celsius);

@@ -14,7 +14,7 @@ internal sealed class ThermometerLedger
     public int OutsideCalibration { get; set; }
 
     /// <summary>What was noticed of a fault.</summary>
-    public FaultSeen Of(ThermometerFault fault) => _seen[fault.Index];
+    public FaultSeen Of(ReadingFault fault) => _seen[fault.Index];
 }
 
 /// <summary>What was noticed of one fault.</summary>

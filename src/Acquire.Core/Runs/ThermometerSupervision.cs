@@ -53,7 +53,9 @@ internal static class ThermometerSupervision
             {
                 // Silence and values that cannot be are holes in the record, which have a rule of their own; a broken sensor may have erred before.
                 var hole = fault.Mark is ReadingMarks.Stale or ReadingMarks.OutOfRange;
-                var weight = seen.InSeries && !hole ? FindingWeight.Doubtful : FindingWeight.Note;
+                // Exchanged wires do not come and go: every temperature of the run is wrong.
+                var wrong = fault.Mark == ReadingMarks.ReversedPolarity && seen.LastSeconds - seen.FirstSeconds > bench.Plan.Method.Judgement.GapSeconds;
+                var weight = wrong ? FindingWeight.Invalid : seen.InSeries && !hole ? FindingWeight.Doubtful : FindingWeight.Note;
                 var times = seen.Readings == 1 ? "one reading" : $"{seen.Readings} readings between {Text.Seconds(seen.FirstSeconds)} and {Text.Seconds(seen.LastSeconds)}";
                 bench.Find(fault.Code, weight, seen.FirstSeconds, seen.FirstCelsius, seen.Readings, 0, $"{fault.Text} Marked bad and not used: {times}.");
             }
@@ -98,10 +100,10 @@ internal static class ThermometerSupervision
         var (lowest, highest) = (certificate.Points[0].ReadingCelsius, certificate.Points[^1].ReadingCelsius);
         foreach (var point in new[] { s.Flash, s.Fire })
         {
-            if (point is not null && s.Faults.OutsideCalibration > 0 && !Covers(certificate, point.Celsius))
+            if (point is { Celsius: { } celsius } && s.Faults.OutsideCalibration > 0 && !Covers(certificate, celsius))
             {
-                bench.Find(FindingCodes.OutsideCalibration, FindingWeight.Doubtful, point.AtSeconds, point.Celsius, point.Celsius, point.Celsius < lowest ? lowest : highest,
-                    $"{Text.Celsius(point.Celsius)} was read outside the calibrated span of the thermometer, {Text.Celsius(lowest)} to {Text.Celsius(highest)} (certificate {certificate.Number}); the nearest correction was used. Have the thermometer calibrated there.");
+                bench.Find(FindingCodes.OutsideCalibration, FindingWeight.Doubtful, point.AtSeconds, celsius, celsius, celsius < lowest ? lowest : highest,
+                    $"{Text.Celsius(celsius)} was read outside the calibrated span of the thermometer, {Text.Celsius(lowest)} to {Text.Celsius(highest)} (certificate {certificate.Number}); the nearest correction was used. Have the thermometer calibrated there.");
             }
         }
     }

@@ -5,6 +5,9 @@ namespace Acquire.Core.Thermometry;
 /// <summary>Turns one signal into the temperature that its sensor has, or says which fault the signal shows. Keeps nothing between two signals.</summary>
 internal sealed class SignalConverter
 {
+    // Nothing gets colder than its surroundings by itself: without a stated limit, a thermocouple this far below its own reference junction is reversed. °C.
+    private const double ReversedBelowJunction = 15;
+
     // A sensor cannot give less or more than this; beyond it the wire speaks, not the sensor. °C beside the tester's own limits.
     private const double ThermistorOpenBelowColdest = 50;
     private const double ThermistorShortAboveHottest = 100;
@@ -76,7 +79,8 @@ internal sealed class SignalConverter
             return ReadingMarks.JunctionMissing;
         }
 
-        if (_thermocouple.TryCelsius(millivolts, cold, out celsius) && celsius >= Coldest)
+        var coldest = _limits.ColdestCelsius ?? (sensor.ReferenceJunction == ReferenceJunctionKind.Compensated ? Coldest : cold - ReversedBelowJunction);
+        if (_thermocouple.TryCelsius(millivolts, cold, out celsius) && celsius >= coldest)
         {
             return ReadingMarks.None;
         }

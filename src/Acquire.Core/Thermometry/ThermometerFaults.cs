@@ -8,13 +8,13 @@ namespace Acquire.Core.Thermometry;
 /// <param name="Mark">Mark on each reading.</param>
 /// <param name="Code">Code of its alarm and of its finding.</param>
 /// <param name="Text">What is wrong and what to look at.</param>
-public sealed record ThermometerFault(int Index, ReadingMarks Mark, string Code, string Text);
+public sealed record ReadingFault(int Index, ReadingMarks Mark, string Code, string Text);
 
 /// <summary>The faults of a thermometer, each with its own code, which is that of its alarm and of its finding.</summary>
 public static class ThermometerFaults
 {
     /// <summary>All of them.</summary>
-    public static IReadOnlyList<ThermometerFault> All { get; } = Number(
+    public static IReadOnlyList<ReadingFault> All { get; } = Number(
     [
         (ReadingMarks.OpenCircuit, FindingCodes.ThermometerOpenCircuit),
         (ReadingMarks.ShortCircuit, FindingCodes.ThermometerShortCircuit),
@@ -28,6 +28,6 @@ public static class ThermometerFaults
         (ReadingMarks.TransmitterFailure, FindingCodes.TransmitterFailure),
     ]);
 
-    private static ThermometerFault[] Number((ReadingMarks Mark, string Code)[] faults) =>
-        [.. faults.Select((fault, index) => new ThermometerFault(index, fault.Mark, fault.Code, $"{ReadingMarkWords.Of(fault.Mark).Sentence} {ReadingMarkWords.Caution}"))];
+    private static ReadingFault[] Number((ReadingMarks Mark, string Code)[] faults) =>
+        [.. faults.Select((fault, index) => new ReadingFault(index, fault.Mark, fault.Code, $"{ReadingMarkWords.Of(fault.Mark).Sentence} {ReadingMarkWords.Caution}"))];
 }

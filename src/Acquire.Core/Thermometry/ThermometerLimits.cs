@@ -9,7 +9,7 @@ public sealed record ThermometerLimits
     /// <summary>Taken as the hottest temperature where a fault must be told from heat and nothing was stated, °C.</summary>
     public const double HottestAnywhereCelsius = 600;
 
-    /// <summary>Coldest temperature this tester meets, °C; a colder reading is out of range, and a thermocouple that reads colder is taken for reversed. Null where unknown.</summary>
+    /// <summary>Coldest temperature this tester meets, °C; a colder reading is out of range, and a thermocouple that reads colder is taken for reversed. Null where unknown: then a thermocouple counts as reversed from 15 °C below its reference junction, so state it where specimens are cooled.</summary>
     public double? ColdestCelsius { get; init; }
 
     /// <summary>Hottest temperature this tester meets, °C; a hotter reading is out of range. Null where unknown.</summary>

@@ -91,13 +91,14 @@ public sealed class ThermometerReader
 
     private ReadingMarks Follow(double atSeconds, double signal, ref double celsius, bool bad)
     {
-        var marks = _stuck.Take(atSeconds, signal, _chain.Limits.StuckAfterSeconds) ? ReadingMarks.Stuck : ReadingMarks.None;
-        if (bad || marks != ReadingMarks.None)
+        var stuck = _stuck.Take(atSeconds, signal, _chain.Limits.StuckAfterSeconds);
+        if (bad || stuck)
         {
-            return marks;
+            // A signal that is bad for another reason may well stand still.
+            return bad ? ReadingMarks.None : ReadingMarks.Stuck;
         }
 
-        marks = Gate(atSeconds, signal, celsius);
+        var marks = Gate(atSeconds, signal, celsius);
         return (marks & ReadingMarks.Bad) != 0 || _lag is null || _lag.TryCorrect(atSeconds, ref celsius) ? marks : marks | ReadingMarks.LagUncorrected;
     }
 

@@ -70,6 +70,50 @@ public sealed class ThermometerSupervisionTests
     }
 
     [Theory]
+    [InlineData(2, true)]
+    [InlineData(5, false)]
+    public void A_flash_has_a_temperature_only_where_the_thermometer_was_read_near_it(double secondsBefore, bool read)
+    {
+        // A thermometer that is silent from before the flash to the end: more than 3 s away is a gap by our own rule.
+        var run = Usual.Make();
+        var from = run.Flash!.Onset!.Value - secondsBefore;
+
+        var judged = run.Judge(run.Rows.Select(row => row.AtSeconds < from ? row : row with { Present = row.Present & ~RowChannels.Temperature }));
+
+        Assert.Equal(read, judged.Result.Flash is not null);
+        Assert.Equal(read, judged.Outputs.OfType<FlashDetected>().Single().TemperatureCelsius is not null);
+        Assert.Equal(read ? null : FindingWeight.Invalid, judged.Result.Findings.SingleOrDefault(finding => finding.Code == FindingCodes.PointNotRead)?.Weight);
+        Assert.NotEqual(Verdict.Valid, judged.Result.Verdict);
+        Assert.Contains(judged.Result.Findings, finding => finding.Code == FindingCodes.DataGap);
+    }
+
+    [Fact]
+    public void A_thermometer_lost_between_flash_and_fire_leaves_the_flash_and_takes_the_fire()
+    {
+        var run = (Usual with { FireCelsius = 235.5 }).Make();
+        var from = run.Flash!.Onset!.Value + 20;
+
+        var judged = run.Judge(run.Rows.Select(row => row.AtSeconds < from ? row : row with { Present = row.Present & ~RowChannels.Temperature }));
+
+        Assert.NotNull(judged.Result.Flash);
+        Assert.Null(judged.Result.Fire);
+        Assert.Equal(FindingWeight.Doubtful, judged.Only(FindingCodes.PointNotRead).Weight);
+        Assert.Equal(Verdict.Doubtful, judged.Result.Verdict);
+    }
+
+    [Fact]
+    public void Exchanged_wires_make_the_run_invalid()
+    {
+        var run = Usual.Make();
+        var chain = TypeK with { Limits = new() };
+
+        var judged = run.Judge(Signals(run.Rows).Select(row => row with { Signal = -row.Signal }), run.Trace.Plan with { Thermometer = chain });
+
+        Assert.Equal(FindingWeight.Invalid, judged.Only(FindingCodes.ThermometerReversed).Weight);
+        Assert.Null(judged.Result.Flash);
+    }
+
+    [Theory]
     [InlineData("2027-02-01", FindingCodes.CalibrationDue, FindingWeight.Note, 29.0)]
     [InlineData("2027-03-03", FindingCodes.CalibrationOverdue, FindingWeight.Doubtful, 1.0)]
     [InlineData("2026-03-01", FindingCodes.CalibrationNotYetValid, FindingWeight.Doubtful, null)]
