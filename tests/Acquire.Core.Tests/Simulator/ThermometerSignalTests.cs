@@ -31,9 +31,9 @@ public sealed class ThermometerSignalTests
     public void The_cores_inverse_finds_the_sensors_temperature_again(string name, double withinCelsius)
     {
         var chain = Signals.Chain(name);
-        var run = new SimulatedRun(Specimens.BaseOil(51).With(chain) with { CoolingSeconds = 60 });
+        var run = new SimulatedRun(Specimens.BaseOil(51).With(chain) with { CoolingSeconds = 60, RowsPerSecond = 10 });
 
-        var errors = run.Where((_, index) => index % 7 == 0).Select(row => Signals.Corrected(chain, row) - run.ThermometerAt(row.AtSeconds)).ToArray();
+        var errors = run.Select(row => Signals.Corrected(chain, row) - run.ThermometerAt(row.AtSeconds)).ToArray();
 
         Assert.True(errors.Length > 10_000);
         Assert.All(errors, error => Assert.InRange(error, -withinCelsius, withinCelsius));
