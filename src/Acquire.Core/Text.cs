@@ -16,4 +16,10 @@ internal static class Text
 
     /// <summary>A pressure with its unit.</summary>
     public static string Kilopascals(double value) => value.ToString("0.0##", CultureInfo.InvariantCulture) + " kPa";
+
+    /// <summary>A day.</summary>
+    public static string Day(DateOnly day) => day.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
+
+    /// <summary>A number of days.</summary>
+    public static string Days(int days) => days == 1 ? "1 day" : days.ToString(CultureInfo.InvariantCulture) + " days";
 }

@@ -7,12 +7,22 @@ namespace Acquire.ArchiveVictim;
 /// <summary>Rows and facts that follow from their index alone, so that a test knows them without having seen them.</summary>
 public static class VictimRows
 {
-    /// <summary>The row at an index: 50 rows a second, a slow ramp, a detector whose every bit counts.</summary>
+    // Not a multiple of a chunk's rows: chunks then hold rows with and without a signal, and a tail becomes one with while it grows.
+    private const int RowsOfAKind = 40;
+
+    /// <summary>The row at an index: 50 rows a second, a slow ramp, a detector whose every bit counts; by turns without and with a thermometer's signal.</summary>
     public static ReadingRow At(long index)
     {
         var bits = Mixed(index);
         var detector = BitConverter.Int64BitsToDouble(bits);
-        return new ReadingRow(index * 0.02, (RowChannels)(bits & 7), 20 + (index * 0.0018), double.IsFinite(detector) ? detector : -0.0, (bits & 8) != 0);
+        var row = new ReadingRow(index * 0.02, (RowChannels)(bits & 7), 20 + (index * 0.0018), double.IsFinite(detector) ? detector : -0.0, (bits & 8) != 0);
+        return index / RowsOfAKind % 2 == 0 ? row : row with
+        {
+            Present = row.Present | (RowChannels)(bits & 24),
+            Signal = 800 + index,
+            JunctionCelsius = row.Detector,
+            Marks = (ReadingMarks)(bits >> 32) & ReadingMarks.All,
+        };
     }
 
     /// <summary>The fact at an index.</summary>

@@ -26,4 +26,7 @@ public static class AlarmCodes
 
     /// <summary>The source is not connected.</summary>
     public const string SourceDown = "source-down";
+
+    /// <summary>The thermometer's calibration is overdue. The faults of a thermometer have the codes of <see cref="Thermometry.ThermometerFaults"/>.</summary>
+    public const string CalibrationOverdue = "calibration-overdue";
 }

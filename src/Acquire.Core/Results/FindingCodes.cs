@@ -74,4 +74,46 @@ public static class FindingCodes
 
     /// <summary>The detector sent nothing, or the same value all along.</summary>
     public const string DetectorDead = "detector-dead";
+
+    /// <summary>The thermometer's circuit was open. Value: readings marked bad.</summary>
+    public const string ThermometerOpenCircuit = "thermometer-open-circuit";
+
+    /// <summary>The thermometer's wires touched each other. Value: readings marked bad.</summary>
+    public const string ThermometerShortCircuit = "thermometer-short-circuit";
+
+    /// <summary>The thermometer's wires seem to be exchanged. Value: readings marked bad.</summary>
+    public const string ThermometerReversed = "thermometer-reversed";
+
+    /// <summary>The thermometer repeated one value although it used to change. Value: readings marked bad.</summary>
+    public const string ThermometerStuck = "thermometer-stuck";
+
+    /// <summary>The thermometer showed what it or the tester cannot have. Value: readings marked bad.</summary>
+    public const string ThermometerOutOfRange = "thermometer-out-of-range";
+
+    /// <summary>The thermometer's signal stood at an end of its converter's range. Value: readings marked bad.</summary>
+    public const string ConverterSaturated = "converter-saturated";
+
+    /// <summary>The thermometer sent nothing while other readings came. Value: rows without it.</summary>
+    public const string ThermometerStale = "thermometer-stale";
+
+    /// <summary>The temperature of the reference junction was not known. Value: readings marked bad.</summary>
+    public const string JunctionMissing = "junction-missing";
+
+    /// <summary>The temperature transmitter signalled a failure. Value: readings marked bad.</summary>
+    public const string TransmitterFailure = "transmitter-failure";
+
+    /// <summary>A point was read outside the calibrated span. Value and limit in °C.</summary>
+    public const string OutsideCalibration = "outside-calibration";
+
+    /// <summary>The thermometer's calibration was overdue. Value: days overdue.</summary>
+    public const string CalibrationOverdue = "calibration-overdue";
+
+    /// <summary>The thermometer's certificate is dated after the run.</summary>
+    public const string CalibrationNotYetValid = "calibration-not-yet-valid";
+
+    /// <summary>The thermometer's calibration is due soon. Value: days left; limit: days of warning.</summary>
+    public const string CalibrationDue = "calibration-due";
+
+    /// <summary>Temperatures were corrected for the thermometer's lag. Value: its time constant, s.</summary>
+    public const string LagCorrected = "lag-corrected";
 }

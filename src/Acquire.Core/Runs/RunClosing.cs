@@ -30,6 +30,7 @@ internal static class RunClosing
         Missing(bench);
         Unconfirmed(bench);
         Inputs(bench);
+        ThermometerSupervision.Finish(bench);
         var pressure = bench.Plan.StationPressureKilopascals ?? bench.Plan.Method.Barometric.StandardKilopascals;
         Pressure(bench, pressure);
         Scope(bench, pressure);

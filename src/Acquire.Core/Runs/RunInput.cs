@@ -1,3 +1,5 @@
+using Acquire.Core.Readings;
+
 namespace Acquire.Core.Runs;
 
 /// <summary>What an input to the supervisor is.</summary>
@@ -5,6 +7,9 @@ public enum RunInputKind
 {
     /// <summary>A reading of the specimen thermometer; value in °C.</summary>
     Temperature,
+
+    /// <summary>A reading of the specimen thermometer that must not be used, or its silence; value: its <see cref="ReadingMarks"/>.</summary>
+    BadTemperature,
 
     /// <summary>A reading of the ignition detector; value in the detector's own unit, any scale and offset.</summary>
     Detector,
@@ -33,6 +38,9 @@ public readonly record struct RunInput(RunInputKind Kind, double AtSeconds, doub
 
     /// <summary>A thermometer reading, °C.</summary>
     public static RunInput Temperature(double atSeconds, double celsius) => new(RunInputKind.Temperature, atSeconds, celsius);
+
+    /// <summary>A thermometer reading that must not be used, with what is known against it.</summary>
+    public static RunInput BadTemperature(double atSeconds, ReadingMarks marks) => new(RunInputKind.BadTemperature, atSeconds, (int)marks);
 
     /// <summary>An ignition-detector reading in the detector's own unit.</summary>
     public static RunInput Detector(double atSeconds, double value) => new(RunInputKind.Detector, atSeconds, value);

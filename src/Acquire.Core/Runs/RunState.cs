@@ -1,6 +1,7 @@
 using System.Text.Json.Serialization;
 using Acquire.Core.Detection;
 using Acquire.Core.Results;
+using Acquire.Core.Thermometry;
 
 namespace Acquire.Core.Runs;
 
@@ -38,6 +39,9 @@ public sealed class RunState
 
     [JsonInclude]
     internal ApplicationLedger Series { get; set; } = new();
+
+    [JsonInclude]
+    internal ThermometerLedger Faults { get; set; } = new();
 
     [JsonInclude]
     internal List<Finding> Findings { get; set; } = [];

@@ -1,4 +1,5 @@
 using Acquire.Core.Methods;
+using Acquire.Core.Readings;
 
 namespace Acquire.Core.Runs;
 
@@ -46,4 +47,16 @@ public sealed record RunStatus
 
     /// <summary>Seconds the specimen has been burning, s; null when it is not.</summary>
     public double? BurningSeconds { get; init; }
+
+    /// <summary>By how much the thermometer lags behind the specimen at the current ramp, time constant times rate, °C; null where either is unknown. Positive: it reads too low.</summary>
+    public double? LagCelsius { get; init; }
+
+    /// <summary>Newest thermometer signal as sent, in the unit of the chain; null where the tester sends °C.</summary>
+    public double? ThermometerSignal { get; init; }
+
+    /// <summary>Newest temperature of the reference junction, °C; null where none is sent.</summary>
+    public double? JunctionCelsius { get; init; }
+
+    /// <summary>What is known against the newest thermometer reading, in the words of <see cref="ReadingMarkWords"/>; empty where nothing is.</summary>
+    public IReadOnlyList<string> ThermometerMarks { get; init; } = [];
 }

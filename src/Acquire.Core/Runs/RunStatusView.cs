@@ -30,6 +30,7 @@ internal static class RunStatusView
             ObservedFlashCelsius = s.Flash?.Celsius,
             ObservedFireCelsius = s.Fire?.Celsius,
             BurningSeconds = burning,
+            LagCelsius = plan.Thermometer.Lag is { } lag ? lag.TimeConstantSeconds * line?.SlopePerSecond : null,
         };
     }
 }

@@ -24,9 +24,15 @@ public static class RunSupervisor
     /// <param name="outputs">Facts are added to the end.</param>
     public static void Step(RunState state, RunPlan plan, in ReadingRow row, List<RunOutput> outputs)
     {
-        if (row.Has(RowChannels.Temperature))
+        // A jump is judged here as well, by the same gate: it alone keeps no reading from the supervisor.
+        if ((row.Marks & ReadingMarks.Bad & ~ReadingMarks.ImpossibleJump) != 0)
+        {
+            Step(state, plan, RunInput.BadTemperature(row.AtSeconds, row.Marks), outputs);
+        }
+        else if (row.Has(RowChannels.Temperature))
         {
             Step(state, plan, RunInput.Temperature(row.AtSeconds, row.TemperatureCelsius), outputs);
+            ThermometerSupervision.Sound(new Bench(state, plan, outputs), row.AtSeconds, row.Marks);
         }
 
         if (row.Has(RowChannels.Flame))
@@ -82,6 +88,9 @@ public static class RunSupervisor
                     RampSupervision.Temperature(bench, input.AtSeconds, input.Value);
                 }
 
+                break;
+            case RunInputKind.BadTemperature:
+                ThermometerSupervision.Bad(bench, input.AtSeconds, (ReadingMarks)(int)input.Value);
                 break;
             case RunInputKind.Detector:
                 if (Forward(state, input.AtSeconds, state.DetectorAt))

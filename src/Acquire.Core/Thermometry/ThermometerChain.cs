@@ -3,7 +3,7 @@ using System.Text.Json.Serialization;
 namespace Acquire.Core.Thermometry;
 
 /// <summary>Everything between the specimen thermometer's signal and a temperature one can defend. Recorded with each run, so that the temperatures can be computed again from the signals.</summary>
-/// <remarks>Order: unit, reference junction, linearisation, emergent stem, calibration, lag. `ThermometerReader` does it.</remarks>
+/// <remarks>Order: unit, reference junction, linearisation, calibration, emergent stem, lag. <see cref="ThermometerReader"/> does it.</remarks>
 public sealed record ThermometerChain
 {
     /// <summary>The tester sends °C and nothing is known about its sensor.</summary>

@@ -3,11 +3,17 @@ namespace Acquire.Core.Thermometry;
 /// <summary>What this tester's thermometer can show at all; what goes beyond is a fault.</summary>
 public sealed record ThermometerLimits
 {
-    /// <summary>Coldest temperature this tester meets, °C. A thermocouple that reads colder is taken for reversed.</summary>
-    public double ColdestCelsius { get; init; } = -60;
+    /// <summary>Taken as the coldest temperature where a fault must be told from cold and nothing was stated, °C: no flash point is determined below it.</summary>
+    public const double ColdestAnywhereCelsius = -60;
 
-    /// <summary>Hottest temperature this tester meets, °C.</summary>
-    public double HottestCelsius { get; init; } = 600;
+    /// <summary>Taken as the hottest temperature where a fault must be told from heat and nothing was stated, °C.</summary>
+    public const double HottestAnywhereCelsius = 600;
+
+    /// <summary>Coldest temperature this tester meets, °C; a colder reading is out of range, and a thermocouple that reads colder is taken for reversed. Null where unknown.</summary>
+    public double? ColdestCelsius { get; init; }
+
+    /// <summary>Hottest temperature this tester meets, °C; a hotter reading is out of range. Null where unknown.</summary>
+    public double? HottestCelsius { get; init; }
 
     /// <summary>Signal at the low end of the converter, in the chain's unit; a signal at or below it is saturated. Null where unknown.</summary>
     public double? ConverterLow { get; init; }

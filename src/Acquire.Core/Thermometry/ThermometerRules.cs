@@ -78,9 +78,9 @@ public static class ThermometerRules
             ? null
             : new("sensor", $"the coefficients give no resistance at {Show(ColdestCurveCelsius)} or {Show(HottestCurveCelsius)} °C; allowed: a curve that falls all the way from {Show(ColdestCurveCelsius)} to {Show(HottestCurveCelsius)} °C");
 
-    private static InputError? CheckTemperatures(ThermometerLimits limits) => limits.ColdestCelsius < limits.HottestCelsius
-        ? null
-        : new("limits.coldestCelsius", $"given {Show(limits.ColdestCelsius)} °C with hottestCelsius {Show(limits.HottestCelsius)} °C; allowed: a temperature below hottestCelsius");
+    private static InputError? CheckTemperatures(ThermometerLimits limits) => limits is { ColdestCelsius: { } coldest, HottestCelsius: { } hottest } && !(coldest < hottest)
+        ? new("limits.coldestCelsius", $"given {Show(coldest)} °C with hottestCelsius {Show(hottest)} °C; allowed: a temperature below hottestCelsius")
+        : null;
 
     private static InputError? CheckConverter(ThermometerChain chain)
     {

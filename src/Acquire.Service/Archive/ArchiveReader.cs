@@ -2,6 +2,7 @@ using System.Globalization;
 using Acquire.Core.Readings;
 using Acquire.Core.Results;
 using Acquire.Core.Runs;
+using Acquire.Core.Thermometry;
 using Acquire.Service.Archive.Database;
 using Acquire.Service.Archive.Rows;
 using Acquire.Service.Live;
@@ -52,7 +53,7 @@ internal sealed class ArchiveReader(string path)
         var number = reader.GetInt64(10);
         using var planCommand = Command(connection, "SELECT plan FROM runs WHERE number = $run", ("$run", number));
         var plan = ArchiveJson.Read<RunPlan>((string)planCommand.ExecuteScalar()!, id, "its plan");
-        return new RunDetail(Summary(reader), plan, Events(connection, id, number, 0));
+        return new RunDetail(Summary(reader), plan, Events(connection, id, number, 0), ThermometerWords.Steps(plan.Thermometer));
     });
 
     /// <summary>The run's key and the rows committed so far; null where there is no such run.</summary>

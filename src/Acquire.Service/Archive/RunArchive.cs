@@ -78,7 +78,11 @@ public sealed partial class RunArchive : IAsyncDisposable
         try
         {
             connection = ArchiveConnection.OpenWriter(path, create: true);
-            ArchiveSchema.Create(connection);
+            if (ArchiveSchema.CreateOrTakeOver(connection) is > 0 and < ArchiveSchema.Version and var older)
+            {
+                Log.TakenOver(logger, path, older, ArchiveSchema.Version);
+            }
+
             var interrupted = MarkInterrupted(connection, time.GetUtcNow());
             Log.Opened(logger, path, connection.ServerVersion, interrupted);
             return new RunArchive(path, taken, connection, options, time, logger);
@@ -102,7 +106,7 @@ public sealed partial class RunArchive : IAsyncDisposable
         : WriteAsync(new BeginWork(header, ArchiveJson.Write(header.Plan), run => _open[run.Id] = run), cancellationToken);
 
     /// <summary>Copies rows to the queue; waits while it is full. They are committed within <see cref="ArchiveOptions.CommitInterval"/> on a healthy disk, see <see cref="ArchivedRows"/>.</summary>
-    /// <exception cref="ArgumentException">A row has no finite time, or a channel nobody knows.</exception>
+    /// <exception cref="ArgumentException">A row has no finite time, or a channel or mark nobody knows.</exception>
     public ValueTask AppendRowsAsync(string runId, ReadOnlyMemory<ReadingRow> rows, CancellationToken cancellationToken)
     {
         var run = RunOpenFor(runId);
@@ -110,7 +114,7 @@ public sealed partial class RunArchive : IAsyncDisposable
         {
             if (!RowChunk.CanHold(row))
             {
-                throw new ArgumentException($"The row {row} cannot be archived: its time must be finite and its channels known.", nameof(rows));
+                throw new ArgumentException($"The row {row} cannot be archived: its time must be finite, its channels and marks known.", nameof(rows));
             }
         }
 
@@ -223,5 +227,8 @@ public sealed partial class RunArchive : IAsyncDisposable
     {
         [LoggerMessage(3000, LogLevel.Information, "Archive {Path} is open (SQLite {Version}); {Interrupted} runs that nobody closed are marked interrupted", EventName = "Opened")]
         public static partial void Opened(ILogger logger, string path, string version, int interrupted);
+
+        [LoggerMessage(3001, LogLevel.Warning, "Archive {Path} had content of version {Older} and is now marked as version {Version}: it stays as it was, but a program that knows only version {Older} will refuse it", EventName = "TakenOver")]
+        public static partial void TakenOver(ILogger logger, string path, long older, int version);
     }
 }

@@ -1,9 +1,9 @@
 using System.CommandLine;
 using Acquire.Core;
-using Acquire.Core.Methods;
 using Acquire.Core.Readings;
 using Acquire.Core.Results;
 using Acquire.Core.Runs;
+using Acquire.Core.Thermometry;
 
 namespace Acquire.Service.CommandLine;
 
@@ -16,22 +16,34 @@ internal static class ReplayCommand
         var method = new Option<string>("--method") { Description = "Method id, see `acquire methods list`.", Required = true };
         var expected = NumberOption.Required("--expected-flash", "Expected flash point, °C (-30 to 400).");
         var pressure = NumberOption.Optional("--pressure-kpa", "Absolute pressure at the bench, kPa (45 to 110). Without it the standard pressure is assumed, and the result says so.");
+        var thermometer = new Option<string?>("--thermometer") { Description = "A chain document (a run's thermometer.json): temperatures are made anew of the trace's signals. Without it they are taken as they stand." };
+        var madeOn = new Option<DateOnly?>("--made-on") { Description = "Day of the run, such as 2026-03-02: the calibration in the chain is judged by it.", CustomParser = DayOption.Parse };
         var json = new Option<bool>("--json") { Description = "Print one JSON object on one line for each trace." };
-        var command = new Command("replay", "Judge recorded traces.") { trace, method, expected, pressure, json };
-        command.SetAction(parsed => Run(
-            parsed.GetValue(trace)!, parsed.GetValue(method)!, parsed.GetValue(expected), parsed.GetValue(pressure), parsed.GetValue(json),
-            parsed.InvocationConfiguration.Output, parsed.InvocationConfiguration.Error));
+        var command = new Command("replay", "Judge recorded traces.") { trace, method, expected, pressure, thermometer, madeOn, json };
+        command.SetAction(parsed =>
+        {
+            var (output, error) = (parsed.InvocationConfiguration.Output, parsed.InvocationConfiguration.Error);
+            var problems = Plan(parsed.GetValue(method)!, parsed.GetValue(expected), parsed.GetValue(pressure), parsed.GetValue(madeOn), out var plan);
+            ThermometerChain? chain = null;
+            if (parsed.GetValue(thermometer) is { } file && !TraceThermometer.TryRead(file, out chain, out var mistakes))
+            {
+                problems = [.. problems, .. mistakes];
+            }
+
+            return problems.Count > 0 ? Refuse(error, problems) : Run(parsed.GetValue(trace)!, plan!, chain, parsed.GetValue(json), output, error);
+        });
         return command;
     }
 
-    private static int Run(string path, string methodId, double expected, double? pressure, bool json, TextWriter output, TextWriter error)
+    private static IReadOnlyList<InputError> Plan(string methodId, double expected, double? pressure, DateOnly? madeOn, out RunPlan? plan)
     {
         var problems = PlanArguments.Check(methodId, expected, pressure, out var method);
-        if (problems.Count > 0)
-        {
-            return Refuse(error, problems);
-        }
+        plan = method is null ? null : new() { Method = method, ExpectedFlashCelsius = expected, StationPressureKilopascals = pressure, HasFlameSignal = false, MadeOn = madeOn };
+        return problems;
+    }
 
+    private static int Run(string path, RunPlan plan, ThermometerChain? chain, bool json, TextWriter output, TextWriter error)
+    {
         var files = Files(path);
         if (files.Count == 0)
         {
@@ -41,13 +53,13 @@ internal static class ReplayCommand
         var code = ExitCode.Done;
         foreach (var file in files)
         {
-            code = Math.Max(code, One(file, method!, expected, pressure, json, output, error));
+            code = Math.Max(code, One(file, plan, chain, json, output, error));
         }
 
         return code;
     }
 
-    private static int One(string file, MethodDefinition method, double expected, double? pressure, bool json, TextWriter output, TextWriter error)
+    private static int One(string file, RunPlan plan, ThermometerChain? chain, bool json, TextWriter output, TextWriter error)
     {
         Trace trace;
         try
@@ -64,8 +76,12 @@ internal static class ReplayCommand
             return Refuse(error, trace.Errors);
         }
 
-        var plan = new RunPlan { Method = method, ExpectedFlashCelsius = expected, StationPressureKilopascals = pressure, HasFlameSignal = trace.HasFlameSignal };
-        var report = ReplayReport.From(file, RunReplay.Run(plan, trace.Rows));
+        if (TraceThermometer.Check(file, trace, chain) is { } mistake)
+        {
+            return Refuse(error, [mistake]);
+        }
+
+        var report = ReplayReport.From(file, TraceThermometer.Judge(plan with { HasFlameSignal = trace.HasFlameSignal }, trace, chain));
         if (json)
         {
             output.WriteLine(report.ToJson());

@@ -125,7 +125,7 @@ public sealed partial class Lane
         // A run is shown from the moment its beginning is archived.
         if (_run is { } run && run.Timeline == _announced)
         {
-            _shown = run.Status() is { } status ? Announceable(status) : _newest.Status(_shown?.Phase ?? RunPhase.Ready);
+            _shown = run.Status() is { } status ? Announceable(_newest.With(status)) : _newest.Status(_shown?.Phase ?? RunPhase.Ready);
             if (_shown is not null)
             {
                 run.Timeline.SetStatus(_shown);

@@ -1,4 +1,5 @@
 using Acquire.Core.Readings;
+using Acquire.Core.Thermometry;
 using Acquire.Service.Lanes.Archiving;
 using Acquire.Service.Lanes.Starting;
 
@@ -13,6 +14,7 @@ public sealed partial class Lane
     private readonly DeviceClock _clock = new();
     private OpenRun? _run;
     private LaneReadings _newest;
+    private ThermometerReader _thermometer;
 
     /// <summary>The loop. Ends when asked to, after everything that waits in the inbox was taken and archived; an open run stays open in the archive.</summary>
     /// <remarks>May be started again after it failed: a run that was open then is given up, its archived rows stay.</remarks>
@@ -72,6 +74,8 @@ public sealed partial class Lane
         if (tick)
         {
             _watch.Look(_run is not null);
+            _faults.Look();
+            _calibration.Look();
             LookAtArchive();
         }
 
@@ -98,7 +102,6 @@ public sealed partial class Lane
         }
 
         _watch.Alive();
-        _newest.Take(row);
         var begins = _clock.Begins(row.AtSeconds);
         if (begins && _run is { HasRows: true } interrupted)
         {
@@ -106,20 +109,42 @@ public sealed partial class Lane
             CloseRun(interrupted, askedBy: null);
         }
 
-        if (_run is null && _autoStart is not null && _autoStart.Starts(row, begins))
+        if (_run is null)
         {
-            OpenRun(_autoStart.Order, askedBy: null);
+            Idle(row, begins);
         }
 
         if (_run is { } run)
         {
-            run.Take(row);
+            Note(run.Take(row));
             CheckJudging(run);
             if (run.Closed)
             {
                 EndRun(run, askedBy: null);
             }
         }
+    }
+
+    // Between runs the thermometer is read all the same: a broken one is to be known before a cup is heated under it.
+    private void Idle(in ReadingRow row, bool axisBegins)
+    {
+        if (axisBegins)
+        {
+            _thermometer = new(_config.Thermometer);
+        }
+
+        var read = _thermometer.Take(row);
+        Note(read);
+        if (_autoStart is not null && _autoStart.Starts(read, axisBegins))
+        {
+            OpenRun(_autoStart.Order, askedBy: null);
+        }
+    }
+
+    private void Note(in ReadingRow read)
+    {
+        _newest.Take(read);
+        _faults.Take(read.Marks);
     }
 
     private static bool IsSound(in ReadingRow row) =>

@@ -48,6 +48,7 @@ public sealed partial class Lane
     {
         run.HandOverEnd(_journal, _time.GetUtcNow(), askedBy);
         _run = null;
+        _thermometer = new(_config.Thermometer);
     }
 
     private void GiveUpRun()

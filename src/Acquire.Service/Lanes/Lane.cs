@@ -25,6 +25,8 @@ public sealed partial class Lane
     private readonly Channel<LaneCommand> _commands;
     private readonly LaneAlarms _alarms;
     private readonly LaneWatch _watch;
+    private readonly FaultWatch _faults;
+    private readonly CalibrationWatch _calibration;
     private readonly LaneJournal _journal;
     private readonly AutoStart? _autoStart;
     private long _version;
@@ -46,6 +48,9 @@ public sealed partial class Lane
         _commands = Channel.CreateBounded<LaneCommand>(new BoundedChannelOptions(MostCommandsWaiting) { SingleReader = true });
         _alarms = new(time);
         _watch = new(Inbox, _alarms, config.StaleAfterSeconds, time);
+        _faults = new(_alarms, time);
+        _calibration = new(config.Thermometer, _alarms, time);
+        _thermometer = new(config.Thermometer);
         _journal = new(archive, time);
         _autoStart = MakeAutoStart();
     }
@@ -72,7 +77,8 @@ public sealed partial class Lane
         var (connection, text) = Inbox.Connection;
         return new(
             _config.Id, _config.Name, _config.Source.Description, connection, text, Inbox.SecondsSinceReading, Inbox.Counters, Inbox.LastRefusal,
-            _alarms.Standing, view.Run is { } run ? Summary(run) : null, view.Status);
+            _alarms.Standing, view.Run is { } run ? Summary(run) : null, view.Status,
+            _calibration.Overview);
     }
 
     /// <summary>Starts a run; refused while one is open.</summary>
@@ -110,7 +116,8 @@ public sealed partial class Lane
     private OpenRun NewRun(RunOrder order)
     {
         var now = _time.GetUtcNow();
-        return new(new RunHeader(RunIds.Make(now, TesterId), TesterId, order.Specimen, order.Plan, now, _softwareVersion, _config.Source.Description));
+        var plan = order.Plan with { Thermometer = _config.Thermometer, MadeOn = CalibrationWatch.Today(_time) };
+        return new(new RunHeader(RunIds.Make(now, TesterId), TesterId, order.Specimen, plan, now, _softwareVersion, _config.Source.Description));
     }
 
     private AutoStart? MakeAutoStart()

@@ -10,14 +10,20 @@ internal struct LaneReadings
     private double? _celsius;
     private double? _detector;
     private bool? _flameOver;
+    private double? _signal;
+    private double? _junctionCelsius;
+    private ReadingMarks _marks;
     private bool _any;
 
     /// <summary>Takes what the row carries.</summary>
     public void Take(in ReadingRow row)
     {
         (_any, _atSeconds) = (true, row.AtSeconds);
-        _celsius = row.Has(RowChannels.Temperature) ? row.TemperatureCelsius : _celsius;
+        _celsius = row.HasSoundTemperature ? row.TemperatureCelsius : _celsius;
         _detector = row.Has(RowChannels.Detector) ? row.Detector : _detector;
+        _signal = row.Has(RowChannels.Signal) ? row.Signal : _signal;
+        _junctionCelsius = row.Has(RowChannels.Junction) ? row.JunctionCelsius : _junctionCelsius;
+        _marks = row.Has(RowChannels.Signal) || row.Has(RowChannels.Temperature) || row.Marks != ReadingMarks.None ? row.Marks : _marks;
         _flameOver = row.Has(RowChannels.Flame) ? row.FlameOver : _flameOver;
     }
 
@@ -30,5 +36,11 @@ internal struct LaneReadings
         Detector = _detector,
         FlameOver = _flameOver,
         Applications = 0,
+        ThermometerSignal = _signal,
+        JunctionCelsius = _junctionCelsius,
+        ThermometerMarks = ReadingMarkWords.List(_marks),
     };
+
+    /// <summary>A run's status with what the thermometer sent beside it.</summary>
+    public readonly RunStatus With(RunStatus status) => status with { ThermometerSignal = _signal, JunctionCelsius = _junctionCelsius, ThermometerMarks = ReadingMarkWords.List(_marks) };
 }

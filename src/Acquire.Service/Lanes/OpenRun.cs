@@ -1,6 +1,7 @@
 using Acquire.Core.Readings;
 using Acquire.Core.Results;
 using Acquire.Core.Runs;
+using Acquire.Core.Thermometry;
 using Acquire.Service.Archive;
 using Acquire.Service.Lanes.Archiving;
 using Acquire.Service.Live;
@@ -17,6 +18,7 @@ internal sealed class OpenRun
     private const int AxisDecimals = 9;
 
     private readonly RowJudge _judge;
+    private readonly ThermometerReader _thermometer;
     private readonly RunState _state;
     private readonly List<ReadingRow> _rows = [];
     private readonly List<RunOutput> _facts = [];
@@ -30,6 +32,7 @@ internal sealed class OpenRun
     {
         _judge = judge ?? RunSupervisor.Step;
         Header = header;
+        _thermometer = new(header.Plan.Thermometer);
         _state = RunSupervisor.Begin(header.Plan);
         Timeline = new(new(
             header.Id, header.TesterId, header.Plan.Method.Id, header.Specimen, header.Plan.ExpectedFlashCelsius,
@@ -54,14 +57,16 @@ internal sealed class OpenRun
     /// <summary>Whether the failure was alarmed.</summary>
     public bool FailureReported { get; set; }
 
-    /// <summary>Takes one row of the tester's own time axis.</summary>
-    public void Take(in ReadingRow row)
+    /// <summary>Takes one row of the tester's own time axis, as it came.</summary>
+    /// <returns>The row on the run's axis, with its temperature and marks.</returns>
+    public ReadingRow Take(in ReadingRow row)
     {
         _startSeconds ??= row.AtSeconds;
         _newestSeconds = _startSeconds == 0 ? row.AtSeconds : Math.Round(row.AtSeconds - _startSeconds.Value, AxisDecimals);
-        var placed = row with { AtSeconds = _newestSeconds };
-        _rows.Add(placed);
-        Judge(placed);
+        var read = Read(row with { AtSeconds = _newestSeconds });
+        _rows.Add(read);
+        Judge(read);
+        return read;
     }
 
     /// <summary>Ends the run at its newest row.</summary>
@@ -91,6 +96,20 @@ internal sealed class OpenRun
     {
         HandOver(journal);
         journal.Add(_result is { } result ? new RunEnds(Timeline, now, result) { AskedBy = askedBy } : new RunGivenUp(Timeline) { AskedBy = askedBy });
+    }
+
+    // As with the rules below: whatever fails here, the row as it came goes into the archive.
+    private ReadingRow Read(in ReadingRow placed)
+    {
+        try
+        {
+            return _thermometer.Take(placed);
+        }
+        catch (Exception exception)
+        {
+            JudgingFailure ??= exception;
+            return placed;
+        }
     }
 
     // A bug in a rule must not cost the record: the rows go on into the archive, and the run can be judged again from them.

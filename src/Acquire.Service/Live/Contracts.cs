@@ -1,5 +1,6 @@
 using Acquire.Core.Results;
 using Acquire.Core.Runs;
+using Acquire.Core.Thermometry;
 
 namespace Acquire.Service.Live;
 
@@ -30,6 +31,25 @@ public sealed record TesterCounters(long Rows, long Malformed, long QueueFull, i
 /// <param name="Since">When it was raised, UTC.</param>
 public sealed record StandingAlarm(string Code, string Text, DateTimeOffset Since);
 
+/// <summary>A tester's thermometer: how its temperatures are made, and whether its calibration is in force.</summary>
+/// <param name="Steps">The steps from the signal to the temperature, in words.</param>
+/// <param name="SignalUnit">Symbol of the signal's unit; null where the tester sends °C.</param>
+/// <param name="Calibration">Standing of the certificate today; null where there is none.</param>
+/// <param name="CalibrationDueOn">Day on which the next calibration is due; null where there is no certificate.</param>
+public sealed record ThermometerOverview(IReadOnlyList<string> Steps, string? SignalUnit, CalibrationStanding? Calibration, DateOnly? CalibrationDueOn)
+{
+    /// <summary>The overview of a chain on a day.</summary>
+    public static ThermometerOverview Of(ThermometerChain chain, DateOnly day)
+    {
+        ArgumentNullException.ThrowIfNull(chain);
+        return new(
+            ThermometerWords.Steps(chain),
+            chain.Unit == ThermometerUnit.Celsius ? null : ThermometerUnits.Symbol(chain.Unit),
+            chain.Calibration is { } certificate ? CalibrationCurve.StandingOn(certificate, day).Standing : null,
+            chain.Calibration?.DueOn);
+    }
+}
+
 /// <summary>One tester at a glance.</summary>
 /// <param name="Id">Tester id.</param>
 /// <param name="Name">Its name for people.</param>
@@ -42,6 +62,7 @@ public sealed record StandingAlarm(string Code, string Text, DateTimeOffset Sinc
 /// <param name="Alarms">Alarms that stand, oldest first.</param>
 /// <param name="Run">The open run or, until the next, the newest closed one; null before the first since the service started.</param>
 /// <param name="Status">Newest status; null before the first row.</param>
+/// <param name="Thermometer">How its temperatures are made.</param>
 public sealed record TesterOverview(
     string Id,
     string Name,
@@ -53,7 +74,8 @@ public sealed record TesterOverview(
     string? LastRefusal,
     IReadOnlyList<StandingAlarm> Alarms,
     RunSummary? Run,
-    RunStatus? Status);
+    RunStatus? Status,
+    ThermometerOverview Thermometer);
 
 /// <summary>One run in a list.</summary>
 /// <param name="Id">Run id.</param>
@@ -82,7 +104,8 @@ public sealed record RunSummary(
 /// <param name="Summary">Its line in the list.</param>
 /// <param name="Plan">What was fixed before heating, with the whole method.</param>
 /// <param name="Events">Everything the supervisor stated, in order.</param>
-public sealed record RunDetail(RunSummary Summary, RunPlan Plan, IReadOnlyList<RunOutput> Events);
+/// <param name="ThermometerSteps">The plan's thermometer chain in words: the steps from the signal to the temperature.</param>
+public sealed record RunDetail(RunSummary Summary, RunPlan Plan, IReadOnlyList<RunOutput> Events, IReadOnlyList<string> ThermometerSteps);
 
 /// <summary>A stretch of a run's curve, in columns. Points are means over a fixed fifth of a second of the readings' own time.</summary>
 /// <param name="From">Index of the first point in this stretch.</param>

@@ -2,6 +2,7 @@ using Acquire.Core.Methods;
 using Acquire.Core.Readings;
 using Acquire.Core.Results;
 using Acquire.Core.Runs;
+using Acquire.Core.Thermometry;
 using Acquire.Service.Archive;
 using Microsoft.Data.Sqlite;
 using Microsoft.Extensions.Logging.Abstractions;
@@ -29,6 +30,21 @@ internal sealed class ArchiveBench : IDisposable
         ExpectedFlashCelsius = 220,
         StationPressureKilopascals = 98.7,
         HasFlameSignal = true,
+    };
+
+    /// <summary>A thermocouple with everything that a chain can have.</summary>
+    public static ThermometerChain Thermocouple { get; } = new()
+    {
+        Unit = ThermometerUnit.Microvolt,
+        Sensor = new ThermocoupleSensor(ThermocoupleType.K, ReferenceJunctionKind.Measured, null),
+        Calibration = new CalibrationCertificate
+        {
+            Number = "C-118",
+            CalibratedOn = new DateOnly(2026, 1, 12),
+            DueOn = new DateOnly(2027, 1, 12),
+            Points = [new(20, 0.1, 0.3), new(250, -0.45, 0.5)],
+        },
+        Limits = new ThermometerLimits { HottestCelsius = 420, ConverterHigh = 32_767 },
     };
 
     public static RunResult Result { get; } = new(
@@ -67,6 +83,20 @@ internal sealed class ArchiveBench : IDisposable
             i % 1000 < 50))];
     }
 
+    /// <summary>The same run by a thermocouple: whole µV, the junction read to 0.01 °C, now and then a mark.</summary>
+    public static ReadingRow[] PlausibleSignalRun(int rows)
+    {
+        var random = new Random(20260303);
+        return [.. PlausibleRun(rows).Select((row, i) => row with
+        {
+            Present = row.Present | RowChannels.Signal | (i % 50 == 0 ? RowChannels.Junction : 0),
+            // About 41 µV a kelvin, a type K thermocouple near room temperature (value from memory).
+            Signal = Math.Round((row.TemperatureCelsius - 24) * 41),
+            JunctionCelsius = i % 50 == 0 ? Math.Round(24 + ((random.NextDouble() - 0.5) * 0.1), 2) : 0,
+            Marks = i % 400 == 7 ? ReadingMarks.ImpossibleJump | ReadingMarks.StepTaken : 0,
+        })];
+    }
+
     /// <summary>A look into the file past the archive, as another program could do it.</summary>
     public SqliteConnection Stranger(bool writes = false)
     {
@@ -88,12 +118,15 @@ internal sealed class ArchiveBench : IDisposable
     }
 
     /// <summary>The bits, for comparisons that must not take -0.0 for 0.0.</summary>
-    public static (long, int, long, long, bool) Bits(ReadingRow row) => (
+    public static (long, int, long, long, bool, long, long, int) Bits(ReadingRow row) => (
         BitConverter.DoubleToInt64Bits(row.AtSeconds),
         (int)row.Present,
         BitConverter.DoubleToInt64Bits(row.TemperatureCelsius),
         BitConverter.DoubleToInt64Bits(row.Detector),
-        row.FlameOver);
+        row.FlameOver,
+        BitConverter.DoubleToInt64Bits(row.Signal),
+        BitConverter.DoubleToInt64Bits(row.JunctionCelsius),
+        (int)row.Marks);
 
     public static void AssertSameBits(IEnumerable<ReadingRow> expected, IEnumerable<ReadingRow> actual) => Assert.Equal(expected.Select(Bits), actual.Select(Bits));
 

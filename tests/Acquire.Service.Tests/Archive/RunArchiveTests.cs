@@ -41,6 +41,27 @@ public sealed class RunArchiveTests : IDisposable
         ArchiveBench.AssertSameBits(rows, again.ReadRows("r-1"));
     }
 
+    [Fact(Timeout = 30000)]
+    public async Task The_thermometer_of_a_run_comes_back_with_its_signals()
+    {
+        var cancel = TestContext.Current.CancellationToken;
+        var rows = ArchiveBench.PlausibleSignalRun(1200);
+        var plan = ArchiveBench.Plan with { Thermometer = ArchiveBench.Thermocouple, MadeOn = new DateOnly(2026, 3, 2) };
+        await using (var archive = _bench.Open())
+        {
+            await archive.BeginRunAsync(ArchiveBench.Header("r-1") with { Plan = plan }, cancel);
+            await archive.AppendRowsAsync("r-1", rows, cancel);
+            await archive.CloseRunAsync("r-1", ArchiveBench.Start, ArchiveBench.Result, cancel);
+        }
+
+        await using var again = _bench.Open();
+        Assert.Equivalent(plan, again.FindRun("r-1")!.Plan, strict: true);
+        Assert.Equal(plan.Thermometer.Sensor, again.FindRun("r-1")!.Plan.Thermometer.Sensor);
+        ArchiveBench.AssertSameBits(rows, again.ReadRows("r-1"));
+        Assert.Equal(rows, again.ReadRows("r-1"));
+        Assert.Empty(again.Check());
+    }
+
     [Fact]
     public void One_of_every_kind_of_fact_is_covered_by_these_tests() =>
         Assert.Equal(
@@ -237,7 +258,7 @@ public sealed class RunArchiveTests : IDisposable
         await using var archive = _bench.Open();
         await archive.BeginRunAsync(ArchiveBench.Header("r-1"), cancel);
 
-        foreach (var row in new ReadingRow[] { new(double.NaN, RowChannels.Detector, 0, 1, false), new(1, (RowChannels)8, 0, 1, false) })
+        foreach (var row in new ReadingRow[] { new(double.NaN, RowChannels.Detector, 0, 1, false), new(1, (RowChannels)32, 0, 1, false), new(1, RowChannels.Detector, 0, 1, false) { Marks = (ReadingMarks)(1 << 10) } })
         {
             await Assert.ThrowsAsync<ArgumentException>(async () => await archive.AppendRowsAsync("r-1", new[] { row }, cancel));
         }

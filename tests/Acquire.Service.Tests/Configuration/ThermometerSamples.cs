@@ -7,7 +7,7 @@ internal static class ThermometerSamples
 {
     public const string UnitPath = "testers[0].source.columns[1].unit";
     public const string JunctionPath = "testers[0].source.columns[2].channel";
-    public const string Path = "testers[0].thermometer";
+    public const string Chain = "testers[0].thermometer";
 
     public const string Direct = """ "kind": "direct" """;
     public const string Measured = """ "kind": "thermocouple", "type": "K", "referenceJunction": "measured" """;
@@ -19,14 +19,14 @@ internal static class ThermometerSamples
     public const string Glass = """ "kind": "liquid-in-glass", "liquid": "mercury", "immersedToCelsius": 60, "stemCelsius": 45 """;
 
     // Coefficients of a common NTC of 10 kΩ at 25 °C; value from memory.
-    public const string Thermistor = """ "kind": "thermistor", "a": 1.129241e-3, "b": 2.341077e-4, "c": 8.775468e-8 """;
+    public const string Ntc = """ "kind": "thermistor", "a": 1.129241e-3, "b": 2.341077e-4, "c": 8.775468e-8 """;
 
     /// <summary>A certificate with one place open for its points.</summary>
     public static string Certificate(string points = "{ \"readingCelsius\": 200, \"correctionCelsius\": -0.3, \"expandedUncertaintyCelsius\": 0.2 }", string more = "") =>
         $$""" "calibration": { "number": "DEMO-0001", "calibratedOn": "2026-03-02", "dueOn": "2027-03-02", {{more}} "points": [ {{points}} ] } """;
 
     /// <summary>A file; <paramref name="more"/> goes into the thermometer beside its sensor.</summary>
-    public static string File(string unit, string sensor, string more = "", bool junction = false) =>
+    public static string Described(string unit, string sensor, string more = "", bool junction = false) =>
         Wired(unit, $$""" "thermometer": { "sensor": { {{sensor}} }{{(more.Length > 0 ? ", " + more : "")}} }, """, junction);
 
     /// <summary>A file with whatever is given for its tester.</summary>

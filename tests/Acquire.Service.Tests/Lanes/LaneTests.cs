@@ -1,4 +1,5 @@
 using Acquire.Core.Alarms;
+using Acquire.Core.Readings;
 using Acquire.Core.Runs;
 using Acquire.Service.Lanes;
 using Acquire.Service.Lanes.Watching;
@@ -117,10 +118,10 @@ public sealed class LaneTests
         await using var bench = new LaneBench(TestTester.Config(), TestContext.Current.CancellationToken);
         var run = await bench.StartAsync();
 
-        await bench.SendAsync(TestTester.Row(0), TestTester.Row(double.NaN), TestTester.Row(1, double.PositiveInfinity), TestTester.Row(2));
+        await bench.SendAsync(TestTester.Row(0), TestTester.Row(double.NaN), TestTester.Row(1, double.PositiveInfinity), NotFinite(RowChannels.Signal), NotFinite(RowChannels.Junction), TestTester.Row(2));
         await bench.UntilAsync(() => bench.Archive.ArchivedRows(run.Id) == 2);
 
-        Assert.Equal(2, bench.Lane.Overview().Counters.Malformed);
+        Assert.Equal(4, bench.Lane.Overview().Counters.Malformed);
     }
 
     [Fact(Timeout = 30000)]
@@ -188,4 +189,6 @@ public sealed class LaneTests
 
         Assert.Empty(bench.Lane.Overview().Alarms);
     }
+
+    private static ReadingRow NotFinite(RowChannels channel) => TestTester.Row(1) with { Present = channel, Signal = double.NaN, JunctionCelsius = double.NegativeInfinity };
 }

@@ -62,8 +62,8 @@ internal static class TestTester
         new(atSeconds, RowChannels.Temperature | RowChannels.Detector | RowChannels.Flame, celsius, detector, flame);
 
     /// <summary>A heating cup at ten rows a second, starting at a device time.</summary>
-    public static IEnumerable<ReadingRow> Heating(double fromSeconds, int rows) =>
-        Enumerable.Range(0, rows).Select(index => Row(fromSeconds + (index / 10.0), 60 + (index * 0.01), Math.Sin(index), index % 40 < 10));
+    public static IEnumerable<ReadingRow> Heating(double fromSeconds, int rows, double celsiusPerRow = 0.01) =>
+        Enumerable.Range(0, rows).Select(index => Row(fromSeconds + (index / 10.0), 60 + (index * celsiusPerRow), Math.Sin(index), index % 40 < 10));
 
     public static RunSummary Opening(string id) =>
         new(id, "bench-1", MethodCatalog.All[0].Id, "oil", ExpectedFlashCelsius, DateTimeOffset.UnixEpoch, null, 0, false, null);

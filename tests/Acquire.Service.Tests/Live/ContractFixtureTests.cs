@@ -3,6 +3,7 @@ using System.Text.Json;
 using System.Text.Json.Serialization;
 using Acquire.Core.Methods;
 using Acquire.Core.Runs;
+using Acquire.Core.Thermometry;
 using Acquire.Service.Live;
 using Acquire.Service.Tests.Archive;
 using Acquire.Service.Tests.Configuration;
@@ -38,6 +39,10 @@ public sealed class ContractFixtureTests
         ObservedFlashCelsius = 221.4,
         ObservedFireCelsius = 245.25,
         BurningSeconds = 1.5,
+        LagCelsius = 0.73,
+        ThermometerSignal = 8341,
+        JunctionCelsius = 24.85,
+        ThermometerMarks = ["outside-calibration"],
     };
 
     [Fact]
@@ -54,14 +59,24 @@ public sealed class ContractFixtureTests
     public void Overview_of_a_tester_is_sent_as_the_page_expects_it() => AssertSent("service-tester-overview.json", new TesterOverview(
         "bench-1", "Bench 1", "serial /dev/ttyUSB0", ConnectionState.Down, "/dev/ttyUSB0 was unplugged: plug it in again", 3.5,
         new TesterCounters(90_000, 2, 1, 3, 65_536), "line 7, temperature: given \"x\"; allowed: a number such as 21.5",
-        [new StandingAlarm("source-down", "No connection to the tester.", ArchiveBench.Start)], Summary, Status));
+        [new StandingAlarm("source-down", "No connection to the tester.", ArchiveBench.Start)], Summary, Status, ThermometerOverview.Of(TypeK, new(2026, 11, 25))));
 
     [Fact]
     public void Update_of_a_run_is_sent_as_the_page_expects_it() => AssertSent("service-run-update.json", new RunUpdate(
         new CurveStretch(0, [0.1, 0.3], [60.01, null], [0.2, null], [0.9, null], [true, false]), 0, ArchiveBench.EveryFact, Status, Summary));
 
     [Fact]
-    public void Detail_of_a_run_is_sent_as_the_page_expects_it() => AssertSent("service-run-detail.json", new RunDetail(Summary, ArchiveBench.Plan, ArchiveBench.EveryFact));
+    public void Detail_of_a_run_is_sent_as_the_page_expects_it() => AssertSent("service-run-detail.json", new RunDetail(
+        Summary, ArchiveBench.Plan with { Thermometer = TypeK, MadeOn = new(2026, 11, 25) }, ArchiveBench.EveryFact, ThermometerWords.Steps(TypeK)));
+
+    private static readonly ThermometerChain TypeK = new()
+    {
+        Unit = ThermometerUnit.Microvolt,
+        Sensor = new ThermocoupleSensor(ThermocoupleType.K, ReferenceJunctionKind.Measured, null),
+        Calibration = new() { Number = "C-114", CalibratedOn = new(2026, 3, 2), DueOn = new(2026, 12, 2), Points = [new(100, 0.1, 0.3), new(300, 0.2, 0.4)] },
+        Lag = new(8, false),
+        Limits = new() { ColdestCelsius = 5, HottestCelsius = 450 },
+    };
 
     private static void AssertSent<T>(string file, T value)
     {

@@ -6,8 +6,12 @@ namespace Acquire.Service.Archive.Database;
 /// <summary>The tables of the archive, and how a file is recognised as one.</summary>
 internal static class ArchiveSchema
 {
-    /// <summary>Version of the tables below; a file with a higher one is refused.</summary>
-    public const int Version = 1;
+    /// <summary>Version of the archive's content; a file with a higher one is refused, one with a lower one is taken over.</summary>
+    /// <remarks>
+    /// 1: the tables below, chunks of rows of version 1. 2: the same tables, chunks of version 1 or 2 and plans with a thermometer,
+    /// which an older program would not read or, worse, would take for plain readings in °C.
+    /// </remarks>
+    public const int Version = 2;
 
     // The letters "Acqr": says whose file it is to anyone who looks.
     private const int ApplicationId = 0x41637172;
@@ -63,22 +67,30 @@ internal static class ArchiveSchema
         var version = Number(connection, "PRAGMA user_version");
         if (version > Version)
         {
-            throw new ArchiveRefusedException($"The archive {path} was written by a newer program (its tables are version {version}, this program knows {Version}). Install that program, or choose another archive file.");
+            throw new ArchiveRefusedException($"The archive {path} was written by a newer program (its content is version {version}, this program knows {Version}). Install that program, or choose another archive file.");
         }
 
-        if (Number(connection, "PRAGMA application_id") != (version == 0 ? 0 : ApplicationId) || (version == 0 && Number(connection, "SELECT count(*) FROM sqlite_schema") > 0))
+        if (version < 0 || Number(connection, "PRAGMA application_id") != (version == 0 ? 0 : ApplicationId) || (version == 0 && Number(connection, "SELECT count(*) FROM sqlite_schema") > 0))
         {
             throw new ArchiveRefusedException($"The file {path} is a database, but not an archive of this program. Choose another archive file.");
         }
     }
 
-    /// <summary>Creates the tables in an empty file, all or nothing.</summary>
-    public static void Create(SqliteConnection connection)
+    /// <summary>Creates the tables in an empty file, all or nothing; stamps a recognised file of an older version with ours, so that an older program refuses it from now on.</summary>
+    /// <returns>The version that the file had; 0 for an empty one.</returns>
+    public static long CreateOrTakeOver(SqliteConnection connection)
     {
-        if (Number(connection, "PRAGMA user_version") == 0)
+        var version = Number(connection, "PRAGMA user_version");
+        if (version == 0)
         {
             ArchiveConnection.Scalar(connection, string.Create(CultureInfo.InvariantCulture, $"BEGIN IMMEDIATE; {Tables} PRAGMA application_id = {ApplicationId}; PRAGMA user_version = {Version}; COMMIT;"));
         }
+        else if (version < Version)
+        {
+            ArchiveConnection.Scalar(connection, string.Create(CultureInfo.InvariantCulture, $"PRAGMA user_version = {Version}"));
+        }
+
+        return version;
     }
 
     private static long Number(SqliteConnection connection, string sql) => long.Parse(ArchiveConnection.Scalar(connection, sql)!, CultureInfo.InvariantCulture);

@@ -236,7 +236,7 @@ internal sealed class ConfigObject
         foreach (var key in _values.Keys.Except(_asked, StringComparer.Ordinal).Except(_forbidden, StringComparer.Ordinal))
         {
             var nearest = NearestKey.Find(key, _asked);
-            Refuse(JsonText.Shown(key), $"there is no such key{(nearest is null ? "" : $"; did you mean \"{nearest}\"?")} Allowed here: {string.Join(", ", _asked)}");
+            Refuse(JsonText.Shown(key), $"there is no such key{(nearest is null ? "." : $"; did you mean \"{nearest}\"?")} Allowed here: {string.Join(", ", _asked)}");
         }
     }
 

@@ -45,8 +45,8 @@ internal static class ThermometerSection
         var usual = new ThermometerLimits();
         var limits = new ThermometerLimits
         {
-            ColdestCelsius = section.Number("coldestCelsius", ReadingRow.LowestCelsius, ReadingRow.HighestCelsius, "°C", optional: true) ?? usual.ColdestCelsius,
-            HottestCelsius = section.Number("hottestCelsius", ReadingRow.LowestCelsius, ReadingRow.HighestCelsius, "°C", optional: true) ?? usual.HottestCelsius,
+            ColdestCelsius = section.Number("coldestCelsius", ReadingRow.LowestCelsius, ReadingRow.HighestCelsius, "°C", optional: true),
+            HottestCelsius = section.Number("hottestCelsius", ReadingRow.LowestCelsius, ReadingRow.HighestCelsius, "°C", optional: true),
             ConverterLow = section.Number("converterLow", -RowDraft.LargestSignal, RowDraft.LargestSignal, "in the unit of the signal", optional: true),
             ConverterHigh = section.Number("converterHigh", -RowDraft.LargestSignal, RowDraft.LargestSignal, "in the unit of the signal", optional: true),
             StuckAfterSeconds = section.Number("stuckAfterSeconds", 5, 3600, "s", optional: true) ?? usual.StuckAfterSeconds,

@@ -1,6 +1,7 @@
 using System.Globalization;
 using Acquire.Core;
 using Acquire.Service.Archive;
+using Acquire.Service.Configuration;
 using Acquire.Service.Lanes;
 
 namespace Acquire.Service.Live.Api;
@@ -16,7 +17,8 @@ internal static class RunApi
         routes.MapGet("/api/runs", (string? tester, string? limit, RunArchive archive) => List(tester, limit, archive));
         routes.MapGet("/api/runs/{id}", (string id, RunArchive archive) => archive.FindRun(id) is { } run ? ApiAnswers.Ok(run) : ApiAnswers.NoRun(id));
         routes.MapGet("/api/runs/{id}/curve", (string id, string? from, RunTimelines timelines) => Curve(id, from, timelines));
-        routes.MapGet("/api/runs/{id}/readings.csv", (string id, RunArchive archive) => archive.FindRun(id) is { } run ? new ReadingsCsv(id, run.Plan.HasFlameSignal, archive) : ApiAnswers.NoRun(id));
+        routes.MapGet("/api/runs/{id}/readings.csv", (string id, RunArchive archive) => archive.FindRun(id) is { } run ? new ReadingsCsv(id, run.Plan, archive) : ApiAnswers.NoRun(id));
+        routes.MapGet("/api/runs/{id}/thermometer.json", (string id, RunArchive archive) => archive.FindRun(id) is { } run ? Results.Text(ThermometerChainFile.Write(run.Plan.Thermometer), "application/json") : ApiAnswers.NoRun(id));
         routes.MapPost("/api/runs/{id}/stop", (string id, LaneSet lanes, RunArchive archive, CancellationToken aborted) => StopAsync(id, lanes, archive, aborted));
     }
 

@@ -1,7 +1,7 @@
 using System.Text.Json.Serialization;
 using Acquire.Core.Readings;
 
-namespace Acquire.Core.Runs;
+namespace Acquire.Core.Thermometry;
 
 /// <summary>Keeps thermometer readings out that a specimen cannot have: single jumps by a loose contact or a damaged line.</summary>
 /// <remarks>

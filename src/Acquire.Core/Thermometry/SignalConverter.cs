@@ -1,0 +1,126 @@
+using Acquire.Core.Readings;
+
+namespace Acquire.Core.Thermometry;
+
+/// <summary>Turns one signal into the temperature that its sensor has, or says which fault the signal shows. Keeps nothing between two signals.</summary>
+internal sealed class SignalConverter
+{
+    // A sensor cannot give less or more than this; beyond it the wire speaks, not the sensor. °C beside the tester's own limits.
+    private const double ThermistorOpenBelowColdest = 50;
+    private const double ThermistorShortAboveHottest = 100;
+
+    private readonly ThermometerChain _chain;
+    private readonly ThermometerLimits _limits;
+    private readonly Thermocouple? _thermocouple;
+
+    public SignalConverter(ThermometerChain chain)
+    {
+        (_chain, _limits) = (chain, chain.Limits);
+        _thermocouple = chain.Sensor is ThermocoupleSensor sensor ? Thermocouple.Of(sensor.Type) : null;
+    }
+
+    /// <summary>Whether the temperature of the reference junction has to come with the readings.</summary>
+    public bool NeedsJunction => _chain.Sensor is ThermocoupleSensor { ReferenceJunction: ReferenceJunctionKind.Measured };
+
+    private double Coldest => _limits.ColdestCelsius ?? ThermometerLimits.ColdestAnywhereCelsius;
+
+    private double Hottest => _limits.HottestCelsius ?? ThermometerLimits.HottestAnywhereCelsius;
+
+    /// <summary>Converts a signal.</summary>
+    /// <param name="signal">In the unit of the chain; finite.</param>
+    /// <param name="junctionCelsius">Measured reference junction, °C; null where it is unknown or not needed.</param>
+    /// <param name="celsius">Temperature of the sensor, °C; not a number where the signal has none.</param>
+    /// <returns>The faults that the signal shows.</returns>
+    public ReadingMarks Convert(double signal, double? junctionCelsius, out double celsius)
+    {
+        celsius = double.NaN;
+        if (signal <= _limits.ConverterLow || signal >= _limits.ConverterHigh)
+        {
+            return ReadingMarks.ConverterSaturated;
+        }
+
+        var amount = ThermometerUnits.ToBase(signal, _chain.Unit);
+        var marks = _chain.Sensor switch
+        {
+            ThermocoupleSensor sensor => FromThermocouple(sensor, amount, junctionCelsius, out celsius),
+            PlatinumSensor sensor => FromPlatinum(sensor, amount, out celsius),
+            ThermistorSensor sensor => FromThermistor(sensor, amount, out celsius),
+            TransmitterSensor sensor => FromTransmitter(sensor, amount, out celsius),
+            _ => FromTemperature(amount, out celsius),
+        };
+        return marks == ReadingMarks.None && (celsius < _limits.ColdestCelsius || celsius > _limits.HottestCelsius) ? ReadingMarks.OutOfRange : marks;
+    }
+
+    /// <summary>Whether the signal is that of a thermocouple whose wires touch: no emf at all.</summary>
+    public bool LooksShorted(double signal) =>
+        _thermocouple is not null && _chain.Sensor is ThermocoupleSensor { ReferenceJunction: not ReferenceJunctionKind.Compensated }
+        && Math.Abs(ThermometerUnits.ToBase(signal, _chain.Unit)) < 0.02;
+
+    private static ReadingMarks FromTemperature(double amount, out double celsius)
+    {
+        celsius = amount is >= ReadingRow.LowestCelsius and <= ReadingRow.HighestCelsius ? amount : double.NaN;
+        return double.IsNaN(celsius) ? ReadingMarks.OutOfRange : ReadingMarks.None;
+    }
+
+    private ReadingMarks FromThermocouple(ThermocoupleSensor sensor, double millivolts, double? measured, out double celsius)
+    {
+        celsius = double.NaN;
+        var junction = sensor.ReferenceJunction switch
+        {
+            ReferenceJunctionKind.Measured => measured,
+            ReferenceJunctionKind.Fixed => sensor.JunctionCelsius,
+            _ => 0,
+        };
+        if (junction is not { } cold || !(cold >= _thermocouple!.LowestCelsius && cold <= _thermocouple.HighestCelsius))
+        {
+            return ReadingMarks.JunctionMissing;
+        }
+
+        if (_thermocouple.TryCelsius(millivolts, cold, out celsius) && celsius >= Coldest)
+        {
+            return ReadingMarks.None;
+        }
+
+        // Too cold to be true, and right when taken the other way round: the wires are exchanged.
+        if (millivolts < 0 && _thermocouple.TryCelsius(-millivolts, cold, out var mirrored) && mirrored <= Hottest)
+        {
+            return ReadingMarks.ReversedPolarity;
+        }
+
+        // More emf than the pair of wires can give comes from the converter, which drives an open input to an end of its range.
+        return !double.IsNaN(celsius) || InsideEmf(millivolts + _thermocouple.EmfMillivolts(cold)) ? ReadingMarks.OutOfRange : ReadingMarks.OpenCircuit;
+    }
+
+    private bool InsideEmf(double millivolts) => millivolts >= Math.Min(-0.05, _thermocouple!.LowestEmfMillivolts) && millivolts <= _thermocouple.HighestEmfMillivolts;
+
+    private static ReadingMarks FromPlatinum(PlatinumSensor sensor, double ohms, out double celsius)
+    {
+        var bare = PlatinumThermometer.WithoutLeads(ohms, sensor);
+        return PlatinumThermometer.TryCelsius(bare, sensor.R0Ohms, out celsius) ? ReadingMarks.None
+            : bare < sensor.R0Ohms ? ReadingMarks.ShortCircuit
+            : ReadingMarks.OpenCircuit;
+    }
+
+    private ReadingMarks FromThermistor(ThermistorSensor sensor, double ohms, out double celsius)
+    {
+        celsius = ohms > 0 ? Thermistor.Celsius(ohms, sensor) : double.NaN;
+        return double.IsNaN(celsius) || celsius > Hottest + ThermistorShortAboveHottest ? ReadingMarks.ShortCircuit
+            : celsius < Coldest - ThermistorOpenBelowColdest ? ReadingMarks.OpenCircuit
+            : ReadingMarks.None;
+    }
+
+    private static ReadingMarks FromTransmitter(TransmitterSensor sensor, double amount, out double celsius)
+    {
+        // The base unit of a voltage is the mV of the thermocouples; transmitters give V.
+        var answer = Transmitter.Read(sensor.Signal == TransmitterSignal.ZeroToTenVolt ? amount / 1000 : amount, sensor);
+        celsius = answer.Celsius;
+        return answer.State switch
+        {
+            TransmitterState.Measuring => ReadingMarks.None,
+            TransmitterState.LoopBroken => ReadingMarks.OpenCircuit,
+            TransmitterState.Reversed => ReadingMarks.ReversedPolarity,
+            TransmitterState.OutOfRange => ReadingMarks.OutOfRange,
+            _ => ReadingMarks.TransmitterFailure,
+        };
+    }
+}

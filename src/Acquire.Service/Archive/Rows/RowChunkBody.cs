@@ -1,0 +1,173 @@
+using System.Buffers;
+using System.Diagnostics;
+using System.Globalization;
+using Acquire.Core.Readings;
+
+namespace Acquire.Service.Archive.Rows;
+
+/// <summary>What stands where in the body of a chunk before it is packed, for every version of the format.</summary>
+/// <remarks>
+/// One byte of bits a row: 0 to 2 temperature, detector and flame are there, 3 flame over, and from version 2 on 4 signal, 5 junction.
+/// From version 2 on, two planes of bytes with the rows' <see cref="ReadingMarks"/>, low bytes first. Then a kind for each column of
+/// numbers, then their planes, see <see cref="NumberColumn"/>: time, temperature, detector, and from version 2 on signal and junction.
+/// </remarks>
+internal static class RowChunkBody
+{
+    /// <summary>Rows without signal, junction and marks.</summary>
+    public const byte PlainVersion = 1;
+
+    /// <summary>Rows with any of them.</summary>
+    public const byte SignalVersion = 2;
+
+    private const int MostBytePlanes = 3;
+    private const int MostColumns = 5;
+    private const int FlameOverBit = 8;
+    private const RowChannels FirstChannels = RowChannels.Temperature | RowChannels.Detector | RowChannels.Flame;
+    private const RowChannels SignalChannels = RowChannels.Signal | RowChannels.Junction;
+
+    /// <summary>The channels that can be stored.</summary>
+    public const RowChannels AllChannels = FirstChannels | SignalChannels;
+
+    /// <summary>Bytes that a row takes in a body, at most.</summary>
+    public const int BytesPerRowAtMost = MostBytePlanes + (MostColumns * NumberColumn.BytesPerValue);
+
+    /// <summary>Bytes that a body takes besides its rows, at most.</summary>
+    public const int BytesBesidesRowsAtMost = MostColumns;
+
+    /// <summary>Whether this program knows the version.</summary>
+    public static bool Knows(byte version) => version is PlainVersion or SignalVersion;
+
+    /// <summary>The oldest version that holds all of the rows, so that what an older program can read stays so.</summary>
+    public static byte VersionFor(ReadOnlySpan<ReadingRow> rows)
+    {
+        foreach (ref readonly var row in rows)
+        {
+            // Bits, not values: -0.0 in a field that says nothing is kept as well.
+            var fields = BitConverter.DoubleToInt64Bits(row.Signal) | BitConverter.DoubleToInt64Bits(row.JunctionCelsius);
+            if ((row.Present & SignalChannels) != 0 || row.Marks != ReadingMarks.None || fields != 0)
+            {
+                return SignalVersion;
+            }
+        }
+
+        return PlainVersion;
+    }
+
+    /// <summary>Length of a body, bytes.</summary>
+    public static int Length(byte version, int rows) => Columns(version) + (rows * (BytePlanes(version) + (Columns(version) * NumberColumn.BytesPerValue)));
+
+    /// <summary>Writes rows that the version holds to a body of its <see cref="Length"/>.</summary>
+    public static void Write(byte version, ReadOnlySpan<ReadingRow> rows, Span<byte> body)
+    {
+        WriteBits(version, rows, body);
+        var columns = Columns(version);
+        var kinds = body.Slice(BytePlanes(version) * rows.Length, columns);
+        var planes = body[((BytePlanes(version) * rows.Length) + columns)..];
+        var planeBytes = rows.Length * NumberColumn.BytesPerValue;
+        var values = ArrayPool<double>.Shared.Rent(rows.Length);
+        for (var column = 0; column < columns; column++)
+        {
+            for (var i = 0; i < rows.Length; i++)
+            {
+                values[i] = Value(rows[i], column);
+            }
+
+            kinds[column] = NumberColumn.Pack(values.AsSpan(0, rows.Length), planes.Slice(column * planeBytes, planeBytes));
+        }
+
+        ArrayPool<double>.Shared.Return(values);
+    }
+
+    /// <summary>Reads a body of the <see cref="Length"/> that its version and number of rows ask for. Returns null and says what is wrong where it holds what this program does not know.</summary>
+    public static ReadingRow[]? Read(byte version, ReadOnlySpan<byte> body, int count, out string? fault)
+    {
+        var columns = Columns(version);
+        var kinds = body.Slice(BytePlanes(version) * count, columns);
+        fault = UnknownBits(version, body, count) ?? UnknownKind(kinds);
+        if (fault is not null)
+        {
+            return null;
+        }
+
+        var planeBytes = count * NumberColumn.BytesPerValue;
+        var planes = body[((BytePlanes(version) * count) + columns)..];
+        var values = new double[columns * count];
+        for (var column = 0; column < columns; column++)
+        {
+            NumberColumn.Unpack(kinds[column], planes.Slice(column * planeBytes, planeBytes), values.AsSpan(column * count, count));
+        }
+
+        var rows = new ReadingRow[count];
+        for (var i = 0; i < count; i++)
+        {
+            var row = new ReadingRow(values[i], Channels(body[i]), values[count + i], values[(2 * count) + i], (body[i] & FlameOverBit) != 0);
+            rows[i] = version == PlainVersion ? row : row with
+            {
+                Signal = values[(3 * count) + i],
+                JunctionCelsius = values[(4 * count) + i],
+                Marks = Marks(body, count, i),
+            };
+        }
+
+        return rows;
+    }
+
+    private static int BytePlanes(byte version) => version == PlainVersion ? 1 : MostBytePlanes;
+
+    private static int Columns(byte version) => version == PlainVersion ? 3 : MostColumns;
+
+    private static double Value(in ReadingRow row, int column) => column switch
+    {
+        0 => row.AtSeconds,
+        1 => row.TemperatureCelsius,
+        2 => row.Detector,
+        3 => row.Signal,
+        4 => row.JunctionCelsius,
+        _ => throw new UnreachableException(),
+    };
+
+    private static void WriteBits(byte version, ReadOnlySpan<ReadingRow> rows, Span<byte> body)
+    {
+        for (var i = 0; i < rows.Length; i++)
+        {
+            ref readonly var row = ref rows[i];
+            // The channels that came later stand behind the flame's bit, which had its place already.
+            body[i] = (byte)((int)(row.Present & FirstChannels) | (row.FlameOver ? FlameOverBit : 0) | ((int)(row.Present & SignalChannels) << 1));
+            if (version != PlainVersion)
+            {
+                body[rows.Length + i] = (byte)((int)row.Marks & 0xFF);
+                body[(2 * rows.Length) + i] = (byte)((int)row.Marks >> 8);
+            }
+        }
+    }
+
+    private static RowChannels Channels(byte bits) => ((RowChannels)bits & FirstChannels) | ((RowChannels)(bits >> 1) & SignalChannels);
+
+    private static ReadingMarks Marks(ReadOnlySpan<byte> body, int count, int row) => (ReadingMarks)(body[count + row] | (body[(2 * count) + row] << 8));
+
+    private static string? UnknownBits(byte version, ReadOnlySpan<byte> body, int count)
+    {
+        var known = (byte)((int)FirstChannels | FlameOverBit | (version == PlainVersion ? 0 : (int)SignalChannels << 1));
+        var row = body[..count].IndexOfAnyExceptInRange((byte)0, known);
+        if (row >= 0)
+        {
+            return string.Create(CultureInfo.InvariantCulture, $"row {row} carries the bits 0x{body[row]:X2}; this program knows those of 0x{known:X2}");
+        }
+
+        for (var i = 0; version != PlainVersion && i < count; i++)
+        {
+            if ((Marks(body, count, i) & ~ReadingMarks.All) is not ReadingMarks.None and var unknown)
+            {
+                return string.Create(CultureInfo.InvariantCulture, $"row {i} carries the reading marks 0x{(int)unknown:X4} that this program does not know");
+            }
+        }
+
+        return null;
+    }
+
+    private static string? UnknownKind(ReadOnlySpan<byte> kinds)
+    {
+        var column = kinds.IndexOfAnyExceptInRange(NumberColumn.Bits, NumberColumn.HighestKind);
+        return column < 0 ? null : string.Create(CultureInfo.InvariantCulture, $"its column {column} is of the kind {kinds[column]}; this program knows {NumberColumn.Bits} to {NumberColumn.HighestKind}");
+    }
+}

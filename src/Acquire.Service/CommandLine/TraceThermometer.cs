@@ -1,0 +1,69 @@
+using System.Diagnostics.CodeAnalysis;
+using Acquire.Core;
+using Acquire.Core.Readings;
+using Acquire.Core.Runs;
+using Acquire.Core.Thermometry;
+using Acquire.Service.Configuration;
+
+namespace Acquire.Service.CommandLine;
+
+/// <summary>Decides which temperatures of a recorded trace are judged: those it holds, or those that a chain makes of its signals.</summary>
+internal static class TraceThermometer
+{
+    private const long LargestBytes = 1_048_576;
+
+    /// <summary>Reads a chain document; the errors name the file, the key and what is allowed.</summary>
+    public static bool TryRead(string path, [NotNullWhen(true)] out ThermometerChain? chain, out IReadOnlyList<InputError> errors)
+    {
+        chain = null;
+        try
+        {
+            var length = new FileInfo(path).Length;
+            if (length > LargestBytes)
+            {
+                errors = [new(path, $"the file has {length} bytes; allowed: up to {LargestBytes}")];
+                return false;
+            }
+
+            if (!ThermometerChainFile.TryParse(File.ReadAllText(path), out chain, out errors))
+            {
+                errors = [.. errors.Select(error => ConfigFile.In(path, error))];
+                return false;
+            }
+
+            return true;
+        }
+        catch (Exception exception) when (exception is IOException or UnauthorizedAccessException)
+        {
+            errors = [new(path, $"cannot be read: {exception.Message}")];
+            return false;
+        }
+    }
+
+    /// <summary>Why a chain does not go with a trace; null where it does.</summary>
+    public static InputError? Check(string file, Trace trace, ThermometerChain? chain)
+    {
+        if (chain is null)
+        {
+            return trace.HasTemperature ? null
+                : new($"{file}, line 1", "has the thermometer's signal but no temperature_c; give --thermometer with the chain that makes temperatures of it (a run's thermometer.json)");
+        }
+
+        if (chain.Unit != trace.SignalUnit && !(chain.Unit == ThermometerUnit.Celsius && trace is { SignalUnit: null, HasTemperature: true }))
+        {
+            var has = trace.SignalUnit is { } unit ? $"the column {ThermometerColumns.Signals[unit]}" : "no column with a signal";
+            return new($"{file}, line 1", $"has {has}; the chain given with --thermometer needs {ThermometerColumns.Signals[chain.Unit]}");
+        }
+
+        var hasJunction = trace.Rows.Any(row => row.Has(RowChannels.Junction));
+        return chain.Sensor is ThermocoupleSensor { ReferenceJunction: ReferenceJunctionKind.Measured } && !hasJunction
+            ? new($"{file}, line 1", $"has no readings in {ThermometerColumns.Junction}; the chain given with --thermometer has a measured reference junction")
+            : null;
+    }
+
+    /// <summary>Judges the trace. Temperatures that were made of signals before, and marked, are taken as they stand unless a chain is given.</summary>
+    public static Core.Results.RunResult Judge(RunPlan plan, Trace trace, ThermometerChain? chain) =>
+        chain is not null ? RunReplay.Run(plan with { Thermometer = chain }, trace.Rows)
+        : trace.HasMarks || trace.SignalUnit is not null ? RunReplay.RunAsRead(plan, trace.Rows)
+        : RunReplay.Run(plan, trace.Rows);
+}

@@ -1,0 +1,197 @@
+using Acquire.Core.Alarms;
+using Acquire.Core.Readings;
+using Acquire.Core.Results;
+using Acquire.Core.Runs;
+using Acquire.Core.Tests.Traces;
+using Acquire.Core.Thermometry;
+using Xunit;
+
+namespace Acquire.Core.Tests.Runs;
+
+public sealed class ThermometerSupervisionTests
+{
+    private static readonly BenchTrace Usual = new() { PerSecond = 25, FireCelsius = null, Seed = 13, ThermometerStep = 0.001 };
+
+    private static readonly ThermometerChain TypeK = new()
+    {
+        Unit = ThermometerUnit.Microvolt,
+        Sensor = new ThermocoupleSensor(ThermocoupleType.K, ReferenceJunctionKind.Measured, null),
+        Limits = new() { ColdestCelsius = 5 },
+    };
+
+    [Fact]
+    public void A_thermocouple_in_microvolts_gives_the_result_of_its_temperatures()
+    {
+        var run = Usual.Make();
+
+        var celsius = run.Judge();
+        var microvolts = run.Judge(Signals(run.Rows), run.Trace.Plan with { Thermometer = TypeK });
+
+        Assert.Equal(celsius.Result.Verdict, microvolts.Result.Verdict);
+        Assert.Equal(celsius.Result.Flash!.ObservedCelsius, microvolts.Result.Flash!.ObservedCelsius, tolerance: 0.001);
+        Assert.Equal(celsius.Result.Findings.Select(finding => finding.Code), microvolts.Result.Findings.Select(finding => finding.Code));
+    }
+
+    [Theory]
+    [InlineData(213, 2, FindingWeight.Doubtful, Verdict.Doubtful)]
+    [InlineData(165, 2, FindingWeight.Note, Verdict.Valid)]
+    [InlineData(213, 40, FindingWeight.Doubtful, Verdict.Invalid)]
+    public void An_open_thermocouple_is_alarmed_at_once_and_weighs_by_its_place(double celsius, double seconds, FindingWeight weight, Verdict verdict)
+    {
+        var run = Usual.Make();
+        var from = run.Rows.First(row => row.TemperatureCelsius >= celsius).AtSeconds;
+        var rows = Signals(run.Rows).Select(row => Within(row, from, seconds) ? row with { Signal = 80_000 } : row);
+
+        var judged = run.Judge(rows, run.Trace.Plan with { Thermometer = TypeK });
+
+        var found = judged.Only(FindingCodes.ThermometerOpenCircuit);
+        Assert.Equal(weight, found.Weight);
+        Assert.Equal(from, found.TimeSeconds, tolerance: 0.05);
+        Assert.Equal((seconds * 25) + 1, found.Value!.Value, tolerance: 2);
+        Assert.Equal(verdict, judged.Result.Verdict);
+        var raised = Assert.Single(judged.Outputs.OfType<AlarmRaised>(), alarm => alarm.Code == FindingCodes.ThermometerOpenCircuit);
+        Assert.Equal(from, raised.AtSeconds, tolerance: 0.05);
+        var cleared = Assert.Single(judged.Outputs.OfType<AlarmCleared>(), alarm => alarm.Code == FindingCodes.ThermometerOpenCircuit);
+        Assert.Equal(from + seconds + 3, cleared.AtSeconds, tolerance: 0.2);
+    }
+
+    [Fact]
+    public void A_thermometer_that_is_stuck_from_before_the_flash_does_not_give_a_flash_point()
+    {
+        var run = Usual.Make();
+        var from = run.Rows.First(row => row.TemperatureCelsius >= 205).AtSeconds;
+        double? held = null;
+        var rows = Signals(run.Rows).Select(row => row.AtSeconds < from ? row : row with { Signal = held ??= row.Signal });
+
+        var judged = run.Judge(rows, run.Trace.Plan with { Thermometer = TypeK });
+
+        Assert.Equal(FindingWeight.Doubtful, judged.Only(FindingCodes.ThermometerStuck).Weight);
+        Assert.NotEqual(Verdict.Valid, judged.Result.Verdict);
+    }
+
+    [Theory]
+    [InlineData("2027-02-01", FindingCodes.CalibrationDue, FindingWeight.Note, 29.0)]
+    [InlineData("2027-03-03", FindingCodes.CalibrationOverdue, FindingWeight.Doubtful, 1.0)]
+    [InlineData("2026-03-01", FindingCodes.CalibrationNotYetValid, FindingWeight.Doubtful, null)]
+    [InlineData("2026-09-01", null, null, null)]
+    [InlineData(null, null, null, null)]
+    public void The_certificate_is_judged_by_the_day_of_the_run(string? madeOn, string? code, FindingWeight? weight, double? days)
+    {
+        var run = Usual.Make();
+        var plan = run.Trace.Plan with { Thermometer = ThermometerChain.Plain with { Calibration = Certificate }, MadeOn = madeOn is null ? null : DateOnly.Parse(madeOn, System.Globalization.CultureInfo.InvariantCulture) };
+
+        var judged = run.Judge(plan: plan);
+
+        var found = judged.Result.Findings.SingleOrDefault(finding => finding.Code.StartsWith("calibration-", StringComparison.Ordinal));
+        Assert.Equal((code, weight, days), (found?.Code, found?.Weight, found?.Value));
+    }
+
+    [Theory]
+    [InlineData(400, false)]
+    [InlineData(200, true)]
+    public void A_flash_outside_the_calibrated_span_is_doubtful(double highestCelsius, bool outside)
+    {
+        var run = Usual.Make();
+        var certificate = Certificate with { Points = [new(20, 0.5, 0.3), new(highestCelsius, 0.5, 0.3)] };
+
+        var judged = run.Judge(plan: run.Trace.Plan with { Thermometer = ThermometerChain.Plain with { Calibration = certificate } });
+
+        Assert.Equal(outside ? FindingWeight.Doubtful : null, judged.Result.Findings.SingleOrDefault(finding => finding.Code == FindingCodes.OutsideCalibration)?.Weight);
+        Assert.Equal(run.Judge().Result.Flash!.ObservedCelsius + 0.5, judged.Result.Flash!.ObservedCelsius, tolerance: 0.01);
+    }
+
+    [Fact]
+    public void A_lag_correction_is_recorded_with_the_result()
+    {
+        var run = Usual.Make();
+
+        var judged = run.Judge(plan: run.Trace.Plan with { Thermometer = ThermometerChain.Plain with { Lag = new SensorLag(10, true) } });
+
+        Assert.Equal(10, judged.Only(FindingCodes.LagCorrected).Value);
+        Assert.Equal(run.Judge().Result.Flash!.ObservedCelsius + (10 * 5.5 / 60), judged.Result.Flash!.ObservedCelsius, tolerance: 0.1);
+        Assert.DoesNotContain(run.Judge(plan: run.Trace.Plan with { Thermometer = ThermometerChain.Plain with { Lag = new SensorLag(10, false) } }).Result.Findings, finding => finding.Code == FindingCodes.LagCorrected);
+    }
+
+    [Fact]
+    public void The_lag_at_the_current_ramp_is_shown()
+    {
+        var run = Usual.Make();
+        var plan = run.Trace.Plan with { Thermometer = ThermometerChain.Plain with { Lag = new SensorLag(12, false) } };
+        var state = RunSupervisor.Begin(plan);
+        foreach (var row in run.Rows.TakeWhile(row => row.TemperatureCelsius < 210))
+        {
+            RunSupervisor.Step(state, plan, row, []);
+        }
+
+        // 12 s × 5.5 °C/min = 1.1 °C: the response of a first-order element to a ramp lags by time constant times rate (textbook).
+        Assert.Equal(1.1, RunSupervisor.Status(state, plan).LagCelsius!.Value, tolerance: 0.05);
+    }
+
+    [Fact]
+    public void Faults_survive_a_snapshot_at_any_point()
+    {
+        var run = Usual.Make();
+        var plan = run.Trace.Plan with { Thermometer = TypeK };
+        var from = run.Rows.First(row => row.TemperatureCelsius >= 213).AtSeconds;
+        var reader = new ThermometerReader(TypeK);
+        var rows = Signals(run.Rows).Select(row => reader.Take(Within(row, from, 2) ? row with { Signal = 80_000 } : row)).ToArray();
+        var whole = RunReplay.RunAsRead(plan, rows);
+
+        foreach (var cut in new[] { from - 1, from + 1, from + 3, from + 10 })
+        {
+            var state = RunSupervisor.Begin(plan);
+            foreach (var row in rows)
+            {
+                if (row.AtSeconds >= cut && row.AtSeconds < cut + 0.04)
+                {
+                    state = RunSnapshot.Load(RunSnapshot.Save(state));
+                }
+
+                RunSupervisor.Step(state, plan, row, []);
+            }
+
+            RunSupervisor.Step(state, plan, RunInput.Stop(state.AtSeconds), []);
+            Assert.Equal(whole.Findings, state.Result!.Findings);
+            Assert.Equal(whole.Flash, state.Result.Flash);
+        }
+    }
+
+    [Fact]
+    public void Every_fault_has_a_code_and_a_sentence_of_its_own()
+    {
+        Assert.Equal(ReadingMarks.Bad, ThermometerFaults.All.Aggregate(ReadingMarks.None, (all, fault) => all | fault.Mark));
+        Assert.Equal(ThermometerFaults.All.Count, ThermometerFaults.All.Select(fault => fault.Code).Distinct().Count());
+        Assert.Equal(ThermometerFaults.All.Count, ThermometerFaults.All.Select(fault => fault.Text).Distinct().Count());
+        Assert.All(ThermometerFaults.All, fault => Assert.Equal(fault.Index, ThermometerFaults.All.ToList().IndexOf(fault)));
+        Assert.Equal(AlarmCodes.CalibrationOverdue, FindingCodes.CalibrationOverdue);
+    }
+
+    private static readonly CalibrationCertificate Certificate = new()
+    {
+        Number = "invented 2",
+        CalibratedOn = new(2026, 3, 2),
+        DueOn = new(2027, 3, 2),
+        Points = [new(20, 0, 0.3), new(400, 0, 0.3)],
+    };
+
+    private static bool Within(in ReadingRow row, double from, double seconds) => row.AtSeconds >= from && row.AtSeconds <= from + seconds;
+
+    // The junction warms from 23 °C while the cup heats.
+    private static IEnumerable<ReadingRow> Signals(IEnumerable<ReadingRow> rows)
+    {
+        var couple = Thermocouple.Of(ThermocoupleType.K);
+        return rows.Select(row =>
+        {
+            var junction = 23 + (row.AtSeconds / 600);
+            return row.Has(RowChannels.Temperature)
+                ? row with
+                {
+                    Present = (row.Present & ~RowChannels.Temperature) | RowChannels.Signal | RowChannels.Junction,
+                    Signal = 1000 * (couple.EmfMillivolts(row.TemperatureCelsius) - couple.EmfMillivolts(junction)),
+                    JunctionCelsius = junction,
+                    TemperatureCelsius = 0,
+                }
+                : row;
+        });
+    }
+}

@@ -1,0 +1,139 @@
+using System.Text;
+using Acquire.Core.Readings;
+using Acquire.Core.Runs;
+using Acquire.Core.Thermometry;
+using Acquire.Service.Archive;
+using Acquire.Service.Live.Api;
+using Acquire.Service.Tests.Archive;
+using CsCheck;
+using Microsoft.AspNetCore.Http;
+using Xunit;
+
+namespace Acquire.Service.Tests.Live;
+
+public sealed class ReadingsCsvTests : IDisposable
+{
+    private readonly ArchiveBench _bench = new();
+    private int _runs;
+
+    public void Dispose() => _bench.Dispose();
+
+    [Theory(Timeout = 30000)]
+    [InlineData(true, "time_s,temperature_c,detector,flame\n0,-0,0.30000000000000004,1\n0.5,,,\n")]
+    [InlineData(false, "time_s,temperature_c,detector\n0,-0,0.30000000000000004\n0.5,,\n")]
+    public async Task A_plain_run_has_the_columns_it_always_had(bool flame, string expected)
+    {
+        var cancel = TestContext.Current.CancellationToken;
+        await using var archive = _bench.Open();
+        const RowChannels all = RowChannels.Temperature | RowChannels.Detector | RowChannels.Flame;
+
+        // The last row's values belong to channels that are not there.
+        Assert.Equal(expected, await CsvAsync(archive, ArchiveBench.Plan with { HasFlameSignal = flame }, [
+            new(0, all, -0.0, 0.1 + 0.2, true),
+            new(0.5, RowChannels.None, 7, 7, true) { Signal = 7, JunctionCelsius = 7 },
+        ], cancel));
+    }
+
+    [Fact(Timeout = 30000)]
+    public async Task Signal_junction_and_marks_follow_with_empty_fields_where_a_row_has_none()
+    {
+        var cancel = TestContext.Current.CancellationToken;
+        await using var archive = _bench.Open();
+
+        var csv = await CsvAsync(archive, ArchiveBench.Plan with { Thermometer = ArchiveBench.Thermocouple }, [
+            new(0, RowChannels.Temperature | RowChannels.Signal | RowChannels.Junction, 24.5, 0, false) { Signal = -12, JunctionCelsius = 23.87 },
+            new(0.1, RowChannels.Signal, 0, 0, false) { Signal = 32_767, Marks = ReadingMarks.ConverterSaturated | ReadingMarks.OpenCircuit },
+            new(0.2, RowChannels.Detector | RowChannels.Flame, 0, 1, true),
+        ], cancel);
+
+        Assert.Equal(
+            "time_s,temperature_c,detector,flame,thermometer_uv,junction_c,thermometer_marks\n" +
+            "0,24.5,,,-12,23.87,\n" +
+            "0.1,,,,32767,,open-circuit+converter-saturated\n" +
+            "0.2,,1,1,,,\n",
+            csv);
+    }
+
+    [Theory(Timeout = 30000)]
+    [InlineData(RowChannels.Signal, ReadingMarks.None, "thermometer_uv")]
+    [InlineData(RowChannels.Junction, ReadingMarks.None, "junction_c")]
+    [InlineData(RowChannels.None, ReadingMarks.Stale, "thermometer_marks")]
+    public async Task A_column_is_there_for_one_row_in_thousands_and_brings_no_other(RowChannels channel, ReadingMarks marks, string column)
+    {
+        var cancel = TestContext.Current.CancellationToken;
+        await using var archive = _bench.Open();
+        var rows = ArchiveBench.PlausibleRun(3000);
+        rows[^1] = rows[^1] with { Present = rows[^1].Present | channel, Marks = marks };
+
+        var lines = (await CsvAsync(archive, ArchiveBench.Plan with { Thermometer = ArchiveBench.Thermocouple }, rows, cancel)).Split('\n');
+
+        Assert.Equal($"time_s,temperature_c,detector,flame,{column}", lines[0]);
+        Assert.All(lines[1..^2], line => Assert.EndsWith(",", line, StringComparison.Ordinal));
+    }
+
+    [Fact(Timeout = 60000)]
+    public async Task What_was_archived_is_read_back_from_the_file_bit_for_bit_in_every_unit()
+    {
+        var cancel = TestContext.Current.CancellationToken;
+        await using var archive = _bench.Open(new ArchiveOptions { CommitInterval = TimeSpan.FromMilliseconds(10) });
+        var units = ThermometerColumns.Signals.Keys.ToArray();
+        await Gen.Select(Gen.Int[0, units.Length - 1], TraceRow.Array[1, 60]).SampleAsync(async (unit, rows) =>
+        {
+            var plan = ArchiveBench.Plan with { Thermometer = new ThermometerChain { Unit = units[unit], Sensor = new DirectSensor() } };
+            var trace = TraceReader.Read("run.csv", (await CsvAsync(archive, plan, rows, cancel)).Split('\n'));
+
+            Assert.Empty(trace.Errors);
+            ArchiveBench.AssertSameBits(rows, trace.Rows);
+            Assert.Equal(rows, trace.Rows);
+            Assert.Equal(rows.Any(row => row.Has(RowChannels.Signal)) ? units[unit] : null, trace.SignalUnit);
+            Assert.Equal(rows.Any(row => row.Marks != 0), trace.HasMarks);
+        }, iter: 60, threads: 1);
+    }
+
+    [Fact(Timeout = 30000)]
+    public async Task Damage_is_told_by_the_rows_and_not_hidden_by_the_look_for_columns()
+    {
+        var cancel = TestContext.Current.CancellationToken;
+        await using var archive = _bench.Open(new ArchiveOptions { ChunkRows = 100 });
+        var plan = ArchiveBench.Plan with { Thermometer = ArchiveBench.Thermocouple };
+        await CsvAsync(archive, plan, ArchiveBench.PlausibleSignalRun(3000), cancel);
+        using (var stranger = _bench.Stranger(writes: true))
+        {
+            ArchiveBench.Ask(stranger, "UPDATE chunks SET body = zeroblob(100) WHERE chunk = 20");
+        }
+
+        using var body = new MemoryStream();
+        await Assert.ThrowsAsync<ArchiveCorruptException>(() => WriteAsync(archive, plan, "r-1", body));
+
+        Assert.StartsWith("time_s,temperature_c,detector,flame,thermometer_uv,junction_c,thermometer_marks\n0,", Encoding.UTF8.GetString(body.ToArray()), StringComparison.Ordinal);
+    }
+
+    // Rows as a source may deliver them: nothing in a field whose channel is not there, every value in the range that a trace may have.
+    private static Gen<ReadingRow> TraceRow => Gen.Select(Gen.Double[0, 1e6], Gen.Int[0, 31], Celsius, Gen.Double[-1e300, 1e300], Gen.Bool, Gen.OneOf(Gen.Double[-1e9, 1e9], Gen.Int[-99_999, 99_999].Select(whole => (double)whole), Gen.Const(-0.0)), Celsius, Gen.OneOf(Gen.Const(0), Gen.Int))
+        .Select((at, present, temperature, detector, flame, signal, junction, marks) =>
+        {
+            double If(RowChannels channel, double value) => ((RowChannels)present & channel) != 0 ? value : 0;
+            return new ReadingRow(at, (RowChannels)present, If(RowChannels.Temperature, temperature), If(RowChannels.Detector, detector), flame && ((RowChannels)present & RowChannels.Flame) != 0)
+            {
+                Signal = If(RowChannels.Signal, signal),
+                JunctionCelsius = If(RowChannels.Junction, junction),
+                Marks = (ReadingMarks)marks & ReadingMarks.All,
+            };
+        });
+
+    private static Gen<double> Celsius => Gen.OneOf(Gen.Double[ReadingRow.LowestCelsius, ReadingRow.HighestCelsius], Gen.Int[-2000, 40_000].Select(hundredths => hundredths / 100.0));
+
+    private async Task<string> CsvAsync(RunArchive archive, RunPlan plan, ReadingRow[] rows, CancellationToken cancel)
+    {
+        var id = $"r-{++_runs}";
+        await archive.BeginRunAsync(ArchiveBench.Header(id) with { Plan = plan }, cancel);
+        await archive.AppendRowsAsync(id, rows, cancel);
+        await archive.CloseRunAsync(id, ArchiveBench.Start, ArchiveBench.Result, cancel);
+        using var body = new MemoryStream();
+        await WriteAsync(archive, plan, id, body);
+        return Encoding.UTF8.GetString(body.ToArray());
+    }
+
+    private static Task WriteAsync(RunArchive archive, RunPlan plan, string id, Stream body) =>
+        new ReadingsCsv(id, plan, archive).ExecuteAsync(new DefaultHttpContext { Response = { Body = body } });
+}
