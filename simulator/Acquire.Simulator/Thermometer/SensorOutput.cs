@@ -62,14 +62,16 @@ internal sealed class SensorOutput
         };
     }
 
+    private double Hottest => limits.HottestCelsius ?? ThermometerLimits.HottestAnywhereCelsius;
+
     /// <summary>What it gives for a temperature that this tester cannot have, beyond the sensor's own reach where the tester's is wider.</summary>
     public double BeyondAnyTemperature(double junctionCelsius) => sensor switch
     {
         // Between the end of the span and the levels that signal a failure.
         TransmitterSensor { Signal: TransmitterSignal.FourToTwentyMilliampere } => 20.8,
         TransmitterSensor => 10_400,
-        ThermocoupleSensor or PlatinumSensor when limits.HottestCelsius + 50 > HottestCelsius => 1.05 * At(HottestCelsius, junctionCelsius),
-        _ => At(limits.HottestCelsius + 50, junctionCelsius),
+        ThermocoupleSensor or PlatinumSensor when Hottest + 50 > HottestCelsius => 1.05 * At(HottestCelsius, junctionCelsius),
+        _ => At(Hottest + 50, junctionCelsius),
     };
 
     /// <summary>What the tester makes of its terminals before it sends: some add the emf of the reference junction.</summary>

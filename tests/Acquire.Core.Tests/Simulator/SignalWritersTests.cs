@@ -36,7 +36,7 @@ public sealed class SignalWritersTests
     [Fact]
     public async Task What_a_faulty_thermometer_does_not_give_is_an_empty_field()
     {
-        ThermometerFault[] faults = [new(ThermometerFaultKind.Silent, 1, 0.05), new(ThermometerFaultKind.JunctionSilent, 2, 0.05)];
+        SimulatedFault[] faults = [new(SimulatedFaultKind.Silent, 1, 0.05), new(SimulatedFaultKind.JunctionSilent, 2, 0.05)];
         var couple = await TraceAsync(new(Specimens.BaseOil(72).With(Couple, faults) with { RowsPerSecond = 10 }));
         var plain = await TraceAsync(new(Specimens.BaseOil(72).With(ThermometerChain.Plain, faults[0]) with { RowsPerSecond = 10 }));
 
@@ -51,7 +51,7 @@ public sealed class SignalWritersTests
     {
         var chain = Signals.Chain("S in V, compensated") with { Sensor = new ThermocoupleSensor(ThermocoupleType.S, ReferenceJunctionKind.Fixed, 23) };
 
-        var lines = await TraceAsync(new(Specimens.BaseOil(76).With(chain, new ThermometerFault(ThermometerFaultKind.ShortCircuit, 0, 3000)) with { RowsPerSecond = 10 }));
+        var lines = await TraceAsync(new(Specimens.BaseOil(76).With(chain, new SimulatedFault(SimulatedFaultKind.ShortCircuit, 0, 3000)) with { RowsPerSecond = 10 }));
 
         Assert.All(lines[1..^1], line => Assert.Matches("^[0-9.]+,(0|-?0.00000[1-3]),", line));
     }
@@ -83,7 +83,7 @@ public sealed class SignalWritersTests
     public async Task Messages_carry_signal_and_junction_where_they_are()
     {
         using var broker = new ScriptedBroker(_ => ScriptedBroker.Mishap.None);
-        ThermometerFault[] faults = [new(ThermometerFaultKind.Silent, 0.1, 0.05), new(ThermometerFaultKind.JunctionSilent, 0.2, 0.05)];
+        SimulatedFault[] faults = [new(SimulatedFaultKind.Silent, 0.1, 0.05), new(SimulatedFaultKind.JunctionSilent, 0.2, 0.05)];
         var rows = new SimulatedRun(Specimens.BaseOil(74).With(Couple, faults) with { RowsPerSecond = 10 }).Take(3).ToArray();
 
         await new MqttSpeaker(new() { Tester = "bench-1", Port = broker.Port, Chain = Couple }, TimeProvider.System).SpeakAsync(rows, 60, TestContext.Current.CancellationToken);

@@ -29,7 +29,7 @@ internal static class Signals
         _ => throw new ArgumentException(name, nameof(name)),
     };
 
-    public static SimulatorOptions With(this SimulatorOptions options, ThermometerChain chain, params ThermometerFault[] faults) =>
+    public static SimulatorOptions With(this SimulatorOptions options, ThermometerChain chain, params SimulatedFault[] faults) =>
         options with { Thermometer = new() { Chain = chain, Faults = faults } };
 
     /// <summary>What the sensor shows by a row's signal, °C, before stem and certificate; not a number where the core has no temperature for it.</summary>
@@ -68,8 +68,8 @@ internal static class Signals
     public static double Corrected(ThermometerChain chain, in ReadingRow row)
     {
         var celsius = Shown(chain, row);
-        celsius += chain.Sensor is LiquidInGlassSensor stem ? EmergentStem.CorrectionCelsius(celsius, stem) : 0;
-        return celsius + (chain.Calibration is { } certificate ? new CalibrationCurve(certificate).At(celsius).CorrectionCelsius : 0);
+        celsius += chain.Calibration is { } certificate ? new CalibrationCurve(certificate).At(celsius).CorrectionCelsius : 0;
+        return celsius + (chain.Sensor is LiquidInGlassSensor stem ? EmergentStem.CorrectionCelsius(celsius, stem) : 0);
     }
 
     private static ThermometerChain Of(ThermometerUnit unit, ThermometerSensor sensor) => new() { Unit = unit, Sensor = sensor };

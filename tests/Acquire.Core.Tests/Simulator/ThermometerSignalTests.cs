@@ -98,7 +98,7 @@ public sealed class ThermometerSignalTests
     public void The_cup_knows_nothing_of_its_thermometers_wiring()
     {
         var plain = new SimulatedRun(Specimens.BaseOil(54));
-        var wired = new SimulatedRun(Specimens.BaseOil(54).With(Signals.Chain("4-20 mA"), new ThermometerFault(ThermometerFaultKind.OpenCircuit, 600, 60)));
+        var wired = new SimulatedRun(Specimens.BaseOil(54).With(Signals.Chain("4-20 mA"), new SimulatedFault(SimulatedFaultKind.OpenCircuit, 600, 60)));
 
         Assert.Equal(plain.Truth.Flash, wired.Truth.Flash);
         Assert.Equal(plain.Truth.Applications, wired.Truth.Applications);
@@ -117,7 +117,7 @@ public sealed class ThermometerSignalTests
     [Fact]
     public void The_truth_states_thermometer_and_faults_and_makes_the_same_run_again()
     {
-        var run = new SimulatedRun(Specimens.BaseOil(56).With(Signals.Chain("platinum in ohm, three wires"), new ThermometerFault(ThermometerFaultKind.Stuck, 100, 80.5)));
+        var run = new SimulatedRun(Specimens.BaseOil(56).With(Signals.Chain("platinum in ohm, three wires"), new SimulatedFault(SimulatedFaultKind.Stuck, 100, 80.5)));
 
         var json = TraceWriter.TruthJson(run.Truth);
         var again = TraceWriter.ParseTruth(json);
