@@ -58,7 +58,8 @@ internal sealed class RowRenderer
         var value = thermometer.Signal ?? 0;
         return new(seconds, present, isPlain ? value : 0, Detector(seconds, sincePrevious), options.HasFlameSignal && FlameIsOver(seconds))
         {
-            Signal = isPlain ? 0 : value,
+            // No converter sends a negative zero.
+            Signal = isPlain ? 0 : value + 0.0,
             JunctionCelsius = thermometer.JunctionCelsius ?? 0,
         };
     }

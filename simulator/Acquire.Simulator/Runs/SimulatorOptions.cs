@@ -102,7 +102,7 @@ public sealed record SimulatedThermometer
     public ThermometerChain Chain { get; init; } = ThermometerChain.Plain;
 
     /// <summary>What goes wrong with it, and when; at most 100. Of several faults at a time the first given shows.</summary>
-    public IReadOnlyList<ThermometerFault> Faults { get; init; } = [];
+    public IReadOnlyList<SimulatedFault> Faults { get; init; } = [];
 }
 
 /// <summary>A stretch of the ramp heated at a wrong rate.</summary>

@@ -31,8 +31,9 @@ internal sealed class ShownTemperature
     /// <summary>What the thermometer shows at a temperature, °C.</summary>
     public double At(double celsius)
     {
-        var shown = curve is null ? celsius : Solve(reading => reading + curve.At(reading).CorrectionCelsius, celsius, celsius - mostCorrectionCelsius, celsius - leastCorrectionCelsius);
-        return stem is null ? shown : Solve(reading => reading + EmergentStem.CorrectionCelsius(reading, stem), shown, shown - WidestStemCelsius, shown + WidestStemCelsius);
+        // The certificate is for what the scale shows, so the reading is corrected first and its column after that; here the other way round.
+        var scale = stem is null ? celsius : Solve(reading => reading + EmergentStem.CorrectionCelsius(reading, stem), celsius, celsius - WidestStemCelsius, celsius + WidestStemCelsius);
+        return curve is null ? scale : Solve(reading => reading + curve.At(reading).CorrectionCelsius, scale, scale - mostCorrectionCelsius, scale - leastCorrectionCelsius);
     }
 
     private static double Solve(Func<double, double> corrected, double wanted, double low, double high)

@@ -9,7 +9,7 @@ internal sealed class SignalSource
     // Wild readings: how wild, °C, and how often.
     private const double LeastWildCelsius = 40, MostWildCelsius = 150, WildEverySeconds = 2;
 
-    private readonly IReadOnlyList<ThermometerFault> faults;
+    private readonly IReadOnlyList<SimulatedFault> faults;
     private readonly ShownTemperature shown;
     private readonly SensorOutput output;
     private readonly Converter converter;
@@ -40,41 +40,41 @@ internal sealed class SignalSource
         var fault = Fault(seconds);
         var junctionCelsius = junction.CelsiusAt(seconds);
         var sensedCelsius = junction.SensedAt(seconds);
-        if (fault?.Kind != ThermometerFaultKind.Jump)
+        if (fault?.Kind != SimulatedFaultKind.Jump)
         {
             nextWildSeconds = double.NegativeInfinity;
         }
 
         var terminals = Terminals(fault, seconds, shown.At(specimenCelsius), junctionCelsius);
         var signal = converter.Convert(output.Compensated(terminals, sensedCelsius));
-        if (fault?.Kind == ThermometerFaultKind.Stuck && !double.IsNaN(lastSignal))
+        if (fault?.Kind == SimulatedFaultKind.Stuck && !double.IsNaN(lastSignal))
         {
             signal = lastSignal;
         }
 
         lastSignal = signal;
         return new(
-            fault?.Kind == ThermometerFaultKind.Silent ? null : signal,
-            sendsJunction && !faults.Any(other => other.Kind == ThermometerFaultKind.JunctionSilent && other.IsAt(seconds)) ? sensedCelsius : null);
+            fault?.Kind == SimulatedFaultKind.Silent ? null : signal,
+            sendsJunction && !faults.Any(other => other.Kind == SimulatedFaultKind.JunctionSilent && other.IsAt(seconds)) ? sensedCelsius : null);
     }
 
-    private double Terminals(ThermometerFault? fault, double seconds, double shownCelsius, double junctionCelsius) => fault?.Kind switch
+    private double Terminals(SimulatedFault? fault, double seconds, double shownCelsius, double junctionCelsius) => fault?.Kind switch
     {
-        ThermometerFaultKind.OpenCircuit => output.Open,
-        ThermometerFaultKind.ShortCircuit => output.Shorted,
-        ThermometerFaultKind.Reversed => -output.At(shownCelsius, junctionCelsius),
-        ThermometerFaultKind.Saturated => output.Overdriven,
-        ThermometerFaultKind.OutOfRange => output.BeyondAnyTemperature(junctionCelsius),
-        ThermometerFaultKind.Jump => output.At(shownCelsius + WildCelsius(seconds), junctionCelsius),
+        SimulatedFaultKind.OpenCircuit => output.Open,
+        SimulatedFaultKind.ShortCircuit => output.Shorted,
+        SimulatedFaultKind.Reversed => -output.At(shownCelsius, junctionCelsius),
+        SimulatedFaultKind.Saturated => output.Overdriven,
+        SimulatedFaultKind.OutOfRange => output.BeyondAnyTemperature(junctionCelsius),
+        SimulatedFaultKind.Jump => output.At(shownCelsius + WildCelsius(seconds), junctionCelsius),
         _ => output.At(shownCelsius, junctionCelsius),
     };
 
     // Of several faults of the sensor at once the first given shows.
-    private ThermometerFault? Fault(double seconds)
+    private SimulatedFault? Fault(double seconds)
     {
         foreach (var fault in faults)
         {
-            if (fault.Kind != ThermometerFaultKind.JunctionSilent && fault.IsAt(seconds))
+            if (fault.Kind != SimulatedFaultKind.JunctionSilent && fault.IsAt(seconds))
             {
                 return fault;
             }

@@ -32,7 +32,7 @@ public static class ThermometerPresets
         Unit = ThermometerUnit.Microvolt,
         Sensor = new ThermocoupleSensor(ThermocoupleType.K, ReferenceJunctionKind.Measured, null),
         Calibration = Certificate("DEMO-K-0417", day, [new(25, -0.1, 0.3), new(100, -0.4, 0.3), new(200, -0.9, 0.4), new(260, -1.1, 0.4), new(350, -1.3, 0.5)]),
-        Limits = new() { ConverterLow = -80_000, ConverterHigh = 80_000 },
+        Limits = new() { ColdestCelsius = -20, HottestCelsius = 600, ConverterLow = -80_000, ConverterHigh = 80_000 },
     };
 
     /// <summary>A 100 ohm platinum sensor on three wires, of which one is a little longer, in ohm.</summary>
@@ -42,7 +42,7 @@ public static class ThermometerPresets
         Unit = ThermometerUnit.Ohm,
         Sensor = new PlatinumSensor(100, 3, 0.04, PlatinumTolerance.A),
         Calibration = Certificate("DEMO-P-0233", day, [new(0, 0.02, 0.05), new(100, 0.08, 0.05), new(200, 0.17, 0.08), new(300, 0.24, 0.1), new(400, 0.33, 0.15)]) with { Interpolation = CalibrationInterpolation.MonotoneCubic },
-        Limits = new() { ConverterHigh = 400 },
+        Limits = new() { ColdestCelsius = -20, HottestCelsius = 600, ConverterHigh = 400 },
     };
 
     /// <summary>A transmitter of 4 to 20 mA for 0 to 400 °C.</summary>

@@ -53,31 +53,31 @@ internal static class ThermometerRanges
         return thermometer.Faults.SelectMany((fault, index) => CheckFault(thermometer.Chain, fault, string.Create(CultureInfo.InvariantCulture, $"thermometer.faults[{index}]")));
     }
 
-    private static IEnumerable<InputError> CheckFault(ThermometerChain chain, ThermometerFault fault, string path)
+    private static IEnumerable<InputError> CheckFault(ThermometerChain chain, SimulatedFault fault, string path)
     {
         if (Impossible(chain, fault.Kind) is { } reason)
         {
             yield return new(path, $"'{fault.Word}' cannot be: {reason}");
         }
 
-        if (!(fault.StartSeconds is >= 0 and <= ThermometerFault.LongestSeconds))
+        if (!(fault.StartSeconds is >= 0 and <= SimulatedFault.LongestSeconds))
         {
-            yield return new(path + ".startSeconds", Show($"{fault.StartSeconds} is not within 0 to {ThermometerFault.LongestSeconds}"));
+            yield return new(path + ".startSeconds", Show($"{fault.StartSeconds} is not within 0 to {SimulatedFault.LongestSeconds}"));
         }
 
-        if (!(fault.LengthSeconds is >= 0.001 and <= ThermometerFault.LongestSeconds))
+        if (!(fault.LengthSeconds is >= 0.001 and <= SimulatedFault.LongestSeconds))
         {
-            yield return new(path + ".lengthSeconds", Show($"{fault.LengthSeconds} is not within 0.001 to {ThermometerFault.LongestSeconds}"));
+            yield return new(path + ".lengthSeconds", Show($"{fault.LengthSeconds} is not within 0.001 to {SimulatedFault.LongestSeconds}"));
         }
     }
 
-    private static string? Impossible(ThermometerChain chain, ThermometerFaultKind kind) => kind switch
+    private static string? Impossible(ThermometerChain chain, SimulatedFaultKind kind) => kind switch
     {
-        ThermometerFaultKind.OpenCircuit or ThermometerFaultKind.ShortCircuit when ThermometerUnits.Quantity(chain.Unit) == ThermometerQuantity.Temperature =>
+        SimulatedFaultKind.OpenCircuit or SimulatedFaultKind.ShortCircuit when ThermometerUnits.Quantity(chain.Unit) == ThermometerQuantity.Temperature =>
             "the tester sends a temperature, and what its wires do is not seen",
-        ThermometerFaultKind.Reversed when ThermometerUnits.Quantity(chain.Unit) is ThermometerQuantity.Temperature or ThermometerQuantity.Resistance =>
+        SimulatedFaultKind.Reversed when ThermometerUnits.Quantity(chain.Unit) is ThermometerQuantity.Temperature or ThermometerQuantity.Resistance =>
             "a temperature or a resistance has no polarity",
-        ThermometerFaultKind.JunctionSilent when !SendsJunction(chain.Sensor) =>
+        SimulatedFaultKind.JunctionSilent when !SendsJunction(chain.Sensor) =>
             "the tester sends no temperature of a reference junction",
         _ => null,
     };

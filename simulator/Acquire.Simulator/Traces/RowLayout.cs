@@ -21,6 +21,9 @@ internal sealed class RowLayout
     /// <summary>Name of the thermometer's column or field.</summary>
     public string Thermometer { get; }
 
+    /// <summary>How the thermometer's value is written as text. A few microvolts in V would come out with an exponent otherwise.</summary>
+    public string? Format => isPlain ? null : "0.######";
+
     /// <summary>Part of the thermometer's topic where each channel has one.</summary>
     public string Topic => isPlain ? "temperature" : "thermometer";
 

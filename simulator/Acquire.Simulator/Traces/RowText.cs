@@ -14,7 +14,7 @@ internal sealed class RowText(RowLayout layout)
 
     public void Append(StringBuilder text, in ReadingRow row)
     {
-        text.Append(CultureInfo.InvariantCulture, $"{row.AtSeconds},{layout.ThermometerOf(row)},");
+        text.Append(CultureInfo.InvariantCulture, $"{row.AtSeconds},{layout.ThermometerOf(row)?.ToString(layout.Format, CultureInfo.InvariantCulture)},");
         if (layout.HasJunction)
         {
             text.Append(CultureInfo.InvariantCulture, $"{layout.JunctionOf(row)},");

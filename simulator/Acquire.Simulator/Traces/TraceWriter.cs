@@ -75,7 +75,7 @@ public static class TraceWriter
             property.ShouldSerialize = (_, value) => value switch
             {
                 ThermometerChain chain => chain != ThermometerChain.Plain,
-                IReadOnlyList<ThermometerFault> faults => faults.Count > 0,
+                IReadOnlyList<SimulatedFault> faults => faults.Count > 0,
                 _ => true,
             };
         }

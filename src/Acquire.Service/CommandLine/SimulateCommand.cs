@@ -21,7 +21,7 @@ internal sealed class SimulateCommand
     private readonly Option<bool> _noFlame = new("--no-flame-signal") { Description = "Leave the flame column out." };
     private readonly Option<bool> _hard = new("--hard") { Description = "A faint flash in a noisy detector." };
     private readonly Option<string?> _thermometer = new("--thermometer") { Description = ThermometerArgument.Description };
-    private readonly Option<string[]> _faults = new("--thermometer-fault") { Description = $"KIND:START:LENGTH, in seconds, such as stuck:600:90; may be given again. Kinds: {ThermometerFault.AllWords}.", DefaultValueFactory = _ => [] };
+    private readonly Option<string[]> _faults = new("--thermometer-fault") { Description = $"KIND:START:LENGTH, in seconds, such as stuck:600:90; may be given again. Kinds: {SimulatedFault.AllWords}.", DefaultValueFactory = _ => [] };
     private readonly Option<string?> _path = new("--out") { Description = "Trace file to write; its truth goes beside it." };
     private readonly Option<string?> _serial = new("--serial") { Description = "Serial port or pseudo-terminal to speak to instead: lines as in a trace, without its header." };
     private readonly Option<string?> _mqtt = new("--mqtt") { Description = "HOST:PORT of an MQTT broker to speak to instead: JSON on acquire/TESTER/readings." };
@@ -96,10 +96,10 @@ internal sealed class SimulateCommand
     {
         var day = DateOnly.FromDateTime(TimeProvider.System.GetLocalNow().Date);
         _ = ThermometerArgument.TryFind(parsed.GetValue(_thermometer), day, out var chain, out errors);
-        var faults = new List<ThermometerFault>();
+        var faults = new List<SimulatedFault>();
         foreach (var text in parsed.GetValue(_faults) ?? [])
         {
-            if (ThermometerFault.TryParse(text, "--thermometer-fault", out var fault, out var error))
+            if (SimulatedFault.TryParse(text, "--thermometer-fault", out var fault, out var error))
             {
                 faults.Add(fault);
             }

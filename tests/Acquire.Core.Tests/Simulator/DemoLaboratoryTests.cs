@@ -1,3 +1,4 @@
+using Acquire.Core.Thermometry;
 using Acquire.Simulator;
 using Xunit;
 
@@ -5,10 +6,14 @@ namespace Acquire.Core.Tests.Simulator;
 
 public sealed class DemoLaboratoryTests
 {
+    private static readonly DateOnly Day = new(2026, 7, 2);
+
+    private static readonly IReadOnlyList<DemoTester> Testers = DemoLaboratory.TestersOn(Day);
+
     [Fact]
     public void Every_round_of_every_tester_can_be_run_and_finds_flash_and_fire()
     {
-        foreach (var tester in DemoLaboratory.Testers)
+        foreach (var tester in Testers)
         {
             for (var round = 0; round < 6; round++)
             {
@@ -26,21 +31,21 @@ public sealed class DemoLaboratoryTests
     [Fact]
     public void Rounds_and_seeds_differ_and_repeat_exactly()
     {
-        var tester = DemoLaboratory.Testers[0];
+        var tester = Testers[0];
 
         Assert.Equal(tester.Options(4, 9), tester.Options(4, 9));
         Assert.Equal(40, Enumerable.Range(0, 20).SelectMany(round => new[] { tester.Options(round, 9).Seed, tester.Options(round, 10).Seed }).Distinct().Count());
-        Assert.NotEqual(tester.Options(4, 9).Seed, DemoLaboratory.Testers[2].Options(4, 9).Seed);
+        Assert.NotEqual(tester.Options(4, 9).Seed, Testers[2].Options(4, 9).Seed);
         Assert.True(Enumerable.Range(0, 20).Select(round => tester.Options(round, 9).FlashCelsius).Distinct().Count() > 5);
     }
 
     [Fact]
     public void The_second_tester_heats_too_fast_in_every_third_round()
     {
-        var tester = DemoLaboratory.Testers[1];
+        var tester = Testers[1];
 
         Assert.Equal([1, 4, 7], Enumerable.Range(0, 9).Where(round => tester.Options(round, 1).Excursion is not null));
-        var run = new SimulatedRun(tester.Options(1, 1));
+        var run = new SimulatedRun((tester with { Thermometer = ThermometerChain.Plain }).Options(1, 1));
         var rates = Specimens.RatesBetween(run.ToArray(), run.Truth.Applications[0].TimeSeconds, run.Truth.Flash!.TimeSeconds);
         // Band of the controlled heating in ASTM D92: 5 to 6 °C/min.
         Assert.Contains(rates, rate => rate > 7.5);
@@ -50,7 +55,7 @@ public sealed class DemoLaboratoryTests
     public void Rounds_follow_each_other_on_one_clock_without_a_jump()
     {
         var begun = new List<DemoRound>();
-        var tester = DemoLaboratory.Testers[2];
+        var tester = Testers[2];
 
         var rows = new LoopingTester(tester, 5, begun.Add).Rows().TakeWhile(_ => begun.Count < 3).ToArray();
 
@@ -67,13 +72,37 @@ public sealed class DemoLaboratoryTests
         Assert.InRange(heated.TemperatureCelsius, 24, 26);
     }
 
+    [Fact]
+    public void The_second_tester_sends_microvolts_whose_certificate_is_in_force_and_not_due_soon()
+    {
+        var chain = Testers[1].Thermometer;
+
+        Assert.Equal(ThermometerUnit.Microvolt, chain.Unit);
+        Assert.Equal(CalibrationStanding.Valid, CalibrationCurve.StandingOn(chain.Calibration!, Day).Standing);
+        Assert.Equal(CalibrationStanding.Valid, CalibrationCurve.StandingOn(chain.Calibration!, Day.AddDays(200)).Standing);
+        Assert.All(new[] { Testers[0], Testers[2] }, tester => Assert.True(tester.Thermometer.IsPlain));
+    }
+
+    [Fact]
+    public void The_junction_of_the_second_tester_cools_from_round_to_round_without_a_jump()
+    {
+        var begun = new List<DemoRound>();
+
+        var rows = new LoopingTester(Testers[1], 5, begun.Add).Rows().TakeWhile(_ => begun.Count < 3).ToArray();
+
+        var seam = Array.FindIndex(rows, row => row.AtSeconds >= begun[1].StartsAtSeconds);
+        // Two rounds' junction sensors may differ by 0.08 °C.
+        Assert.InRange(rows[seam].JunctionCelsius - rows[seam - 1].JunctionCelsius, -0.1, 0.1);
+        Assert.InRange(Signals.Corrected(Testers[1].Thermometer, rows[seam]) - Signals.Corrected(Testers[1].Thermometer, rows[seam - 1]), -0.6, 0.6);
+    }
+
     [Fact(Timeout = 30000)]
     public async Task A_looping_tester_speaks_until_cancelled()
     {
         using var broker = new ScriptedBroker(_ => ScriptedBroker.Mishap.None);
         using var stop = CancellationTokenSource.CreateLinkedTokenSource(TestContext.Current.CancellationToken);
         var speaker = new MqttSpeaker(new() { Tester = "bench-1", Port = broker.Port }, TimeProvider.System);
-        var speaking = new LoopingTester(DemoLaboratory.Testers[0], 1).RunAsync(speaker, 60, stop.Token);
+        var speaking = new LoopingTester(Testers[0], 1).RunAsync(speaker, 60, stop.Token);
 
         stop.CancelAfter(700);
 

@@ -6,8 +6,8 @@ using Acquire.Core;
 namespace Acquire.Simulator;
 
 /// <summary>What can go wrong between a specimen thermometer and the tester's electronics.</summary>
-[JsonConverter(typeof(JsonStringEnumConverter<ThermometerFaultKind>))]
-public enum ThermometerFaultKind
+[JsonConverter(typeof(JsonStringEnumConverter<SimulatedFaultKind>))]
+public enum SimulatedFaultKind
 {
     /// <summary>A wire is broken: the converter is driven to its full scale; a transmitter's loop carries nothing.</summary>
     [JsonStringEnumMemberName("open-circuit")]
@@ -50,22 +50,22 @@ public enum ThermometerFaultKind
 /// <param name="Kind">What goes wrong.</param>
 /// <param name="StartSeconds">When it begins, s on the rows' own axis, 0 to 86,400.</param>
 /// <param name="LengthSeconds">How long it lasts, s, 0.001 to 86,400.</param>
-public sealed record ThermometerFault(ThermometerFaultKind Kind, double StartSeconds, double LengthSeconds)
+public sealed record SimulatedFault(SimulatedFaultKind Kind, double StartSeconds, double LengthSeconds)
 {
     /// <summary>Longest start and length, s.</summary>
     public const double LongestSeconds = 86_400;
 
-    private static readonly (string Word, ThermometerFaultKind Kind)[] Kinds =
+    private static readonly (string Word, SimulatedFaultKind Kind)[] Kinds =
     [
-        ("open-circuit", ThermometerFaultKind.OpenCircuit),
-        ("short-circuit", ThermometerFaultKind.ShortCircuit),
-        ("reversed", ThermometerFaultKind.Reversed),
-        ("stuck", ThermometerFaultKind.Stuck),
-        ("jump", ThermometerFaultKind.Jump),
-        ("saturated", ThermometerFaultKind.Saturated),
-        ("silent", ThermometerFaultKind.Silent),
-        ("junction-silent", ThermometerFaultKind.JunctionSilent),
-        ("out-of-range", ThermometerFaultKind.OutOfRange),
+        ("open-circuit", SimulatedFaultKind.OpenCircuit),
+        ("short-circuit", SimulatedFaultKind.ShortCircuit),
+        ("reversed", SimulatedFaultKind.Reversed),
+        ("stuck", SimulatedFaultKind.Stuck),
+        ("jump", SimulatedFaultKind.Jump),
+        ("saturated", SimulatedFaultKind.Saturated),
+        ("silent", SimulatedFaultKind.Silent),
+        ("junction-silent", SimulatedFaultKind.JunctionSilent),
+        ("out-of-range", SimulatedFaultKind.OutOfRange),
     ];
 
     /// <summary>The kinds as words.</summary>
@@ -83,7 +83,7 @@ public sealed record ThermometerFault(ThermometerFaultKind Kind, double StartSec
     /// <param name="path">What the text is called in the error.</param>
     /// <param name="fault">The fault; ranges are for <see cref="SimulatorOptions.Check"/>.</param>
     /// <param name="error">What is wrong with the text.</param>
-    public static bool TryParse(string? text, string path, [NotNullWhen(true)] out ThermometerFault? fault, [NotNullWhen(false)] out InputError? error)
+    public static bool TryParse(string? text, string path, [NotNullWhen(true)] out SimulatedFault? fault, [NotNullWhen(false)] out InputError? error)
     {
         fault = null;
         error = null;
