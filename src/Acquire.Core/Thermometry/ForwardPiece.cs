@@ -3,7 +3,7 @@ using System.Runtime.Intrinsics;
 namespace Acquire.Core.Thermometry;
 
 /// <summary>One subrange of a reference function: emf, mV, from temperature, °C.</summary>
-/// <remarks>Numbers and vectors go through the same fused steps in the same order, so that a batch gives the bits of single conversions.</remarks>
+/// <remarks>Single numbers and vectors go through the same fused steps in the same order, so that a span of readings gives the bits of single conversions.</remarks>
 internal sealed class ForwardPiece
 {
     private readonly double[] _falling;
@@ -22,7 +22,7 @@ internal sealed class ForwardPiece
         HighestMillivolts = Emf(HighestCelsius);
     }
 
-    /// <summary>Low end, °C.</summary>
+    /// <summary>Low end, °C; it belongs to the colder piece, where there is one.</summary>
     public double LowestCelsius { get; }
 
     /// <summary>High end, °C; it belongs to this piece.</summary>
@@ -35,14 +35,14 @@ internal sealed class ForwardPiece
     public double Emf(double celsius)
     {
         var value = Polynomial.Value(_falling, celsius);
-        return _hasExponential ? value + Gauss(celsius - _a2) : value;
+        return _hasExponential ? value + Bell(celsius - _a2) : value;
     }
 
-    /// <summary>Emf, mV, of four temperatures.</summary>
+    /// <summary>Emfs, mV, of four temperatures.</summary>
     public Vector256<double> Emf(Vector256<double> celsius)
     {
         var value = Polynomial.Value(_falling, celsius);
-        return _hasExponential ? value + Gauss(celsius - Vector256.Create(_a2)) : value;
+        return _hasExponential ? value + Bell(celsius - Vector256.Create(_a2)) : value;
     }
 
     /// <summary>Emf, mV, its slope, mV/°C, and half its curvature, mV/°C².</summary>
@@ -52,31 +52,16 @@ internal sealed class ForwardPiece
         if (_hasExponential)
         {
             var u = celsius - _a2;
-            var gauss = Gauss(u);
-            var lean = _a1 * u;
-            value += gauss;
-            slope = Math.FusedMultiplyAdd(lean + lean, gauss, slope);
-            halfCurvature = Math.FusedMultiplyAdd(Math.FusedMultiplyAdd(lean + lean, lean, _a1), gauss, halfCurvature);
+            var bell = Bell(u);
+            var lean = 2 * _a1 * u;
+            value += bell;
+            slope += lean * bell;
+            halfCurvature += (_a1 + (lean * lean / 2)) * bell;
         }
     }
 
-    /// <summary>Emf, mV, its slope, mV/°C, and half its curvature, mV/°C², at four temperatures.</summary>
-    public void Expand(Vector256<double> celsius, out Vector256<double> value, out Vector256<double> slope, out Vector256<double> halfCurvature)
-    {
-        Polynomial.Expand(_falling, celsius, out value, out slope, out halfCurvature);
-        if (_hasExponential)
-        {
-            var u = celsius - Vector256.Create(_a2);
-            var gauss = Gauss(u);
-            var lean = Vector256.Create(_a1) * u;
-            value += gauss;
-            slope = Vector256.FusedMultiplyAdd(lean + lean, gauss, slope);
-            halfCurvature = Vector256.FusedMultiplyAdd(Vector256.FusedMultiplyAdd(lean + lean, lean, Vector256.Create(_a1)), gauss, halfCurvature);
-        }
-    }
+    // The exponential made for vectors, for one number too: Math.Exp may round the last bit differently.
+    private double Bell(double u) => _a0 * Vector128.Exp(Vector128.Create(_a1 * u * u)).ToScalar();
 
-    // The exponential of vectors, also for one number: Math.Exp rounds the last bit differently.
-    private double Gauss(double u) => _a0 * Vector128.Exp(Vector128.Create(_a1 * u * u)).ToScalar();
-
-    private Vector256<double> Gauss(Vector256<double> u) => Vector256.Create(_a0) * Vector256.Exp(Vector256.Create(_a1) * u * u);
+    private Vector256<double> Bell(Vector256<double> u) => Vector256.Create(_a0) * Vector256.Exp(Vector256.Create(_a1) * u * u);
 }

@@ -5,7 +5,7 @@ namespace Acquire.Core.Thermometry;
 /// <summary>Polynomials by Horner's rule with fused multiply-add; coefficients by falling power.</summary>
 internal static class Polynomial
 {
-    /// <summary>Published coefficients come by rising power.</summary>
+    /// <summary>Coefficients by falling power from those by rising power, as they are published.</summary>
     public static double[] Falling(double[] rising)
     {
         var falling = (double[])rising.Clone();
@@ -25,7 +25,7 @@ internal static class Polynomial
         return value;
     }
 
-    /// <summary>Values at four x.</summary>
+    /// <summary>Values at four x, with the bits of four single values.</summary>
     public static Vector256<double> Value(double[] falling, Vector256<double> x)
     {
         var value = Vector256.Create(falling[0]);
@@ -46,20 +46,6 @@ internal static class Polynomial
             h = Math.FusedMultiplyAdd(h, x, s);
             s = Math.FusedMultiplyAdd(s, x, v);
             v = Math.FusedMultiplyAdd(v, x, falling[i]);
-        }
-
-        (value, slope, halfCurvature) = (v, s, h);
-    }
-
-    /// <summary>Values, first derivatives and half the second derivatives at four x, in one pass.</summary>
-    public static void Expand(double[] falling, Vector256<double> x, out Vector256<double> value, out Vector256<double> slope, out Vector256<double> halfCurvature)
-    {
-        Vector256<double> v = Vector256.Create(falling[0]), s = default, h = default;
-        for (var i = 1; i < falling.Length; i++)
-        {
-            h = Vector256.FusedMultiplyAdd(h, x, s);
-            s = Vector256.FusedMultiplyAdd(s, x, v);
-            v = Vector256.FusedMultiplyAdd(v, x, Vector256.Create(falling[i]));
         }
 
         (value, slope, halfCurvature) = (v, s, h);

@@ -1,5 +1,3 @@
-using System.Runtime.CompilerServices;
-
 namespace Acquire.Core.Thermometry;
 
 /// <summary>Emf from temperature and back for one letter type: ITS-90 reference functions (NIST Monograph 175, IEC 60584-1), reference junction at 0 °C.</summary>
@@ -9,33 +7,28 @@ namespace Acquire.Core.Thermometry;
 /// accepted too; its temperature then lies beyond the end, on the straight line with the slope there.
 /// Type B below 250 °C gives nearly nothing, and the same emf at two temperatures: it is not inverted there.
 /// </remarks>
-public sealed class Thermocouple
+public sealed partial class Thermocouple
 {
     /// <summary>Half the last digit of a printed table, mV: by so much an emf may lie beyond an end of the range.</summary>
     public const double PrintedHalfDigitMillivolts = 0.0005;
 
-    private static readonly Thermocouple[] All = LoadAll();
+    private static readonly Lazy<ReferenceTables> Tables = new(ReferenceTables.Load);
+    private static readonly Lazy<Thermocouple>[] All = [.. Enum.GetValues<ThermocoupleType>().Select(type => new Lazy<Thermocouple>(() => new(type, Tables.Value.Types[type])))];
 
-    private readonly ForwardPiece[] _pieces;
-    private readonly InverseSegment[] _segments;
-    private readonly InverseRow[] _published;
-    private readonly double[][] _publishedFalling;
-    private readonly double _lowestSeededMillivolts;
+    private readonly ReferenceFunction _function;
+    private readonly InverseTable _inverse;
 
     private Thermocouple(ThermocoupleType type, ReferenceTable table)
     {
         Type = type;
-        _pieces = [.. table.Forward.Select(row => new ForwardPiece(row))];
-        _published = [.. table.Inverse];
-        _publishedFalling = [.. table.Inverse.Select(row => Polynomial.Falling(row.D))];
-        LowestCelsius = _pieces[0].LowestCelsius;
-        HighestCelsius = _pieces[^1].HighestCelsius;
-        var seededCelsius = _published[0].LowestCelsius;
-        LowestInvertibleCelsius = type == ThermocoupleType.B ? seededCelsius : LowestCelsius;
+        Published = new(table.Inverse);
+        _function = new(table.Forward);
+        LowestCelsius = _function.Pieces[0].LowestCelsius;
+        HighestCelsius = _function.Pieces[^1].HighestCelsius;
+        LowestInvertibleCelsius = type == ThermocoupleType.B ? table.Inverse[0].LowestCelsius : LowestCelsius;
         LowestEmfMillivolts = EmfMillivolts(LowestInvertibleCelsius);
         HighestEmfMillivolts = EmfMillivolts(HighestCelsius);
-        _lowestSeededMillivolts = EmfMillivolts(seededCelsius);
-        _segments = InverseSegment.Divide(_pieces, _published);
+        _inverse = new(_function, LowestInvertibleCelsius);
     }
 
     /// <summary>Letter.</summary>
@@ -56,21 +49,24 @@ public sealed class Thermocouple
     /// <summary>Emf at <see cref="HighestCelsius"/>, mV.</summary>
     public double HighestEmfMillivolts { get; }
 
-    /// <summary>The published inverse polynomials, coldest first; those of types R and S overlap.</summary>
-    internal IReadOnlyList<InverseRow> PublishedInverses => _published;
+    /// <summary>The published inverse polynomials, with the stated range of their error.</summary>
+    internal PublishedInverse Published { get; }
 
-    /// <summary>Temperatures at which one polynomial of the function ends and the next begins, °C.</summary>
-    internal IEnumerable<double> Breaks => _pieces.SkipLast(1).Select(piece => piece.HighestCelsius);
+    /// <summary>Temperatures at which one piece of the function ends and the next begins, °C.</summary>
+    internal IEnumerable<double> Breaks => _function.Pieces.SkipLast(1).Select(piece => piece.HighestCelsius);
+
+    /// <summary>Share of the emf range over which the inverse is prepared, 0 to 1.</summary>
+    internal double PreparedShare => _inverse.Filled;
 
     /// <summary>The thermocouple of a letter; always the same instance.</summary>
     public static Thermocouple Of(ThermocoupleType type) =>
-        (uint)type < (uint)All.Length ? All[(int)type] : throw new ArgumentOutOfRangeException(nameof(type), type, "There is no such letter type.");
+        (uint)type < (uint)All.Length ? All[(int)type].Value : throw new ArgumentOutOfRangeException(nameof(type), type, "There is no such letter type.");
 
     /// <summary>Emf with the reference junction at 0 °C, mV.</summary>
     /// <exception cref="ArgumentOutOfRangeException">The temperature is not a number, or outside <see cref="LowestCelsius"/> to <see cref="HighestCelsius"/>.</exception>
     public double EmfMillivolts(double celsius) => PieceAt(celsius).Emf(celsius);
 
-    /// <summary>Change of emf with temperature, µV/°C. At the end of a piece of the function it is that of the colder piece.</summary>
+    /// <summary>Change of emf with temperature, µV/°C. Where two pieces of the function meet it is that of the colder one.</summary>
     /// <exception cref="ArgumentOutOfRangeException">The temperature is not a number, or outside <see cref="LowestCelsius"/> to <see cref="HighestCelsius"/>.</exception>
     public double SensitivityMicrovoltsPerCelsius(double celsius)
     {
@@ -80,17 +76,22 @@ public sealed class Thermocouple
 
     /// <summary>Temperature from emf with the reference junction at 0 °C.</summary>
     /// <param name="emfMillivolts">Emf, mV.</param>
-    /// <param name="celsius">Temperature, °C; not a number where there is none.</param>
+    /// <param name="celsius">Temperature, °C; not a number where there is none. Within the range for an emf within the range.</param>
     /// <returns>False where the emf is not a number, or beyond <see cref="LowestEmfMillivolts"/> to <see cref="HighestEmfMillivolts"/> by more than <see cref="PrintedHalfDigitMillivolts"/>.</returns>
     public bool TryCelsius(double emfMillivolts, out double celsius)
     {
-        if (emfMillivolts >= _lowestSeededMillivolts && emfMillivolts <= HighestEmfMillivolts)
+        if (emfMillivolts >= LowestEmfMillivolts && emfMillivolts <= HighestEmfMillivolts)
         {
-            celsius = WithinRange(_segments[SegmentOf(emfMillivolts)].Celsius(emfMillivolts));
+            celsius = _inverse.Celsius(emfMillivolts);
+            if (double.IsNaN(celsius))
+            {
+                celsius = _function.Invert(emfMillivolts, LowestInvertibleCelsius);
+            }
+
             return true;
         }
 
-        return TryUnseeded(emfMillivolts, out celsius);
+        return TryBeyond(emfMillivolts, out celsius);
     }
 
     /// <summary>Temperature of the measuring junction from the emf as measured and the temperature of the reference junction. What is added is emf, never temperature.</summary>
@@ -102,77 +103,15 @@ public sealed class Thermocouple
     {
         if (junctionCelsius >= LowestCelsius && junctionCelsius <= HighestCelsius)
         {
-            return TryCelsius(emfMillivolts + EmfMillivolts(junctionCelsius), out celsius);
+            return TryCelsius(emfMillivolts + _function.At(junctionCelsius).Emf(junctionCelsius), out celsius);
         }
 
         celsius = double.NaN;
         return false;
     }
 
-    /// <summary>Temperatures, °C, from emfs with the reference junction at 0 °C, mV; not a number where there is none. The two spans may be the same.</summary>
-    /// <exception cref="ArgumentException">The spans differ in length.</exception>
-    public void ToCelsius(ReadOnlySpan<double> emfMillivolts, Span<double> celsius)
-    {
-        Same(emfMillivolts.Length, celsius.Length);
-        for (var i = 0; i < emfMillivolts.Length; i++)
-        {
-            _ = TryCelsius(emfMillivolts[i], out celsius[i]);
-        }
-    }
-
-    /// <summary>Temperatures, °C, from emfs as measured, mV, and temperatures of the reference junction, °C; not a number where there is none. The result may go into either span.</summary>
-    /// <exception cref="ArgumentException">The spans differ in length.</exception>
-    public void ToCelsius(ReadOnlySpan<double> emfMillivolts, ReadOnlySpan<double> junctionCelsius, Span<double> celsius)
-    {
-        Same(emfMillivolts.Length, junctionCelsius.Length);
-        Same(emfMillivolts.Length, celsius.Length);
-        for (var i = 0; i < emfMillivolts.Length; i++)
-        {
-            _ = TryCelsius(emfMillivolts[i], junctionCelsius[i], out celsius[i]);
-        }
-    }
-
-    /// <summary>Emfs with the reference junction at 0 °C, mV, from temperatures, °C; not a number outside the range of the function. The two spans may be the same.</summary>
-    /// <exception cref="ArgumentException">The spans differ in length.</exception>
-    public void ToEmfMillivolts(ReadOnlySpan<double> celsius, Span<double> emfMillivolts)
-    {
-        Same(celsius.Length, emfMillivolts.Length);
-        for (var i = 0; i < celsius.Length; i++)
-        {
-            var t = celsius[i];
-            emfMillivolts[i] = t >= LowestCelsius && t <= HighestCelsius ? EmfMillivolts(t) : double.NaN;
-        }
-    }
-
-    /// <summary>Temperature by the published inverse polynomial alone, °C, off by up to 0.06 °C (<see cref="PublishedInverses"/>). Where two overlap, the hotter, which is the better one.</summary>
-    internal bool TryPublishedInverse(double emfMillivolts, out double celsius)
-    {
-        for (var i = _published.Length - 1; i >= 0; i--)
-        {
-            if (emfMillivolts >= _published[i].LowestMillivolts && emfMillivolts <= _published[i].HighestMillivolts)
-            {
-                celsius = Polynomial.Value(_publishedFalling[i], emfMillivolts);
-                return true;
-            }
-        }
-
-        celsius = double.NaN;
-        return false;
-    }
-
-    private static Thermocouple[] LoadAll()
-    {
-        var tables = ReferenceTables.Load();
-        return [.. Enum.GetValues<ThermocoupleType>().Select(type => new Thermocouple(type, tables.Types[type]))];
-    }
-
-    private static void Same(int expected, int actual, [CallerArgumentExpression(nameof(actual))] string name = "")
-    {
-        if (expected != actual)
-        {
-            throw new ArgumentException($"The spans differ in length: {expected} and {actual}.", name);
-        }
-    }
+    /// <summary>Temperature by the published inverse polynomial alone, °C, off by up to 0.06 °C; false outside its range.</summary>
+    internal bool TryPublishedInverse(double emfMillivolts, out double celsius) => Published.TryCelsius(emfMillivolts, out celsius);
 
     private ForwardPiece PieceAt(double celsius)
     {
@@ -181,50 +120,15 @@ public sealed class Thermocouple
             throw new ArgumentOutOfRangeException(nameof(celsius), celsius, $"Type {Type} is defined from {LowestCelsius} to {HighestCelsius} °C.");
         }
 
-        var i = 0;
-        while (celsius > _pieces[i].HighestCelsius)
-        {
-            i++;
-        }
-
-        return _pieces[i];
+        return _function.At(celsius);
     }
 
-    private int SegmentOf(double emfMillivolts)
+    private bool TryBeyond(double emfMillivolts, out double celsius)
     {
-        var i = 0;
-        while (emfMillivolts > _segments[i].HighestMillivolts)
-        {
-            i++;
-        }
-
-        return i;
-    }
-
-    // An emf within the range has a temperature within the range, to the last bit: it can be turned into an emf again.
-    private double WithinRange(double celsius) => celsius < LowestInvertibleCelsius ? LowestInvertibleCelsius : celsius > HighestCelsius ? HighestCelsius : celsius;
-
-    private bool TryUnseeded(double emfMillivolts, out double celsius)
-    {
-        if (emfMillivolts > HighestEmfMillivolts)
-        {
-            return TryBeyond(HighestCelsius, HighestEmfMillivolts, emfMillivolts, out celsius);
-        }
-
-        if (emfMillivolts >= LowestEmfMillivolts)
-        {
-            celsius = ColdStretch.Celsius(_pieces[0], emfMillivolts, LowestInvertibleCelsius, _published[0].LowestCelsius);
-            return true;
-        }
-
-        return TryBeyond(LowestInvertibleCelsius, LowestEmfMillivolts, emfMillivolts, out celsius);
-    }
-
-    private bool TryBeyond(double endCelsius, double endMillivolts, double emfMillivolts, out double celsius)
-    {
-        var beyond = emfMillivolts - endMillivolts;
+        var (end, emf) = emfMillivolts > HighestEmfMillivolts ? (HighestCelsius, HighestEmfMillivolts) : (LowestInvertibleCelsius, LowestEmfMillivolts);
+        var beyond = emfMillivolts - emf;
         var accepted = Math.Abs(beyond) <= PrintedHalfDigitMillivolts;
-        celsius = accepted ? endCelsius + (beyond * 1000 / SensitivityMicrovoltsPerCelsius(endCelsius)) : double.NaN;
+        celsius = accepted ? end + (beyond * 1000 / SensitivityMicrovoltsPerCelsius(end)) : double.NaN;
         return accepted;
     }
 }
