@@ -30,8 +30,14 @@ export class FaultSpeech {
   readonly element = el('p', { class: 'only-heard', role: 'status', 'aria-live': 'polite', 'data-testid': 'thermometer-heard' });
   private spoken = nothingSpoken;
 
-  set(name: string, marks: readonly ReadingMark[], now: number): void {
+  /** Null where no status says anything of the thermometer: then nothing is said of it either. */
+  set(name: string, marks: readonly ReadingMark[] | null, now: number): void {
     const before = this.spoken;
+    if (marks === null) {
+      this.spoken = nothingSpoken;
+      setText(this.element, '');
+      return;
+    }
     this.spoken = speak(before, marks, now);
     const fault = faultWords(this.spoken.faults);
     if (fault !== null) setText(this.element, `${name}: ${fault}. The temperature shown is not used.`);

@@ -8,7 +8,7 @@ import { RateGauge, besideBand } from './rateGauge';
 import { Readout } from './readout';
 import { bandLine, phaseOfView, rateFigure } from './statusWords';
 import { ThermometerLine } from './thermometerLine';
-import { lagWords, signalWords, unitOf, type Standing } from './thermometerWords';
+import { lagWords, leadingSensor, signalWords, unitOf, type Standing } from './thermometerWords';
 
 /** The big figures of a run that is on. */
 export class LiveReadouts {
@@ -17,7 +17,7 @@ export class LiveReadouts {
   private readonly lag = el('p', { class: 'readout-detail', 'data-testid': 'thermometer-lag' });
   private readonly note = el('p', { class: 'readout-detail', 'data-testid': 'thermometer-note' });
   private readonly signal = el('p', { class: 'readout-detail', 'data-testid': 'thermometer-signal' });
-  private readonly thermometer = new ThermometerLine('');
+  private readonly thermometer = new ThermometerLine();
   private readonly temperature = new Readout(
     'Specimen temperature', 'temperature', 'large', this.fault, this.lag, this.note, this.signal, this.thermometer.element,
   );
@@ -59,13 +59,14 @@ export class LiveReadouts {
     else this.temperature.set(fixed(status.temperatureCelsius, 1), '°C', ageLine);
     const fault = status === null || view.loading ? null : faultLine(status);
     setText(this.fault, fault ?? '');
+    this.temperature.mark('unused', fault !== null);
     this.temperature.strike(fault !== null && status !== null && status.temperatureCelsius !== null);
   }
 
   private renderThermometer({ status, plan, thermometerSteps }: RunView, standing: Standing | null): void {
     setShown(this.thermometer.element, standing !== null);
     if (plan === null || standing === null) return;
-    this.thermometer.set(thermometerSteps, standing);
+    this.thermometer.set(leadingSensor(thermometerSteps), standing);
     setText(this.lag, status === null ? '' : (lagWords(plan.thermometer.lag, currentOnly(status).lagCelsius) ?? ''));
     setText(this.note, status === null ? '' : noteWords(status.thermometerMarks));
     setText(this.signal, status === null ? '' : signalWords(status, unitOf(plan)));

@@ -96,7 +96,7 @@ export class RunPanel {
     this.drawn = view;
     this.thermometer.set(view, tester);
     if (!over) this.readouts.render(view, age, condition !== 'live', standingOf(view, tester));
-    this.speech.set('Specimen temperature', view.status?.thermometerMarks ?? [], scene.now);
+    this.speech.set('Specimen temperature', view.status?.thermometerMarks ?? null, scene.now);
     const standing = over ? [] : this.facts.alarms.filter((alarm) => alarm.toSeconds === null);
     this.alarms.set(over ? [] : joinAlarms(standing, tester?.alarms ?? []));
   }

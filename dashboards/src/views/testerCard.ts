@@ -11,7 +11,7 @@ import type { Scene } from './pageView';
 import { RateGauge, besideBand } from './rateGauge';
 import { bandLine, nextApplication, phaseOf, rateFigure } from './statusWords';
 import { ThermometerLine } from './thermometerLine';
-import { signalWords, standingToday } from './thermometerWords';
+import { labelledSensor, signalWords, standingToday } from './thermometerWords';
 
 /** One tester at a glance; the whole card leads to the tester. */
 export class TesterCard {
@@ -33,7 +33,7 @@ export class TesterCard {
   private readonly alarms = new AlarmList();
   private readonly outcome = el('p', { class: 'card-outcome' });
   private readonly trouble = el('p', { class: 'card-trouble' });
-  private readonly thermometer = new ThermometerLine('Thermometer');
+  private readonly thermometer = new ThermometerLine();
   private readonly signal = el('p', { 'data-testid': 'thermometer-signal' });
   private readonly note = el('p', { 'data-testid': 'thermometer-note' });
   private readonly speech = new FaultSpeech();
@@ -42,8 +42,8 @@ export class TesterCard {
     'div',
     { class: 'card-values' },
     this.temperature,
-    el('div', { class: 'card-ramp' }, this.rate, this.gauge.element, this.bandLine),
     this.fault,
+    el('div', { class: 'card-ramp' }, this.rate, this.gauge.element, this.bandLine),
   );
   private readonly facts = el(
     'dl',
@@ -86,11 +86,11 @@ export class TesterCard {
   }
 
   private renderThermometer(tester: TesterOverview, now: number): void {
-    this.thermometer.set(tester.thermometer.steps, standingToday(tester.thermometer));
+    this.thermometer.set(labelledSensor(tester.thermometer.steps), standingToday(tester.thermometer));
     const { status } = tester;
     setText(this.signal, status === null ? '' : signalWords(status, tester.thermometer.signalUnit));
     setText(this.note, status === null ? '' : noteWords(status.thermometerMarks));
-    this.speech.set(tester.name, status?.thermometerMarks ?? [], now);
+    this.speech.set(tester.name, status?.thermometerMarks ?? null, now);
   }
 
   private renderStatus(tester: TesterOverview): void {

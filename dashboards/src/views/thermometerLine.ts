@@ -1,5 +1,5 @@
 import { el, setAttribute, setText } from '../dom';
-import { sensorWords, type Standing } from './thermometerWords';
+import { splitDays, type Standing } from './thermometerWords';
 
 /** The sensor and how its calibration stands: one small line. */
 export class ThermometerLine {
@@ -7,15 +7,16 @@ export class ThermometerLine {
   private readonly standing = el('span', { 'data-testid': 'calibration' });
   readonly element = el('p', { class: 'thermometer-line', 'data-testid': 'thermometer' }, this.sensor, ' ', this.standing);
 
-  constructor(private readonly label: string) {}
-
-  set(steps: readonly string[], standing: Standing): void {
+  set(sensor: string, standing: Standing): void {
     const plain = standing.tone === 'plain';
-    const sensor = sensorWords(steps);
-    const words = this.label === '' ? sensor.charAt(0).toUpperCase() + sensor.slice(1) : `${this.label}: ${sensor}`;
-    setText(this.sensor, plain ? `${words},` : words);
-    setText(this.standing, standing.text);
+    setText(this.sensor, plain ? `${sensor},` : sensor);
+    if (this.standing.textContent !== standing.text) this.standing.replaceChildren(...wholeDays(standing.text));
     setAttribute(this.standing, 'class', plain ? null : 'badge');
     setAttribute(this.standing, 'data-tone', plain ? null : standing.tone);
   }
+}
+
+/** Text whose days stay on one line. */
+export function wholeDays(text: string): readonly (Node | string)[] {
+  return splitDays(text).map((piece) => (piece.isDay ? el('span', { class: 'day' }, piece.text) : piece.text));
 }

@@ -2,12 +2,12 @@ import type { Backend } from '../backend';
 import type { TesterOverview } from '../contract';
 import { el, setShown } from '../dom';
 import { isOver, type RunView } from '../state/runView';
-import { ThermometerLine } from './thermometerLine';
-import { standingAtRun, standingToday, type Standing } from './thermometerWords';
+import { ThermometerLine, wholeDays } from './thermometerLine';
+import { leadingSensor, standingAtRun, standingToday, type Standing } from './thermometerWords';
 
 /** How the run's temperatures are made of the thermometer's signal, step by step, and the files to make them anew. */
 export class ThermometerPanel {
-  private readonly line = new ThermometerLine('');
+  private readonly line = new ThermometerLine();
   private readonly steps = el('ol', { class: 'thermometer-steps' });
   readonly element: HTMLElement;
   private shown: readonly string[] = [];
@@ -32,10 +32,10 @@ export class ThermometerPanel {
     const standing = standingOf(view, tester);
     setShown(this.element, standing !== null);
     if (standing === null) return;
-    this.line.set(view.thermometerSteps, standing);
+    this.line.set(leadingSensor(view.thermometerSteps), standing);
     if (view.thermometerSteps === this.shown) return;
     this.shown = view.thermometerSteps;
-    this.steps.replaceChildren(...this.shown.map((step) => el('li', {}, step)));
+    this.steps.replaceChildren(...this.shown.map((step) => el('li', {}, ...wholeDays(step))));
   }
 }
 

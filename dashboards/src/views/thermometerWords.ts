@@ -12,9 +12,28 @@ export function sensorWords(steps: readonly string[]): string {
   // The signal is the first step; a thermocouple has its reference junction before the sensor.
   const step = steps[1]?.startsWith('Reference junction') === true ? steps[2] : steps[1];
   const words = step?.split(/[,;(]/, 1)[0]?.trim() ?? '';
-  if (words === '') return 'not described';
+  if (words === '' || words.startsWith('Temperature as')) return 'sensor not known';
   const isWord = /^[A-Z][a-z]/.test(words);
   return isWord ? words.charAt(0).toLowerCase() + words.slice(1) : words;
+}
+
+/** The sensor beside the word Thermometer, which need not be said twice. */
+export function labelledSensor(steps: readonly string[]): string {
+  return `Thermometer: ${sensorWords(steps).replace(/ thermometer$/, '')}`;
+}
+
+/** The sensor at the beginning of a line. */
+export function leadingSensor(steps: readonly string[]): string {
+  const words = sensorWords(steps);
+  return words.charAt(0).toUpperCase() + words.slice(1);
+}
+
+/** Text in pieces, days by themselves: a day is not to be broken at its hyphens. */
+export function splitDays(text: string): readonly { readonly text: string; readonly isDay: boolean }[] {
+  return text
+    .split(/(\b\d{4}-\d{2}-\d{2}\b)/)
+    .map((piece, i) => ({ text: piece, isDay: i % 2 === 1 }))
+    .filter((piece) => piece.text !== '');
 }
 
 /** How the calibration of a tester's thermometer stands today. */
