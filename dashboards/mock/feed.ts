@@ -44,6 +44,7 @@ export function mockFeed(settings: MockSettings): Backend {
     start: (testerId, request) => Promise.resolve(start(testerId, request, settings.speed, play)),
     stop: () => Promise.resolve({ kind: 'refused', text: 'The mock feed plays every run to its end.' }),
     csvAddress: () => '#/',
+    thermometerAddress: () => '#/',
     open: (listener) => tellTesters(listener, lost, current),
     follow: (reader) => tellRun(reader, lost, runs.get(reader.runId)),
   };
@@ -55,6 +56,8 @@ function parts({ at, speed }: MockSettings): readonly Part[] {
     { testerId: 'north', specimen: 'Turbine oil, lot 0418', expected: 222, pressure: 100.8, startedAgo: 86_400, ...done },
     { testerId: 'south', specimen: 'Base oil, drum 12', expected: 236, pressure: null, startedAgo: 7200, ...done },
     { testerId: 'north', specimen: 'Gear oil, lot 7731', expected: 230, pressure: null, startedAgo: at, at, speed },
+    // Where the main run is opened at 0 s, this one has just lost its thermometer.
+    { testerId: 'annex', specimen: 'Hydraulic oil, lot 22', expected: 206, pressure: 100.1, startedAgo: 520 + at, at: 520 + at, speed },
     { testerId: 'east', specimen: 'Transformer oil, tank 3', expected: 146, pressure: 99.2, startedAgo: 640, at: 640, speed: 0.0001 },
   ];
 }

@@ -1,6 +1,7 @@
 import type { MethodDefinition, RunDetail, RunOutput, RunPlan, RunStatus, RunSummary, RunUpdate, StandingAlarm } from '../src/contract';
 import { step } from './bench';
 import { makeScript, type Script } from './script';
+import { thermometerOf, type MockThermometer } from './thermometers';
 
 /** What an invented run is made of. */
 export interface Part {
@@ -18,6 +19,7 @@ export interface Part {
 /** A script that plays against the clock of the browser. */
 export class PlayedRun {
   private readonly script: Script;
+  private readonly thermometer: MockThermometer;
   private readonly plan: RunPlan;
   private readonly booked: RunSummary;
   private readonly origin: number;
@@ -29,12 +31,15 @@ export class PlayedRun {
     seed: number,
   ) {
     const { testerId, specimen, expected, pressure } = part;
-    this.script = makeScript(method, expected, seed);
+    this.thermometer = thermometerOf(testerId);
+    this.script = makeScript(method, expected, seed, this.thermometer);
     this.plan = {
       method,
       expectedFlashCelsius: expected,
       stationPressureKilopascals: pressure,
       hasFlameSignal: true,
+      thermometer: this.thermometer.chain,
+      madeOn: new Date(Date.now() - part.startedAgo * 1000).toISOString().slice(0, 10),
       firstApplicationCelsius: expected - method.applications.firstBelowExpectedCelsius,
     };
     this.booked = {
@@ -90,7 +95,7 @@ export class PlayedRun {
   }
 
   get detail(): RunDetail {
-    return { summary: this.summary, plan: this.plan, events: this.events };
+    return { summary: this.summary, plan: this.plan, events: this.events, thermometerSteps: this.thermometer.steps };
   }
 
   /** What a reader that holds so many points and events has not seen. */

@@ -1,5 +1,7 @@
 import type { Application, Finding, MethodDefinition, Range, RunOutput, RunPhase, RunResult, RunStatus } from '../src/contract';
 import { detectorLevel, heatingRate, noise, round, step } from './bench';
+import type { MockThermometer } from './thermometers';
+import { ThermometerWatch } from './thermometerWatch';
 
 /** One invented run, whole: points a fifth of a second apart, with events and status by time. */
 export interface Script {
@@ -19,8 +21,8 @@ interface Onset {
 }
 
 /** Heating fast, eased, too fast for a while, applications with a growing halo, a flash, short burns, a fire point, cooling. */
-export function makeScript(method: MethodDefinition, expected: number, seed: number): Script {
-  const writer = new ScriptWriter(method, expected, seed);
+export function makeScript(method: MethodDefinition, expected: number, seed: number, thermometer: MockThermometer): Script {
+  const writer = new ScriptWriter(method, expected, seed, thermometer);
   while (writer.step());
   return writer.close();
 }
@@ -36,6 +38,7 @@ class ScriptWriter {
   private readonly applications: Application[] = [];
   private readonly findings: Finding[] = [];
   private readonly random: () => number;
+  private readonly thermometer: ThermometerWatch;
   private readonly ease: number;
   private readonly controlledFrom: number;
   private due: number;
@@ -56,8 +59,10 @@ class ScriptWriter {
     private readonly method: MethodDefinition,
     private readonly expected: number,
     seed: number,
+    thermometer: MockThermometer,
   ) {
     this.random = noise(seed);
+    this.thermometer = new ThermometerWatch(thermometer);
     this.ease = expected - method.ramp.easeBelowExpectedCelsius;
     this.controlledFrom = expected - method.ramp.controlledFromBelowExpectedCelsius;
     this.due = expected - method.applications.firstBelowExpectedCelsius;
@@ -72,12 +77,13 @@ class ScriptWriter {
     this.apply();
     this.burn();
     this.judge();
+    this.events.push(...this.thermometer.take(this.t, this.temperature));
     this.write();
     return this.coolingFrom === null || this.t - this.coolingFrom < 120;
   }
 
   close(): Script {
-    this.findings.push({ code: 'pressure-assumed', weight: 'note', timeSeconds: 0, temperatureCelsius: null, value: 101.3, limit: null, text: 'Nobody gave the station pressure; 101.3 kPa was assumed and no correction was made.' });
+    this.findings.push({ code: 'pressure-assumed', weight: 'note', timeSeconds: 0, temperatureCelsius: null, value: 101.3, limit: null, text: 'Nobody gave the station pressure; 101.3 kPa was assumed and no correction was made.' }, ...this.thermometer.findings(this.t));
     const point = (of: Onset | null): RunResult['flash'] =>
       of === null ? null : { observedCelsius: of.celsius, correctedCelsius: of.celsius, reportedCelsius: Math.round(of.celsius), timeSeconds: of.seconds };
     const result: RunResult = { verdict: 'doubtful', flash: point(this.flash), fire: point(this.fire), stationKilopascals: 101.3, applications: this.applications, findings: this.findings, reasons: this.findings.filter((finding) => finding.weight !== 'note') };
@@ -177,7 +183,7 @@ class ScriptWriter {
   private write(): void {
     const over = this.sincePass() < 1;
     const level = detectorLevel(this.applications.length, this.sincePass(), this.flashes(), this.burningFrom !== null, this.random());
-    const lost = this.t > 300 && this.t < 303.4;
+    const lost = (this.t > 300 && this.t < 303.4) || this.thermometer.isOpen(this.t);
     this.time.push(this.t);
     this.temperatures.push(lost ? null : round(this.temperature + this.random() * 0.03, 2));
     this.low.push(round(level - 0.006 - Math.abs(this.random()) * 0.006 - (over ? 0.03 : 0), 4));
@@ -192,7 +198,7 @@ class ScriptWriter {
     return {
       phase: this.phase,
       atSeconds: this.t,
-      temperatureCelsius: round(this.temperature, 2),
+      ...this.thermometer.status(this.t, this.temperature, known ? this.rate : null),
       rateCelsiusPerMinute: known ? round(this.rate + this.random() * 0.05, 2) : null,
       rateUncertaintyCelsiusPerMinute: known ? 0.08 : null,
       band: this.band,

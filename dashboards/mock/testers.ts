@@ -1,13 +1,17 @@
 import type { TesterOverview } from '../src/contract';
 import type { PlayedRun } from './playedRun';
+import { thermometerOf } from './thermometers';
 
-/** One tester in each condition that the page must tell apart. */
+/** One tester in each condition that the page must tell apart, and thermometers of several kinds, one of which opens now and then. */
 export function testersNow(current: (testerId: string) => PlayedRun | undefined): readonly TesterOverview[] {
   const now = new Date().toISOString();
   const of = (id: string, name: string, source: string, more: Partial<TesterOverview> = {}): TesterOverview => tester(id, name, source, current(id), more);
   return [
     of('north', 'North bench', 'serial, 115200 baud'),
-    of('south', 'South bench', 'serial, 115200 baud'),
+    of('annex', 'Annex bench', 'serial, 57600 baud'),
+    of('south', 'South bench', 'serial, 115200 baud', {
+      alarms: [{ code: 'calibration-overdue', text: `The thermometer's calibration (certificate C-114) was due on ${thermometerOf('south').overview.calibrationDueOn}. Have it calibrated; runs made with it are doubtful.`, since: now }],
+    }),
     of('east', 'East hood', 'mqtt, hall/east', {
       secondsSinceReading: 41.5,
       counters: { rows: 18_422, malformed: 17, queueFull: 2, queueDepth: 12, queueCapacity: 4096 },
@@ -37,6 +41,7 @@ function tester(id: string, name: string, source: string, run: PlayedRun | undef
     alarms: run?.alarms ?? [],
     run: run?.summary ?? null,
     status: run?.status ?? null,
+    thermometer: thermometerOf(id).overview,
     ...more,
   };
 }

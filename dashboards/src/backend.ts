@@ -17,6 +17,8 @@ export interface Backend {
   stop(runId: string): Promise<StopOutcome>;
   /** Address of the run's archived rows as CSV. */
   csvAddress(runId: string): string;
+  /** Address of the run's thermometer chain as JSON. */
+  thermometerAddress(runId: string): string;
   /** Opens the live line and keeps it open for as long as the page lives. */
   open(listener: LiveListener): void;
   /** Follows one run until the returned function is called. */

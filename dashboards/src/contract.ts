@@ -1,5 +1,9 @@
 // The JSON of the service, as in docs/api.md. Names carry the unit; a missing value is null, never zero.
 
+import type { ReadingMark, ThermometerChain, ThermometerOverview } from './thermometerContract';
+
+export type * from './thermometerContract';
+
 export type RunPhase =
   | 'ready'
   | 'fast-heating'
@@ -177,6 +181,9 @@ export interface RunPlan {
   readonly expectedFlashCelsius: number;
   readonly stationPressureKilopascals: number | null;
   readonly hasFlameSignal: boolean;
+  readonly thermometer: ThermometerChain;
+  /** Day of the run, by which the calibration is judged; null where unknown. */
+  readonly madeOn: string | null;
   readonly firstApplicationCelsius: number;
 }
 
@@ -195,6 +202,12 @@ export interface RunStatus {
   readonly observedFlashCelsius: number | null;
   readonly observedFireCelsius: number | null;
   readonly burningSeconds: number | null;
+  /** Positive: the thermometer reads too low by this much at the current ramp, °C; corrected or not. */
+  readonly lagCelsius: number | null;
+  /** Newest signal as sent, in the unit of the chain; null where the tester sends °C. */
+  readonly thermometerSignal: number | null;
+  readonly junctionCelsius: number | null;
+  readonly thermometerMarks: readonly ReadingMark[];
 }
 
 export interface RunSummary {
@@ -214,6 +227,8 @@ export interface RunDetail {
   readonly summary: RunSummary;
   readonly plan: RunPlan;
   readonly events: readonly RunOutput[];
+  /** The plan's thermometer chain in words, one step each. */
+  readonly thermometerSteps: readonly string[];
 }
 
 export interface StandingAlarm {
@@ -240,6 +255,7 @@ export interface TesterOverview {
   readonly alarms: readonly StandingAlarm[];
   readonly run: RunSummary | null;
   readonly status: RunStatus | null;
+  readonly thermometer: ThermometerOverview;
 }
 
 /** A stretch of a run's curve in columns of equal length. */

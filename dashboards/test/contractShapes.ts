@@ -2,7 +2,8 @@ import type {
   Application, CurveStretch, DeterminedPoint, Finding, MethodDefinition, Precision, Range, RunDetail, RunOutput, RunPhase, RunPlan,
   RunResult, RunStatus, RunSummary, RunUpdate, SourceNote, StandingAlarm, TesterOverview,
 } from '../src/contract';
-import { flag, list, moment, number, orNull, shape, text, word, type Check } from './shape';
+import { day, flag, list, moment, number, orNull, shape, text, word, type Check } from './shape';
+import { chain, mark, thermometer } from './thermometerShapes';
 
 // The contract once more, as checks at run time. A property renamed in contract.ts does not compile here; one renamed in the service
 // changes the fixtures that the service's own tests write, and they are refused here.
@@ -74,7 +75,10 @@ const method = shape<MethodDefinition>({
   sources: list(shape<SourceNote>({ figure: text, citation: text, fromMemory: flag })),
 });
 
-const plan = shape<RunPlan>({ method, expectedFlashCelsius: number, stationPressureKilopascals: orNull(number), hasFlameSignal: flag, firstApplicationCelsius: number });
+const plan = shape<RunPlan>({
+  method, expectedFlashCelsius: number, stationPressureKilopascals: orNull(number), hasFlameSignal: flag, thermometer: chain, madeOn: orNull(day),
+  firstApplicationCelsius: number,
+});
 
 export const summary = shape<RunSummary>({
   id: text, testerId: text, methodId: text, specimen: text, expectedFlashCelsius: number, startedAt: moment, closedAt: orNull(moment),
@@ -85,6 +89,7 @@ export const status = shape<RunStatus>({
   phase, atSeconds: number, temperatureCelsius: orNull(number), rateCelsiusPerMinute: orNull(number), rateUncertaintyCelsiusPerMinute: orNull(number),
   band: orNull(range), nextApplicationCelsius: orNull(number), secondsToNextApplication: orNull(number), applications: number, flameOver: orNull(flag),
   detector: orNull(number), observedFlashCelsius: orNull(number), observedFireCelsius: orNull(number), burningSeconds: orNull(number),
+  lagCelsius: orNull(number), thermometerSignal: orNull(number), junctionCelsius: orNull(number), thermometerMarks: list(mark),
 });
 
 const curve = shape<CurveStretch>({
@@ -95,8 +100,8 @@ export const overview = shape<TesterOverview>({
   id: text, name: text, source: text, connection: word<TesterOverview['connection']>({ connecting: true, up: true, down: true }),
   connectionText: orNull(text), secondsSinceReading: orNull(number),
   counters: shape<TesterOverview['counters']>({ rows: number, malformed: number, queueFull: number, queueDepth: number, queueCapacity: number }),
-  lastRefusal: orNull(text), alarms: list(shape<StandingAlarm>({ code: text, text, since: moment })), run: orNull(summary), status: orNull(status),
+  lastRefusal: orNull(text), alarms: list(shape<StandingAlarm>({ code: text, text, since: moment })), run: orNull(summary), status: orNull(status), thermometer,
 });
 
 export const update = shape<RunUpdate>({ curve, eventsFrom: number, events: list(fact), status: orNull(status), summary });
-export const detail = shape<RunDetail>({ summary, plan, events: list(fact) });
+export const detail = shape<RunDetail>({ summary, plan, events: list(fact), thermometerSteps: list(text) });

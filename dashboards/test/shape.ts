@@ -15,6 +15,12 @@ export const moment: Check<string> = (value, path) => {
   return Number.isNaN(Date.parse(read)) || !/(Z|\+00:00)$/.test(read) ? refuse(path, value, 'a moment in UTC') : read;
 };
 
+/** A day as 2026-12-02. */
+export const day: Check<string> = (value, path) => {
+  const read = text(value, path);
+  return /^\d{4}-\d{2}-\d{2}$/.test(read) && !Number.isNaN(Date.parse(read)) ? read : refuse(path, value, 'a day');
+};
+
 export function orNull<T>(check: Check<T>): Check<T | null> {
   return (value, path) => (value === null ? null : check(value, path));
 }

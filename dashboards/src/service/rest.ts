@@ -22,8 +22,9 @@ export function runs(testerId: string | null, limit: number): Promise<readonly R
   return read(`api/runs?${tester}limit=${limit}`);
 }
 
-export const csvAddress = (runId: string): string =>
-  new URL(`api/runs/${encodeURIComponent(runId)}/readings.csv`, document.baseURI).href;
+export const csvAddress = (runId: string): string => fileAddress(runId, 'readings.csv');
+
+export const thermometerAddress = (runId: string): string => fileAddress(runId, 'thermometer.json');
 
 export async function start(testerId: string, request: StartRunRequest): Promise<StartOutcome> {
   const answer = await post(`api/testers/${encodeURIComponent(testerId)}/runs`, request);
@@ -36,6 +37,10 @@ export async function stop(runId: string): Promise<StopOutcome> {
   if (answer.ok) return { kind: 'stopped', run: (await answer.json()) as RunSummary };
   const errors = await refusal(answer);
   return { kind: 'refused', text: errors.map((error) => error.message).join(' ') };
+}
+
+function fileAddress(runId: string, name: string): string {
+  return new URL(`api/runs/${encodeURIComponent(runId)}/${name}`, document.baseURI).href;
 }
 
 async function read<T>(path: string): Promise<T> {

@@ -15,6 +15,7 @@ export function serviceBackend(): Backend {
     start: rest.start,
     stop: rest.stop,
     csvAddress: rest.csvAddress,
+    thermometerAddress: rest.thermometerAddress,
     open(listener: LiveListener): void {
       const opened = new LiveLine(connect, listener, later);
       line = opened;

@@ -13,6 +13,8 @@ export interface Curve {
 export interface RunView {
   readonly runId: string;
   readonly plan: RunPlan | null;
+  /** The plan's thermometer chain in words; empty until the plan is here. */
+  readonly thermometerSteps: readonly string[];
   readonly summary: RunSummary | null;
   readonly status: RunStatus | null;
   readonly curve: Curve;
@@ -39,6 +41,7 @@ export function openRun(runId: string): RunView {
   return {
     runId,
     plan: null,
+    thermometerSteps: [],
     summary: null,
     status: null,
     curve: emptyCurve,
@@ -71,13 +74,13 @@ export function isOver(view: RunView): boolean {
 }
 
 function withDetail(view: RunView, detail: RunDetail): RunView {
-  return { ...view, plan: detail.plan, summary: view.summary ?? detail.summary, trouble: null };
+  return { ...view, plan: detail.plan, thermometerSteps: detail.thermometerSteps, summary: view.summary ?? detail.summary, trouble: null };
 }
 
 function withUpdate(view: RunView, update: RunUpdate): RunView {
   // A service that was restarted knows only what its archive holds, which may end before what we were shown.
   const restarted = update.summary.interrupted && view.summary !== null && !view.summary.interrupted;
-  const base = restarted ? { ...openRun(view.runId), plan: view.plan } : view;
+  const base = restarted ? { ...openRun(view.runId), plan: view.plan, thermometerSteps: view.thermometerSteps } : view;
   const curve = joinCurve(base.curve, update.curve);
   const events = joinList(base.events, update.eventsFrom, update.events);
   return {

@@ -1,16 +1,26 @@
 import type { RunStatus } from '../contract';
-import { el } from '../dom';
+import { el, setShown, setText } from '../dom';
 import { countdown, duration, fixed } from '../format';
 import type { RunView } from '../state/runView';
 import { phaseWords } from '../words';
+import { badMarks, currentOnly, faultLine, noteWords } from './markWords';
 import { RateGauge, besideBand } from './rateGauge';
 import { Readout } from './readout';
 import { bandLine, phaseOfView, rateFigure } from './statusWords';
+import { ThermometerLine } from './thermometerLine';
+import { lagWords, leadingSensor, signalWords, unitOf, type Standing } from './thermometerWords';
 
 /** The big figures of a run that is on. */
 export class LiveReadouts {
   private readonly phase = new Readout('Phase', 'phase', 'middle');
-  private readonly temperature = new Readout('Specimen temperature', 'temperature', 'large');
+  private readonly fault = el('p', { class: 'readout-fault', 'data-testid': 'thermometer-fault' });
+  private readonly lag = el('p', { class: 'readout-detail', 'data-testid': 'thermometer-lag' });
+  private readonly note = el('p', { class: 'readout-detail', 'data-testid': 'thermometer-note' });
+  private readonly signal = el('p', { class: 'readout-detail', 'data-testid': 'thermometer-signal' });
+  private readonly thermometer = new ThermometerLine();
+  private readonly temperature = new Readout(
+    'Specimen temperature', 'temperature', 'large', this.fault, this.lag, this.note, this.signal, this.thermometer.element,
+  );
   private readonly gauge = new RateGauge();
   private readonly rate = new Readout('Rate', 'rate', 'middle', this.gauge.element);
   private readonly next = new Readout('Next application', 'countdown', 'middle');
@@ -32,20 +42,40 @@ export class LiveReadouts {
     this.rate.mark('wide', true);
   }
 
-  render(view: RunView, age: number | null, stale: boolean): void {
+  render(view: RunView, age: number | null, stale: boolean, standing: Standing | null): void {
     const status = view.status;
     this.phase.set(phaseOfView(view), '', status === null ? '' : applicationsLine(status));
+    this.renderTemperature(view, age, stale);
+    this.renderThermometer(view, standing);
+    if (status !== null) this.renderStatus(currentOnly(status));
+  }
+
+  private renderTemperature(view: RunView, age: number | null, stale: boolean): void {
+    const status = view.status;
     this.temperature.mark('old', stale);
     const ageLine = age === null ? '' : stale ? `old: read ${duration(age)} ago` : `read ${duration(age)} ago`;
     if (view.loading) this.temperature.set('Loading', '', ageLine);
     else if (status === null || status.temperatureCelsius === null) this.temperature.set('no reading', '', ageLine);
     else this.temperature.set(fixed(status.temperatureCelsius, 1), '°C', ageLine);
-    if (status !== null) this.renderStatus(status);
+    const fault = status === null || view.loading ? null : faultLine(status);
+    setText(this.fault, fault ?? '');
+    this.temperature.mark('unused', fault !== null);
+    this.temperature.strike(fault !== null && status !== null && status.temperatureCelsius !== null);
+  }
+
+  private renderThermometer({ status, plan, thermometerSteps }: RunView, standing: Standing | null): void {
+    setShown(this.thermometer.element, standing !== null);
+    if (plan === null || standing === null) return;
+    this.thermometer.set(leadingSensor(thermometerSteps), standing);
+    setText(this.lag, status === null ? '' : (lagWords(plan.thermometer.lag, currentOnly(status).lagCelsius) ?? ''));
+    setText(this.note, status === null ? '' : noteWords(status.thermometerMarks));
+    setText(this.signal, status === null ? '' : signalWords(status, unitOf(plan)));
+    this.lag.classList.toggle('caution', plan.thermometer.lag?.correct === true);
   }
 
   private renderStatus(status: RunStatus): void {
     const rate = rateFigure(status);
-    this.rate.set(rate ?? 'not known yet', rate === null ? '' : '°C/min', bandLine(status));
+    this.rate.set(rate ?? (badMarks(status.thermometerMarks).length === 0 ? 'not known yet' : 'not known now'), rate === null ? '' : '°C/min', bandLine(status));
     const side = besideBand(status.rateCelsiusPerMinute, status.band);
     this.rate.mark('above', side === 'above');
     this.rate.mark('below', side === 'below');

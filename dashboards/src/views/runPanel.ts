@@ -10,11 +10,13 @@ import { stateOf } from '../state/testersView';
 import { AlarmList, joinAlarms } from './alarmList';
 import { cautions } from './cautions';
 import { EventLog } from './eventLog';
+import { FaultSpeech } from './faultSpeech';
 import { LiveReadouts, spoken } from './liveReadouts';
 import type { Scene } from './pageView';
 import { resultPanel } from './resultPanel';
 import { applicationsTable, findingsTable } from './runTables';
 import { stopButton } from './stopButton';
+import { ThermometerPanel, standingOf } from './thermometerPanel';
 
 /** One run: alarms, curve, figures or result, tables, log. Used for the run on a tester and for a past one. */
 export class RunPanel {
@@ -30,11 +32,13 @@ export class RunPanel {
   private readonly cautions = el('div', { class: 'run-cautions' });
   private readonly applications = el('div');
   private readonly findings = el('div');
+  private readonly thermometer: ThermometerPanel;
   private readonly log = new EventLog();
   private readonly points = el('span', { 'data-testid': 'point-count' });
   private readonly eventCount = el('span', { 'data-testid': 'event-count' });
   private readonly rows = el('span');
   private readonly spoken = el('p', { class: 'only-heard', role: 'status', 'aria-live': 'polite' });
+  private readonly speech = new FaultSpeech();
   private readonly csv: HTMLElement;
   private readonly body = el('div', { class: 'run-body' });
   readonly element: HTMLElement;
@@ -45,12 +49,14 @@ export class RunPanel {
   constructor(backend: Backend, runId: string, changed: () => void) {
     this.follower = new RunFollower(backend, runId, changed);
     this.stop = stopButton(backend, runId);
+    this.thermometer = new ThermometerPanel(backend, runId);
     this.csv = el('a', { class: 'button', href: backend.csvAddress(runId), download: `${runId}.csv` }, 'Readings as CSV');
     this.element = el(
       'section',
       { class: 'run', 'data-run-id': runId },
       el('header', { class: 'run-head' }, el('div', {}, this.title, this.about), el('div', { class: 'run-actions' }, this.csv, this.stop)),
       this.spoken,
+      this.speech.element,
       this.trouble,
       this.alarms.element,
       this.body,
@@ -65,6 +71,7 @@ export class RunPanel {
         el('section', { class: 'panel' }, el('h3', {}, 'Applications'), this.applications),
         el('section', { class: 'panel' }, el('h3', {}, 'Findings'), this.findings),
       ),
+      this.thermometer.element,
       this.log.element,
     );
   }
@@ -87,7 +94,9 @@ export class RunPanel {
 
     if (view !== this.drawn) this.renderView(view, over);
     this.drawn = view;
-    if (!over) this.readouts.render(view, age, condition !== 'live');
+    this.thermometer.set(view, tester);
+    if (!over) this.readouts.render(view, age, condition !== 'live', standingOf(view, tester));
+    this.speech.set('Specimen temperature', view.status?.thermometerMarks ?? null, scene.now);
     const standing = over ? [] : this.facts.alarms.filter((alarm) => alarm.toSeconds === null);
     this.alarms.set(over ? [] : joinAlarms(standing, tester?.alarms ?? []));
   }

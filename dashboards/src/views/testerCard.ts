@@ -5,9 +5,13 @@ import { stateOf } from '../state/testersView';
 import { verdictWords } from '../words';
 import { AlarmList } from './alarmList';
 import { ConditionChip, ageWords, troubleWords } from './condition';
+import { FaultSpeech } from './faultSpeech';
+import { currentOnly, faultLine, noteWords } from './markWords';
 import type { Scene } from './pageView';
 import { RateGauge, besideBand } from './rateGauge';
 import { bandLine, nextApplication, phaseOf, rateFigure } from './statusWords';
+import { ThermometerLine } from './thermometerLine';
+import { labelledSensor, signalWords, standingToday } from './thermometerWords';
 
 /** One tester at a glance; the whole card leads to the tester. */
 export class TesterCard {
@@ -15,7 +19,10 @@ export class TesterCard {
   private readonly chip = new ConditionChip();
   private readonly phase = el('p', { class: 'card-phase', 'data-testid': 'phase' });
   private readonly specimen = el('p', { class: 'card-specimen' });
-  private readonly temperature = el('p', { class: 'card-temperature', 'data-testid': 'temperature' });
+  private readonly notCurrent = el('span', { class: 'only-heard' });
+  private readonly figure = el('span');
+  private readonly temperature = el('p', { class: 'card-temperature', 'data-testid': 'temperature' }, this.notCurrent, this.figure);
+  private readonly fault = el('p', { class: 'card-fault', 'data-testid': 'thermometer-fault' });
   private readonly rate = el('p', { class: 'card-rate', 'data-testid': 'rate' });
   private readonly bandLine = el('p', { class: 'card-band' });
   private readonly gauge = new RateGauge();
@@ -26,11 +33,16 @@ export class TesterCard {
   private readonly alarms = new AlarmList();
   private readonly outcome = el('p', { class: 'card-outcome' });
   private readonly trouble = el('p', { class: 'card-trouble' });
+  private readonly thermometer = new ThermometerLine();
+  private readonly signal = el('p', { 'data-testid': 'thermometer-signal' });
+  private readonly note = el('p', { 'data-testid': 'thermometer-note' });
+  private readonly speech = new FaultSpeech();
   private readonly foot = el('p', { class: 'card-foot' });
   private readonly values = el(
     'div',
     { class: 'card-values' },
     this.temperature,
+    this.fault,
     el('div', { class: 'card-ramp' }, this.rate, this.gauge.element, this.bandLine),
   );
   private readonly facts = el(
@@ -50,7 +62,9 @@ export class TesterCard {
     this.facts,
     this.outcome,
     this.trouble,
+    el('div', { class: 'card-thermometer' }, this.thermometer.element, this.signal, this.note),
     this.foot,
+    this.speech.element,
   );
 
   render(tester: TesterOverview, scene: Scene): void {
@@ -65,19 +79,33 @@ export class TesterCard {
     this.alarms.set(tester.alarms);
     setText(this.outcome, outcomeWords(tester));
     this.renderStatus(tester);
+    this.renderThermometer(tester, scene.now);
     const trouble = tester.connection === 'up' ? '' : (tester.connectionText ?? '');
     setText(this.trouble, [trouble, troubleWords(tester)].filter((text) => text !== '').join(' · '));
     setText(this.foot, `${tester.source} · ${ageWords(age)}`);
   }
 
+  private renderThermometer(tester: TesterOverview, now: number): void {
+    this.thermometer.set(labelledSensor(tester.thermometer.steps), standingToday(tester.thermometer));
+    const { status } = tester;
+    setText(this.signal, status === null ? '' : signalWords(status, tester.thermometer.signalUnit));
+    setText(this.note, status === null ? '' : noteWords(status.thermometerMarks));
+    this.speech.set(tester.name, status?.thermometerMarks ?? null, now);
+  }
+
   private renderStatus(tester: TesterOverview): void {
-    const status = tester.status;
-    setShown(this.values, status !== null);
-    setShown(this.facts, status !== null);
-    if (status === null) return;
-    setText(this.temperature, celsius(status.temperatureCelsius).replace('none', 'no reading'));
+    setShown(this.values, tester.status !== null);
+    setShown(this.facts, tester.status !== null);
+    if (tester.status === null) return;
+    const fault = faultLine(tester.status);
+    const status = currentOnly(tester.status);
+    const struck = fault !== null && status.temperatureCelsius !== null;
+    setText(this.figure, celsius(status.temperatureCelsius).replace('none', 'no reading'));
+    setText(this.notCurrent, struck ? 'Not current: ' : '');
+    this.temperature.classList.toggle('struck', struck);
+    setText(this.fault, fault ?? '');
     const rate = rateFigure(status);
-    setText(this.rate, rate === null ? 'rate not known yet' : `${rate} °C/min`);
+    setText(this.rate, rate !== null ? `${rate} °C/min` : fault === null ? 'rate not known yet' : 'rate not known now');
     setText(this.bandLine, bandLine(status));
     setAttribute(this.bandLine, 'data-side', besideBand(status.rateCelsiusPerMinute, status.band));
     this.gauge.set(status.rateCelsiusPerMinute, status.rateUncertaintyCelsiusPerMinute, status.band);
