@@ -15,6 +15,7 @@ internal static class Root
             DemoCommand.Build(),
             ReplayCommand.Build(),
             SimulateCommand.Build(),
+            ConvertCommand.Build(),
             MethodsCommand.Build(),
         };
         var parsed = root.Parse(args);
