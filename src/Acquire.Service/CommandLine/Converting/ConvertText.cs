@@ -47,9 +47,9 @@ internal static class ConvertText
     };
 
     private static IEnumerable<string> Tolerances(ConvertReport report) =>
-        report.Tolerances.GroupBy(tolerance => tolerance.Standard).Select(standard => $"{standard.Key} tolerance class " + Classes([.. standard]));
+        report.Tolerances.GroupBy(tolerance => tolerance.Standard).Select(standard => $"{standard.Key} tolerance " + Classes([.. standard]));
 
     // A remark stands once, behind the last of the classes that share it.
     private static string Classes(IReadOnlyList<ConvertTolerance> classes) => string.Join(", ", classes.Select((tolerance, i) =>
-        Say($"{tolerance.Class} ±{tolerance.PlusMinusC:0.00} °C") + (i + 1 < classes.Count && classes[i + 1].Remark == tolerance.Remark ? "" : $" ({tolerance.Remark})")));
+        Say($"class {tolerance.Class} ±{tolerance.PlusMinusC:0.00} °C") + (i + 1 < classes.Count && classes[i + 1].Remark == tolerance.Remark ? "" : $" ({tolerance.Remark})")));
 }
