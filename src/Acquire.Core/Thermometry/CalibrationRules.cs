@@ -37,20 +37,22 @@ internal static class CalibrationRules
             return errors;
         }
 
+        CalibrationPoint? before = null;
         for (var i = 0; i < points.Count; i++)
         {
-            Point(errors, $"calibration.points[{i}]", i == 0 ? null : points[i - 1], points[i]);
+            before = Point(errors, $"calibration.points[{i}]", before, points[i]);
         }
 
         return errors;
     }
 
-    private static void Point(List<InputError> errors, string path, CalibrationPoint? before, CalibrationPoint? point)
+    // Gives the point back where its figures can be compared with those of the next: one mistake is one error.
+    private static CalibrationPoint? Point(List<InputError> errors, string path, CalibrationPoint? before, CalibrationPoint? point)
     {
         if (point is null)
         {
             errors.Add(new(path, "is missing"));
-            return;
+            return null;
         }
 
         var count = errors.Count;
@@ -61,9 +63,14 @@ internal static class CalibrationRules
             errors.Add(new(path + ".expandedUncertaintyCelsius", $"{Show(point.ExpandedUncertaintyCelsius)} is not above 0 and up to {Show(MostUncertaintyCelsius)}"));
         }
 
-        if (before is null || errors.Count > count)
+        if (errors.Count > count)
         {
-            return;
+            return null;
+        }
+
+        if (before is null)
+        {
+            return point;
         }
 
         if (point.ReadingCelsius <= before.ReadingCelsius)
@@ -75,6 +82,8 @@ internal static class CalibrationRules
             // A thermometer whose corrected readings fall while the temperature rises: a sign or a column was mixed up.
             errors.Add(new(path + ".correctionCelsius", $"{Show(point.CorrectionCelsius)} makes the corrected reading {Show(point.ReadingCelsius + point.CorrectionCelsius)}, which is not above {Show(before.ReadingCelsius + before.CorrectionCelsius)} of the point before"));
         }
+
+        return point;
     }
 
     private static void Number(List<InputError> errors, string path, double value, double least, double most)

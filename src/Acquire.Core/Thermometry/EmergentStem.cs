@@ -9,10 +9,10 @@ namespace Acquire.Core.Thermometry;
 /// </remarks>
 public static class EmergentStem
 {
-    // Apparent expansion of mercury in ordinary thermometer glass, the figure that handbooks and calibration texts give.
+    // Apparent expansion of mercury in ordinary thermometer glass; older texts have 0.000154 (J. B. Cohen, Practical Organic Chemistry).
     private const double MercuryPerCelsius = 0.00016;
 
-    // Organic liquids: value from memory.
+    // Alcohol, toluene, pentane: value from memory.
     private const double OrganicPerCelsius = 0.001;
 
     /// <summary>Correction to be added to a reading, °C; 0 while the column ends inside the specimen.</summary>
