@@ -16,6 +16,7 @@ internal static class Root
             ReplayCommand.Build(),
             SimulateCommand.Build(),
             ConvertCommand.Build(),
+            LagCommand.Build(),
             MethodsCommand.Build(),
         };
         var parsed = root.Parse(args);

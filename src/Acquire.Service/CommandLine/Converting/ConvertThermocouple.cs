@@ -73,7 +73,7 @@ internal sealed class ConvertThermocouple(ThermocoupleType type) : ConvertSensor
     {
         // An emf half a printed digit beyond the end has a temperature a trifle beyond it.
         var covered = Math.Clamp(celsius, _thermocouple.LowestCelsius, _thermocouple.HighestCelsius);
-        return new(Name[5..], celsius, fromSignal)
+        return new(type.ToString(), celsius, fromSignal)
         {
             EmfMv = millivolts,
             EmfUv = millivolts * 1000,
