@@ -6,6 +6,10 @@ namespace Acquire.Core.Thermometry;
 /// <param name="ScatterCelsius">Standard deviation of the readings about the fit, °C. Much above the noise of the thermometer, the response is not one exponential.</param>
 /// <param name="ReadingsUsed">Readings that the fit rests on.</param>
 /// <param name="ReadingsLeftOut">Wild readings that it does not rest on.</param>
+/// <remarks>
+/// A time constant belongs to the sensor and to what it is in: in unstirred oil it is several times that in a stirred bath. The
+/// uncertainty knows nothing of that, nor of a sensor that responds in more than one stage.
+/// </remarks>
 public sealed record LagEstimate(double TimeConstantSeconds, double StandardUncertaintySeconds, double ScatterCelsius, int ReadingsUsed, int ReadingsLeftOut)
 {
     /// <summary>When the step or ramp began according to the fit, in the record's time, s; null where a reference shows it.</summary>

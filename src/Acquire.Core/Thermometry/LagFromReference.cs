@@ -119,9 +119,9 @@ public static class LagFromReference
             {
                 if (i > 0)
                 {
-                    var (next, rate, rest) = Next(i, tau, lag);
+                    var (next, rate, left) = Next(i, tau, lag);
                     var constants = (_seconds[i] - _seconds[i - 1]) / tau;
-                    growth = (tau * rate * (1 - rest)) + (growth * rest) + ((lag - (tau * rate)) * rest * constants);
+                    growth = (tau * rate * (1 - left)) + (growth * left) + ((lag - (tau * rate)) * left * constants);
                     lag = next;
                 }
 
@@ -162,8 +162,8 @@ public static class LagFromReference
         {
             var step = _seconds[i] - _seconds[i - 1];
             var rate = (_reference[i] - _reference[i - 1]) / step;
-            var rest = Math.Exp(-step / tau);
-            return ((tau * rate) + ((lag - (tau * rate)) * rest), rate, rest);
+            var left = Math.Exp(-step / tau);
+            return ((tau * rate) + ((lag - (tau * rate)) * left), rate, left);
         }
     }
 }

@@ -9,10 +9,14 @@ internal sealed class SeparableFit
     private const int MostSteps = 80;
     private const double MostDamping = 1e8;
 
+    // What rounding leaves of a perfect record, a nanokelvin squared.
+    private const double RoundingSquares = 1e-18;
+
     // Readings further than this from a first fit are wild; of normal noise, one in 5e8 is. No thermometer here is
     // quieter than a millikelvin; records that are digitised in step with a ramp only look so.
     private const double WildScales = 6;
     private const double LeastScale = 1e-3;
+    private const double MostWildShare = 0.2;
 
     private readonly SeparableModel _model;
     private readonly bool[] _wild;
@@ -64,17 +68,19 @@ internal sealed class SeparableFit
             found = fit.Search();
         }
 
-        return found ? fit : null;
+        return found && fit.LeftOut <= MostWildShare * model.Readings ? fit : null;
     }
 
     /// <summary>The best of several starts; null where the linear parameters cannot be told apart at any of them.</summary>
-    public static double[]? Best(SeparableModel model, IEnumerable<double[]> starts, ReadOnlySpan<bool> wild)
+    public static double[]? Best(SeparableModel model, IReadOnlyList<double[]> starts, ReadOnlySpan<bool> wild)
     {
+        var fit = new SeparableFit(model, starts[0], wild);
         double[]? best = null;
         var least = double.PositiveInfinity;
         foreach (var start in starts)
         {
-            var squares = new SeparableFit(model, start, wild).Solve() ?? double.PositiveInfinity;
+            start.CopyTo(fit.Parameters, 0);
+            var squares = fit.Solve() ?? double.PositiveInfinity;
             (best, least) = squares < least ? (start, squares) : (best, least);
         }
 
@@ -145,35 +151,37 @@ internal sealed class SeparableFit
             }
 
             // A move that would change the sum of squares by less than a hundred-millionth of one reading's share is none.
-            if (gain <= (1e-8 * squares / Used) + 1e-24)
+            // Where not even the smallest moves help, this is the bottom too, unless the slope says otherwise.
+            if (gain <= (1e-8 * squares / Used) + RoundingSquares || (damping > MostDamping && gain <= 1e-4 * squares))
             {
                 return true;
             }
 
-            var before = Parameters.AsSpan().ToArray();
-            for (var k = 0; k < move.Length; k++)
-            {
-                Parameters[k] += k == 0 ? Math.Clamp(move[k], -1, 1) : move[k];
-            }
-
-            if (Solve() is { } now && now < squares)
-            {
-                squares = now;
-                damping = Math.Max(damping / 10, 1e-12);
-                continue;
-            }
-
-            before.CopyTo(Parameters, 0);
-            _ = Solve();
-            damping *= 10;
-            if (damping > MostDamping)
-            {
-                // Nothing smaller helps either: this is the bottom, unless the slope says otherwise.
-                return gain <= 1e-4 * squares;
-            }
+            var now = TryMove(move, squares);
+            damping = now < squares ? Math.Max(damping / 10, 1e-12) : damping * 10;
+            squares = now;
         }
 
         return false;
+    }
+
+    // The sum of squares after a move; where that is no less, the move is taken back.
+    private double TryMove(double[] move, double squares)
+    {
+        var before = Parameters.AsSpan().ToArray();
+        for (var k = 0; k < move.Length; k++)
+        {
+            Parameters[k] += k == 0 ? Math.Clamp(move[k], -1, 1) : move[k];
+        }
+
+        if (Solve() is { } now && now < squares)
+        {
+            return now;
+        }
+
+        before.CopyTo(Parameters, 0);
+        _ = Solve();
+        return squares;
     }
 
     // Columns become orthonormal (Gram and Schmidt, modified), the linear parameters and residuals follow.
@@ -219,7 +227,42 @@ internal sealed class SeparableFit
     // The move that a parabola through here asks for, and by how much the sum of squares would fall.
     private bool TryCurvature(double damping, out double[] move, out double gain)
     {
+        FreeSlopes();
         var n = _model.Curved;
+        move = new double[n];
+        gain = 0;
+        var damped = new double[n * n];
+        _inverse = new double[n * n];
+        for (var i = 0; i < n; i++)
+        {
+            for (var j = 0; j < n; j++)
+            {
+                _inverse[(i * n) + j] = SymmetricInverse.Dot(_slopes[i], _slopes[j]);
+                damped[(i * n) + j] = _inverse[(i * n) + j] * (i == j ? 1 + damping : 1);
+            }
+        }
+
+        if (!SymmetricInverse.TryInvert(damped, n) || !SymmetricInverse.TryInvert(_inverse, n))
+        {
+            return false;
+        }
+
+        for (var i = 0; i < n; i++)
+        {
+            for (var j = 0; j < n; j++)
+            {
+                move[i] += damped[(i * n) + j] * SymmetricInverse.Dot(_slopes[j], _residuals);
+            }
+
+            gain += move[i] * SymmetricInverse.Dot(_slopes[i], _residuals);
+        }
+
+        return double.IsFinite(gain);
+    }
+
+    // The derivatives by the curved parameters, with all that the linear ones can follow taken out.
+    private void FreeSlopes()
+    {
         _model.Slopes(Parameters, Linear, _slopes);
         foreach (var slope in _slopes)
         {
@@ -229,38 +272,6 @@ internal sealed class SeparableFit
                 _ = TakeOut(column, slope);
             }
         }
-
-        var gradient = new double[n];
-        _inverse = new double[n * n];
-        for (var i = 0; i < n; i++)
-        {
-            gradient[i] = SymmetricInverse.Dot(_slopes[i], _residuals);
-            for (var j = 0; j < n; j++)
-            {
-                _inverse[(i * n) + j] = SymmetricInverse.Dot(_slopes[i], _slopes[j]);
-            }
-        }
-
-        var damped = (double[])_inverse.Clone();
-        for (var i = 0; i < n; i++)
-        {
-            damped[(i * n) + i] *= 1 + damping;
-        }
-
-        move = new double[n];
-        gain = 0;
-        if (!SymmetricInverse.TryInvert(damped, n) || !SymmetricInverse.TryInvert(_inverse, n))
-        {
-            return false;
-        }
-
-        for (var i = 0; i < n; i++)
-        {
-            move[i] = SymmetricInverse.Dot(damped.AsSpan(i * n, n), gradient);
-            gain += move[i] * gradient[i];
-        }
-
-        return double.IsFinite(gain);
     }
 
     private bool MarkWild()
