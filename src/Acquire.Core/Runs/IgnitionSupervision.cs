@@ -171,9 +171,17 @@ internal static class IgnitionSupervision
         var s = bench.State;
         var limit = bench.Plan.Method.Judgement.GapSeconds;
         var away = s.Ramp.SecondsToNearest(onset);
-        if (away <= limit)
+        if (away <= limit && !s.Course.RestsAt(onset, limit))
         {
             return new(onset, s.Ramp.ReadAt(onset));
+        }
+
+        if (away <= limit)
+        {
+            var resting = onset - s.Course.Rhythm.ChangedAt;
+            bench.Find(FindingCodes.PointNotRead, unread, onset, null, resting, limit,
+                $"The {what} came when the thermometer had shown one and the same value for {Text.Seconds(resting)} although it used to change: its temperature is not known. Mend the thermometer and begin again with a fresh test portion.");
+            return new(onset, null);
         }
 
         var distance = double.IsFinite(away) ? $"{Text.Seconds(away)} away from the nearest reading of the thermometer" : "without any reading of the thermometer";

@@ -258,11 +258,12 @@ internal static class RampSupervision
         }
     }
 
-    /// <summary>A rate that began to fall shortly before the end fell because the heater was turned off: no excursion.</summary>
+    /// <summary>A rate that began to fall shortly before the end, and after the last point, fell because the heater was turned off: no excursion.</summary>
     public static void ForgiveHeaterOff(in Bench bench)
     {
         var slow = bench.State.RampLedger.Slow;
-        if (bench.State.AtSeconds - slow.Since < RampEstimator.RecordWindowSeconds + 30)
+        var point = (bench.State.Fire ?? bench.State.Flash)?.AtSeconds;
+        if (!(slow.Since < point) && bench.State.AtSeconds - slow.Since < RampEstimator.RecordWindowSeconds + 30)
         {
             slow.Open = false;
         }

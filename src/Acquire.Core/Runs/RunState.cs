@@ -41,6 +41,9 @@ public sealed class RunState
     internal ApplicationLedger Series { get; set; } = new();
 
     [JsonInclude]
+    internal TemperatureCourse Course { get; set; } = new();
+
+    [JsonInclude]
     internal ThermometerLedger Faults { get; set; } = new();
 
     [JsonInclude]

@@ -9,10 +9,6 @@ internal sealed class ThermometerLedger
     [JsonInclude]
     private FaultSeen[] _seen = [.. ThermometerFaults.All.Select(_ => new FaultSeen())];
 
-    /// <summary>Readings outside the calibrated span.</summary>
-    [JsonInclude]
-    public int OutsideCalibration { get; set; }
-
     /// <summary>What was noticed of a fault.</summary>
     public FaultSeen Of(ReadingFault fault) => _seen[fault.Index];
 }
@@ -41,11 +37,11 @@ internal sealed class FaultSeen
     public bool InSeries { get; private set; }
 
     /// <summary>Counts one more reading.</summary>
-    public void Add(double seconds, double? celsius, bool inSeries)
+    public void Add(double since, double seconds, double? celsius, bool inSeries)
     {
         if (Readings++ == 0)
         {
-            (FirstSeconds, FirstCelsius) = (seconds, celsius);
+            (FirstSeconds, FirstCelsius) = (since, celsius);
         }
 
         LastSeconds = seconds;

@@ -10,16 +10,21 @@ namespace Acquire.Core.Thermometry;
 /// </remarks>
 public sealed class ThermometerReader
 {
+    // A pause this many times longer than the longest of late is no longer chance or coarse steps.
+    private const double StuckPauses = 20;
+
     private readonly ThermometerChain _chain;
     private readonly SignalConverter _converter;
     private readonly CalibrationCurve? _calibration;
     private readonly LagCorrection? _lag;
     private readonly TemperatureGate _gate = new();
-    private StuckWatch _stuck;
+    private readonly ValueRhythm _rhythm = new();
+    private readonly TemperatureGate _junctionGate = new();
     private bool _shorted;
     private double _junctionCelsius;
     private double _junctionAt = double.NaN;
     private double _thermometerAt = double.NaN;
+    private double _followedAt = double.NaN;
 
     /// <param name="chain">What lies between signal and temperature; `ThermometerRules` has nothing against it.</param>
     public ThermometerReader(ThermometerChain chain)
@@ -38,7 +43,7 @@ public sealed class ThermometerReader
     {
         if (row.Has(RowChannels.Junction))
         {
-            (_junctionCelsius, _junctionAt) = (row.JunctionCelsius, row.AtSeconds);
+            TakeJunction(row.AtSeconds, row.JunctionCelsius);
         }
 
         if (Signal(row) is not { } signal)
@@ -52,14 +57,19 @@ public sealed class ThermometerReader
             marks = Correct(ref celsius);
         }
 
-        // A time that does not go forward is judged by the supervisor; here it must not disturb what is remembered.
-        if (!(row.AtSeconds <= _thermometerAt))
-        {
-            _thermometerAt = row.AtSeconds;
-            marks |= Follow(row.AtSeconds, signal, ref celsius, (marks & ReadingMarks.Bad) != 0);
-        }
-
+        _thermometerAt = row.AtSeconds;
+        marks |= Follow(row.AtSeconds, signal, ref celsius, (marks & ReadingMarks.Bad) != 0);
         return Written(row, signal, celsius, marks);
+    }
+
+    // A junction is a piece of metal in a case: a value that jumps away is kept out until it has lasted or is too old.
+    private void TakeJunction(double atSeconds, double celsius)
+    {
+        var first = double.IsNaN(_junctionAt);
+        if ((first || atSeconds > _junctionAt) && (_junctionGate.Admit(atSeconds, celsius) || first))
+        {
+            (_junctionCelsius, _junctionAt) = (celsius, atSeconds);
+        }
     }
 
     private double? Signal(in ReadingRow row) =>
@@ -91,11 +101,17 @@ public sealed class ThermometerReader
 
     private ReadingMarks Follow(double atSeconds, double signal, ref double celsius, bool bad)
     {
-        var stuck = _stuck.Take(atSeconds, signal, _chain.Limits.StuckAfterSeconds);
-        if (bad || stuck)
+        // A time that does not go forward is judged by the supervisor; here it must not disturb what is remembered.
+        if (bad || atSeconds <= _followedAt)
         {
-            // A signal that is bad for another reason may well stand still.
-            return bad ? ReadingMarks.None : ReadingMarks.Stuck;
+            return bad || _lag is null ? ReadingMarks.None : ReadingMarks.LagUncorrected;
+        }
+
+        _followedAt = atSeconds;
+        _rhythm.Take(atSeconds, signal);
+        if (_rhythm.IsOverdue(atSeconds, _chain.Limits.StuckAfterSeconds, StuckPauses))
+        {
+            return ReadingMarks.Stuck;
         }
 
         var marks = Gate(atSeconds, signal, celsius);

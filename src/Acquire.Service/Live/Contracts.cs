@@ -104,8 +104,9 @@ public sealed record RunSummary(
 /// <param name="Summary">Its line in the list.</param>
 /// <param name="Plan">What was fixed before heating, with the whole method.</param>
 /// <param name="Events">Everything the supervisor stated, in order.</param>
+/// <param name="Statement">What the closed run may state, with its uncertainty; null while it is open.</param>
 /// <param name="ThermometerSteps">The plan's thermometer chain in words: the steps from the signal to the temperature.</param>
-public sealed record RunDetail(RunSummary Summary, RunPlan Plan, IReadOnlyList<RunOutput> Events, IReadOnlyList<string> ThermometerSteps);
+public sealed record RunDetail(RunSummary Summary, RunPlan Plan, IReadOnlyList<RunOutput> Events, IReadOnlyList<string> ThermometerSteps, RunStatement? Statement = null);
 
 /// <summary>A stretch of a run's curve, in columns. Points are means over a fixed fifth of a second of the readings' own time.</summary>
 /// <param name="From">Index of the first point in this stretch.</param>
@@ -135,4 +136,29 @@ public sealed record RunUpdate(CurveStretch Curve, int EventsFrom, IReadOnlyList
 /// <param name="ExpectedFlashCelsius">Expected flash point, °C.</param>
 /// <param name="StationPressureKilopascals">Absolute station pressure, kPa; null where nobody read it.</param>
 /// <param name="Specimen">What is in the cup; 1 to 80 characters.</param>
-public sealed record StartRunRequest(string MethodId, double ExpectedFlashCelsius, double? StationPressureKilopascals, string Specimen);
+/// <param name="StationPressure">The pressure as the barometer shows it, with its unit, such as `973 hPa` (kPa, hPa, mbar, mmHg), in place of the figure in kPa.</param>
+public sealed record StartRunRequest(string MethodId, double ExpectedFlashCelsius, double? StationPressureKilopascals, string Specimen, string? StationPressure = null);
+
+/// <summary>What a closed run may state about one of its points.</summary>
+/// <param name="Statement">The result with its expanded uncertainty in one sentence; null where nothing can be reported.</param>
+/// <param name="CannotReport">Why nothing can be reported, in one sentence; null where it can.</param>
+/// <param name="Uncertainty">The budget with what it lacks; null where nothing can be reported.</param>
+public sealed record PointStatement(string? Statement, string? CannotReport, PointUncertainty? Uncertainty);
+
+/// <summary>What a closed run may state.</summary>
+/// <param name="Flash">About its flash point.</param>
+/// <param name="Fire">About its fire point; null where the method determines none.</param>
+public sealed record RunStatement(PointStatement Flash, PointStatement? Fire)
+{
+    /// <summary>The statement of a closed run, by the figures that were archived with it.</summary>
+    public static RunStatement Of(RunResult result, RunPlan plan)
+    {
+        ArgumentNullException.ThrowIfNull(plan);
+        return new(Of(result, plan, PointKind.Flash), plan.Method.FirePoint.Determined ? Of(result, plan, PointKind.Fire) : null);
+    }
+
+    private static PointStatement Of(RunResult result, RunPlan plan, PointKind kind) =>
+        FlashPointBudget.TryMake(result, plan, kind, plan.Figures, out var uncertainty, out var errors)
+            ? new(uncertainty.Statement, null, uncertainty)
+            : new(null, string.Join(" ", errors.Select(error => error.Message)), null);
+}
