@@ -117,6 +117,12 @@ public static class FindingCodes
     /// <summary>Temperatures were corrected for the thermometer's lag. Value: its time constant, s.</summary>
     public const string LagCorrected = "lag-corrected";
 
+    /// <summary>The day of the run is not known, so the certificate was not judged.</summary>
+    public const string CalibrationNotJudged = "calibration-not-judged";
+
+    /// <summary>The temperature fell and rose again: heating was interrupted, or the thermometer disturbed. Value: how far it fell, °C.</summary>
+    public const string HeatingInterrupted = "heating-interrupted";
+
     /// <summary>Many of the thermometer's readings were bad within a short time. Value and limit in %.</summary>
     public const string ThermometerIntermittent = "thermometer-intermittent";
 

@@ -59,6 +59,12 @@ public sealed class RunState
     internal double HighestCelsius { get; set; } = double.NegativeInfinity;
 
     [JsonInclude]
+    internal double HighestMeanCelsius { get; set; } = double.NegativeInfinity;
+
+    [JsonInclude]
+    internal bool CoolsByItself { get; set; }
+
+    [JsonInclude]
     internal double TemperatureAt { get; set; } = double.NegativeInfinity;
 
     [JsonInclude]

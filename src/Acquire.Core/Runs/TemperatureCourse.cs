@@ -32,6 +32,35 @@ internal sealed class TemperatureCourse
     [JsonInclude]
     public double WorstShare { get; private set; }
 
+    // A step back may miss the temperature before by the step that the gate lets through, and by what heating adds meanwhile.
+    private const double BackWithinCelsius = 4;
+    private const double HeatingCelsiusPerSecond = 20.0 / 60;
+
+    [JsonInclude]
+    private double? _steppedFromCelsius;
+
+    [JsonInclude]
+    private double _steppedAt;
+
+    /// <summary>Whether the temperature stands on the far side of a step that no step back has undone.</summary>
+    public bool IsStepped => _steppedFromCelsius is not null;
+
+    /// <summary>Takes a step that lasted.</summary>
+    /// <param name="fromCelsius">Last temperature before it, °C; null where there was none.</param>
+    /// <param name="seconds">When it was taken as real, s.</param>
+    /// <param name="celsius">Temperature after it, °C.</param>
+    public void Step(double? fromCelsius, double seconds, double celsius)
+    {
+        if (_steppedFromCelsius is { } before && Math.Abs(celsius - before) <= BackWithinCelsius + (HeatingCelsiusPerSecond * (seconds - _steppedAt)))
+        {
+            _steppedFromCelsius = null;
+        }
+        else if (_steppedFromCelsius is null)
+        {
+            (_steppedFromCelsius, _steppedAt) = (fromCelsius, seconds);
+        }
+    }
+
     /// <summary>Takes a sound reading.</summary>
     public void Sound(double seconds, double celsius, bool outsideCalibration, bool inSeries)
     {

@@ -16,6 +16,8 @@ internal sealed class ThermometerLedger
 /// <summary>What was noticed of one fault.</summary>
 internal sealed class FaultSeen
 {
+    private const double StretchPauseSeconds = 0.5;
+
     /// <summary>Readings with it.</summary>
     [JsonInclude]
     public int Readings { get; private set; }
@@ -32,6 +34,13 @@ internal sealed class FaultSeen
     [JsonInclude]
     public double? FirstCelsius { get; private set; }
 
+    /// <summary>Longest stretch without a pause of half a second, s.</summary>
+    [JsonInclude]
+    public double LongestSeconds { get; private set; }
+
+    [JsonInclude]
+    private double _stretchFrom;
+
     /// <summary>Whether it occurred where applications were due or near.</summary>
     [JsonInclude]
     public bool InSeries { get; private set; }
@@ -44,7 +53,9 @@ internal sealed class FaultSeen
             (FirstSeconds, FirstCelsius) = (since, celsius);
         }
 
+        _stretchFrom = Readings == 1 || seconds - LastSeconds > StretchPauseSeconds ? since : _stretchFrom;
         LastSeconds = seconds;
+        LongestSeconds = Math.Max(LongestSeconds, seconds - _stretchFrom);
         InSeries |= inSeries;
     }
 }

@@ -69,7 +69,7 @@ internal static class ThermometerSupervision
                 // Silence and values that cannot be are holes in the record, which have a rule of their own; a broken sensor may have erred before.
                 var hole = fault.Mark is ReadingMarks.Stale or ReadingMarks.OutOfRange;
                 // Exchanged wires do not come and go: every temperature of the run is wrong.
-                var wrong = fault.Mark == ReadingMarks.ReversedPolarity && seen.LastSeconds - seen.FirstSeconds > bench.Plan.Method.Judgement.GapSeconds;
+                var wrong = fault.Mark == ReadingMarks.ReversedPolarity && seen.LongestSeconds > bench.Plan.Method.Judgement.GapSeconds;
                 var weight = wrong ? FindingWeight.Invalid : seen.InSeries && !hole ? FindingWeight.Doubtful : FindingWeight.Note;
                 var times = seen.Readings == 1 ? "one reading" : $"{seen.Readings} readings between {Text.Seconds(seen.FirstSeconds)} and {Text.Seconds(seen.LastSeconds)}";
                 bench.Find(fault.Code, weight, seen.FirstSeconds, seen.FirstCelsius, seen.Readings, 0, $"{fault.Text} Marked bad and not used: {times}.");
@@ -158,6 +158,8 @@ internal static class ThermometerSupervision
     {
         if (bench.Plan.MadeOn is not { } day)
         {
+            bench.Find(FindingCodes.CalibrationNotJudged, FindingWeight.Note, bench.State.AtSeconds, null, null, null,
+                $"The day of the run is not known, so it was not judged whether the certificate {certificate.Number} was in force (due {Text.Day(certificate.DueOn)}).");
             return;
         }
 

@@ -25,6 +25,8 @@ public static class LagFromStep
     private const double LeastTimeConstants = 3;
     private const int FewestInOneTimeConstant = 3;
     private const double MostScatterShare = 0.05;
+    private const double MostScatterNoise = 8;
+    private const double LeastNoiseCelsius = 0.02;
 
     /// <summary>The time constant; null with a reason where the record does not show one.</summary>
     /// <param name="seconds">Times of the readings, s; ascending.</param>
@@ -65,7 +67,7 @@ public static class LagFromStep
         var tau = Math.Exp(fit.Parameters[0]);
         var (final, rest) = (fit.Linear[0], fit.Linear[1]);
         var onset = seconds[begin] - (tau * Math.Log(Math.Max(1, (step.From - final) / rest)));
-        error = LagTrace.CheckTimeConstant(tau) ?? CheckRecord(seconds[^1] - onset, tau, fit.Scatter, step.Size)
+        error = LagTrace.CheckTimeConstant(tau) ?? CheckOneExponential(onset - seconds[0], fit.Scatter, step.Noise) ?? CheckRecord(seconds[^1] - onset, tau, fit.Scatter, step.Size)
             ?? (seconds[begin + FewestInOneTimeConstant] - seconds[begin] > tau
                 ? new("trace", string.Create(CultureInfo.InvariantCulture, $"fewer than {FewestInOneTimeConstant} readings in the first time constant of about {tau:G3} s: read more often"))
                 : null);
@@ -84,6 +86,12 @@ public static class LagFromStep
         : null;
 
     // The step as one sees it before anything is fitted.
+    // Two stages of unlike speed fit one exponential badly: its onset slides to before the plunge, its scatter grows out of the noise.
+    private static InputError? CheckOneExponential(double onsetSeconds, double scatterCelsius, double noiseCelsius) =>
+        onsetSeconds < 0 || scatterCelsius > MostScatterNoise * Math.Max(noiseCelsius, LeastNoiseCelsius)
+            ? new("trace", string.Create(CultureInfo.InvariantCulture, $"the readings do not settle as one exponential: they lie {scatterCelsius:0.000} °C about it with a noise of {noiseCelsius:0.000} °C, and it would have begun {onsetSeconds:0.0} s after the record. A sensor with a slow and a fast stage has no single time constant; measure its lag on a ramp beside a reference"))
+            : null;
+
     private sealed class Step(double[] celsius, double noise)
     {
         public double Noise { get; } = noise;

@@ -5,6 +5,10 @@ namespace Acquire.Core.Thermometry;
 /// <summary>Turns one signal into the temperature that its sensor has, or says which fault the signal shows. Keeps nothing between two signals.</summary>
 internal sealed class SignalConverter
 {
+    // An emf below the one is that of wires that touch, one above the other that of a warm specimen. mV.
+    private const double NothingMillivolts = 0.02;
+    private const double ClearMillivolts = 0.2;
+
     // Nothing gets colder than its surroundings by itself: without a stated limit, a thermocouple this far below its own reference junction is reversed. °C.
     private const double ReversedBelowJunction = 15;
 
@@ -52,10 +56,13 @@ internal sealed class SignalConverter
         return marks == ReadingMarks.None && (celsius < _limits.ColdestCelsius || celsius > _limits.HottestCelsius) ? ReadingMarks.OutOfRange : marks;
     }
 
-    /// <summary>Whether the signal is that of a thermocouple whose wires touch: no emf at all.</summary>
-    public bool LooksShorted(double signal) =>
-        _thermocouple is not null && _chain.Sensor is ThermocoupleSensor { ReferenceJunction: not ReferenceJunctionKind.Compensated }
-        && Math.Abs(ThermometerUnits.ToBase(signal, _chain.Unit)) < 0.02;
+    /// <summary>Whether a jump from one signal to another is that of a thermocouple whose wires came to touch: from an emf to none at all.</summary>
+    public bool LooksShorted(double before, double signal) => IsNothing(signal) && Math.Abs(ThermometerUnits.ToBase(before, _chain.Unit)) > ClearMillivolts;
+
+    /// <summary>Whether a thermocouple gives no emf.</summary>
+    public bool IsNothing(double signal) =>
+        _chain.Sensor is ThermocoupleSensor { ReferenceJunction: not ReferenceJunctionKind.Compensated }
+        && Math.Abs(ThermometerUnits.ToBase(signal, _chain.Unit)) < NothingMillivolts;
 
     private static ReadingMarks FromTemperature(double amount, out double celsius)
     {

@@ -19,10 +19,9 @@ public sealed class ThermometerReader
     private readonly LagCorrection? _lag;
     private readonly TemperatureGate _gate = new();
     private readonly ValueRhythm _rhythm = new();
-    private readonly TemperatureGate _junctionGate = new();
+    private readonly JunctionWatch _junction;
     private bool _shorted;
-    private double _junctionCelsius;
-    private double _junctionAt = double.NaN;
+    private double _soundSignal = double.NaN;
     private double _thermometerAt = double.NaN;
     private double _followedAt = double.NaN;
 
@@ -32,6 +31,7 @@ public sealed class ThermometerReader
         ArgumentNullException.ThrowIfNull(chain);
         _chain = chain;
         _converter = new(chain);
+        _junction = new(chain.Limits);
         _calibration = chain.Calibration is { } certificate ? new(certificate) : null;
         _lag = chain.Lag is { Correct: true } lag ? new(lag.TimeConstantSeconds) : null;
     }
@@ -43,7 +43,7 @@ public sealed class ThermometerReader
     {
         if (row.Has(RowChannels.Junction))
         {
-            TakeJunction(row.AtSeconds, row.JunctionCelsius);
+            _junction.Take(row.AtSeconds, row.JunctionCelsius);
         }
 
         if (Signal(row) is not { } signal)
@@ -51,7 +51,7 @@ public sealed class ThermometerReader
             return row with { Present = row.Present & ~RowChannels.Temperature, Marks = Silence(row.AtSeconds) };
         }
 
-        var marks = _converter.Convert(signal, Junction(row.AtSeconds), out var celsius);
+        var marks = _converter.Convert(signal, _junction.At(row.AtSeconds), out var celsius);
         if (marks == ReadingMarks.None)
         {
             marks = Correct(ref celsius);
@@ -62,22 +62,10 @@ public sealed class ThermometerReader
         return Written(row, signal, celsius, marks);
     }
 
-    // A junction is a piece of metal in a case: a value that jumps away is kept out until it has lasted or is too old.
-    private void TakeJunction(double atSeconds, double celsius)
-    {
-        var first = double.IsNaN(_junctionAt);
-        if ((first || atSeconds > _junctionAt) && (_junctionGate.Admit(atSeconds, celsius) || first))
-        {
-            (_junctionCelsius, _junctionAt) = (celsius, atSeconds);
-        }
-    }
-
     private double? Signal(in ReadingRow row) =>
         row.Has(RowChannels.Signal) ? row.Signal
         : _chain.Unit == ThermometerUnit.Celsius && row.Has(RowChannels.Temperature) ? row.TemperatureCelsius
         : null;
-
-    private double? Junction(double atSeconds) => atSeconds - _junctionAt <= _chain.Limits.StaleAfterSeconds ? _junctionCelsius : null;
 
     private ReadingMarks Silence(double atSeconds) => atSeconds - _thermometerAt > _chain.Limits.StaleAfterSeconds ? ReadingMarks.Stale : ReadingMarks.None;
 
@@ -126,7 +114,7 @@ public sealed class ThermometerReader
         if (_gate.KeptOut > keptOut)
         {
             marks |= ReadingMarks.ImpossibleJump;
-            _shorted |= _converter.LooksShorted(signal);
+            _shorted |= _converter.LooksShorted(_soundSignal, signal);
         }
 
         if (_gate.Steps > steps)
@@ -135,7 +123,8 @@ public sealed class ThermometerReader
             _lag?.Restart();
         }
 
-        _shorted &= _converter.LooksShorted(signal);
+        _shorted &= _converter.IsNothing(signal);
+        _soundSignal = marks == ReadingMarks.None ? signal : _soundSignal;
         return marks | (_shorted ? ReadingMarks.ShortCircuit : ReadingMarks.None);
     }
 

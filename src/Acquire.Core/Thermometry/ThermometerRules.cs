@@ -71,6 +71,8 @@ public static class ThermometerRules
     private static InputError? CheckSensor(ThermometerSensor sensor) => sensor switch
     {
         ThermocoupleSensor { ReferenceJunction: ReferenceJunctionKind.Fixed, JunctionCelsius: null } => new("sensor.junctionCelsius", "is missing; allowed: the temperature of the fixed junction, °C"),
+        ThermocoupleSensor { ReferenceJunction: ReferenceJunctionKind.Fixed, JunctionCelsius: { } held } couple when held < Thermocouple.Of(couple.Type).LowestCelsius =>
+            new("sensor.junctionCelsius", $"given {Show(held)} °C; allowed: from {Show(Thermocouple.Of(couple.Type).LowestCelsius)} °C on, where the function of type {couple.Type} begins"),
         TransmitterSensor { LowCelsius: var low, HighCelsius: var high } when !(low < high) => new("sensor.highCelsius", $"given {Show(high)} °C with lowCelsius {Show(low)} °C; allowed: a temperature above lowCelsius"),
         ThermistorSensor thermistor => Thermistor.Check(thermistor) ?? CheckCurve(thermistor),
         _ => null,

@@ -142,8 +142,45 @@ public sealed record StartRunRequest(string MethodId, double ExpectedFlashCelsiu
 /// <summary>What a closed run may state about one of its points.</summary>
 /// <param name="Statement">The result with its expanded uncertainty in one sentence; null where nothing can be reported.</param>
 /// <param name="CannotReport">Why nothing can be reported, in one sentence; null where it can.</param>
-/// <param name="Uncertainty">The budget with what it lacks; null where nothing can be reported.</param>
-public sealed record PointStatement(string? Statement, string? CannotReport, PointUncertainty? Uncertainty);
+/// <param name="Uncertainty">The budget; null where nothing can be reported.</param>
+public sealed record PointStatement(string? Statement, string? CannotReport, UncertaintyTable? Uncertainty);
+
+/// <summary>One line of an uncertainty budget.</summary>
+/// <param name="Name">What contributes.</param>
+/// <param name="Value">Expanded uncertainty, half-width or standard deviation, in <paramref name="Unit"/>.</param>
+/// <param name="Unit">Unit of the value.</param>
+/// <param name="Distribution">How to read it.</param>
+/// <param name="StandardCelsius">Standard uncertainty that it brings to the result, °C.</param>
+/// <param name="SharePercent">Its part of the combined variance, %.</param>
+/// <param name="Source">Where the figure comes from.</param>
+public sealed record UncertaintyRow(string Name, double Value, string Unit, ContributionDistribution Distribution, double StandardCelsius, double SharePercent, string Source);
+
+/// <summary>The uncertainty budget of a point (JCGM 100:2008).</summary>
+/// <param name="Rows">Its lines.</param>
+/// <param name="CombinedCelsius">Combined standard uncertainty, °C.</param>
+/// <param name="EffectiveDegreesOfFreedom">Effective degrees of freedom; null where nothing limits them.</param>
+/// <param name="CoverageFactor">Coverage factor for 95 %.</param>
+/// <param name="ExpandedCelsius">Expanded uncertainty, °C.</param>
+/// <param name="LeftOut">What belongs in it and is not in it, a sentence each.</param>
+/// <param name="Remarks">What a reader of the table must know.</param>
+public sealed record UncertaintyTable(
+    IReadOnlyList<UncertaintyRow> Rows,
+    double CombinedCelsius,
+    double? EffectiveDegreesOfFreedom,
+    double CoverageFactor,
+    double ExpandedCelsius,
+    IReadOnlyList<string> LeftOut,
+    IReadOnlyList<string> Remarks)
+{
+    /// <summary>The table of a budget.</summary>
+    public static UncertaintyTable Of(PointUncertainty of)
+    {
+        ArgumentNullException.ThrowIfNull(of);
+        var rows = of.Budget.Lines.Select(line => new UncertaintyRow(
+            line.Contribution.Name, line.Contribution.Value, line.Contribution.Unit, line.Contribution.Distribution, line.Contribution.StandardCelsius, line.SharePercent, line.Contribution.Source));
+        return new([.. rows], of.Budget.CombinedCelsius, of.Budget.EffectiveDegreesOfFreedom, of.Budget.CoverageFactor, of.Budget.ExpandedCelsius, [.. of.LeftOut.Select(one => one.Text)], of.Remarks);
+    }
+}
 
 /// <summary>What a closed run may state.</summary>
 /// <param name="Flash">About its flash point.</param>
@@ -159,6 +196,6 @@ public sealed record RunStatement(PointStatement Flash, PointStatement? Fire)
 
     private static PointStatement Of(RunResult result, RunPlan plan, PointKind kind) =>
         FlashPointBudget.TryMake(result, plan, kind, plan.Figures, out var uncertainty, out var errors)
-            ? new(uncertainty.Statement, null, uncertainty)
+            ? new(uncertainty.Statement, null, UncertaintyTable.Of(uncertainty))
             : new(null, string.Join(" ", errors.Select(error => error.Message)), null);
 }

@@ -205,6 +205,73 @@ public sealed class ThermometerSupervisionTests
         Assert.DoesNotContain(judged.Result.Findings, finding => unwanted.Contains(finding.Code));
     }
 
+    [Theory]
+    [InlineData(-10.0, 20.0)]
+    [InlineData(-9.0, 15.0)]
+    [InlineData(6.0, 20.0)]
+    public void A_dip_or_bump_of_the_thermometer_does_not_end_the_run(double celsius, double halfSeconds)
+    {
+        // A sensor that is lifted for half a minute: the oil is heated on, and the flash that follows must be seen.
+        var run = Usual.Make();
+        var middle = run.Flash!.Onset!.Value - 60;
+
+        var judged = run.Judge(run.Rows.Select(row => row with { TemperatureCelsius = row.TemperatureCelsius + (celsius * Math.Max(0, 1 - (Math.Abs(row.AtSeconds - middle) / halfSeconds))) }));
+
+        Assert.Equal(run.Flash.Onset!.Value, judged.Result.Flash!.TimeSeconds, tolerance: 0.1);
+        Assert.NotEqual(Verdict.Valid, judged.Result.Verdict);
+    }
+
+    [Fact]
+    public void Noise_does_not_end_the_run()
+    {
+        var run = Usual.Make();
+        var middle = run.Flash!.Onset!.Value - 100;
+        var random = new Random(5);
+
+        var judged = run.Judge(run.Rows.Select(row => Math.Abs(row.AtSeconds - middle) > 4 ? row : row with { TemperatureCelsius = row.TemperatureCelsius + (6 * (random.NextDouble() - 0.5)) }));
+
+        Assert.Equal(run.Flash.Onset!.Value, judged.Result.Flash!.TimeSeconds, tolerance: 0.1);
+    }
+
+    [Fact]
+    public void A_junction_that_sticks_or_slides_away_is_not_believed()
+    {
+        var run = Usual.Make();
+        var plan = run.Trace.Plan with { Thermometer = TypeK };
+        double? held = null;
+        var sticks = run.Judge(Signals(run.Rows).Select(row => row.AtSeconds < 200 ? row : row with { JunctionCelsius = held ??= row.JunctionCelsius }), plan);
+        var slides = run.Judge(Signals(run.Rows).Select(row => row with { JunctionCelsius = row.JunctionCelsius - Math.Max(0, (row.AtSeconds - 200) * 0.06) }), plan);
+
+        Assert.NotEqual(Verdict.Valid, sticks.Result.Verdict);
+        Assert.NotEqual(Verdict.Valid, slides.Result.Verdict);
+        Assert.NotNull(sticks.Only(FindingCodes.JunctionMissing));
+        Assert.NotNull(slides.Only(FindingCodes.JunctionMissing));
+    }
+
+    [Fact]
+    public void A_step_of_the_temperature_in_the_series_makes_the_run_invalid()
+    {
+        var run = Usual.Make();
+        var from = run.Flash!.Onset!.Value - 30;
+
+        var judged = run.Judge(run.Rows.Select(row => row.AtSeconds < from ? row : row with { TemperatureCelsius = row.TemperatureCelsius - 200 }));
+
+        Assert.Equal(FindingWeight.Invalid, judged.Only(FindingCodes.PointNotRead).Weight);
+        Assert.Null(judged.Result.Flash);
+        Assert.Equal(Verdict.Invalid, judged.Result.Verdict);
+    }
+
+    [Fact]
+    public void Scattered_wild_readings_are_not_exchanged_wires()
+    {
+        var run = Usual.Make();
+        var random = new Random(6);
+
+        var judged = run.Judge(Signals(run.Rows).Select(row => random.NextDouble() < 0.02 ? row with { Signal = -3000 } : row), run.Trace.Plan with { Thermometer = TypeK });
+
+        Assert.NotEqual(Verdict.Invalid, judged.Result.Verdict);
+    }
+
     [Fact]
     public void Exchanged_wires_make_the_run_invalid()
     {
@@ -222,7 +289,7 @@ public sealed class ThermometerSupervisionTests
     [InlineData("2027-03-03", FindingCodes.CalibrationOverdue, FindingWeight.Doubtful, 1.0)]
     [InlineData("2026-03-01", FindingCodes.CalibrationNotYetValid, FindingWeight.Doubtful, null)]
     [InlineData("2026-09-01", null, null, null)]
-    [InlineData(null, null, null, null)]
+    [InlineData(null, FindingCodes.CalibrationNotJudged, FindingWeight.Note, null)]
     public void The_certificate_is_judged_by_the_day_of_the_run(string? madeOn, string? code, FindingWeight? weight, double? days)
     {
         var run = Usual.Make();
