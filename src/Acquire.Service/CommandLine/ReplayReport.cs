@@ -16,7 +16,7 @@ internal sealed record ReplayReport
     public required IReadOnlyList<ReplayReason> Reasons { get; init; }
 
     [JsonIgnore]
-    public required IReadOnlyList<ReplayReason> Notes { get; init; }
+    public IReadOnlyList<ReplayReason> Notes { get; private init; } = [];
 
     public required double? ObservedFlashC { get; init; }
 
