@@ -7,7 +7,7 @@ import { visibleTime, visibleValues } from '../src/chart/timeWindow';
 import type { MethodDefinition } from '../src/contract';
 import { readRoute } from '../src/route';
 import { besideBand, rulerEnds } from '../src/views/rateGauge';
-import { fieldOf, readEntry } from '../src/views/startEntry';
+import { fieldOf, pressureUnits, readEntry, type StartEntry } from '../src/views/startEntry';
 import { bandLine, nextApplication, phaseOf, rateFigure } from '../src/views/statusWords';
 import lock from '../package-lock.json?raw';
 import { overviewFixture } from './fixtures';
@@ -42,15 +42,31 @@ describe('routes', () => {
 });
 
 describe('the start form', () => {
-  const entry = { methodId: 'm', expectedFlash: '230,5', stationPressure: '', specimen: ' Gear oil ' };
+  const entry: StartEntry = { methodId: 'm', expectedFlash: '230,5', stationPressure: '', pressureUnit: 'kPa', specimen: ' Gear oil ' };
 
   it('reads a comma as the decimal sign and an empty pressure as none', () => {
-    expect(readEntry(entry)).toEqual({ request: { methodId: 'm', expectedFlashCelsius: 230.5, stationPressureKilopascals: null, specimen: 'Gear oil' } });
+    expect(readEntry(entry)).toEqual({
+      request: { methodId: 'm', expectedFlashCelsius: 230.5, stationPressureKilopascals: null, specimen: 'Gear oil', stationPressure: null },
+    });
+  });
+
+  it('sends a pressure as it was read, digit for digit, with its unit', () => {
+    const sent = (stationPressure: string, pressureUnit: StartEntry['pressureUnit']): unknown => readEntry({ ...entry, stationPressure, pressureUnit });
+    expect(sent(' 973,20 ', 'hPa')).toMatchObject({ request: { stationPressure: '973.20 hPa', stationPressureKilopascals: null } });
+    expect(sent('100.2', 'kPa')).toMatchObject({ request: { stationPressure: '100.2 kPa' } });
+    expect(sent('\u22125', 'mmHg')).toMatchObject({ request: { stationPressure: '-5 mmHg' } });
+    expect(pressureUnits).toEqual(['kPa', 'hPa', 'mbar', 'mmHg']);
+  });
+
+  it('takes no unit, power or second comma beside the number of a pressure', () => {
+    for (const stationPressure of ['973 hPa', '1e3', '1,013,2', '1 013', 'kPa']) {
+      expect(readEntry({ ...entry, stationPressure }), stationPressure).toMatchObject({ errors: [{ path: 'stationPressure' }] });
+    }
   });
 
   it('names the field that is no number', () => {
     expect(readEntry({ ...entry, expectedFlash: '', stationPressure: '1e3' })).toMatchObject({
-      errors: [{ path: 'expectedFlashCelsius' }, { path: 'stationPressureKilopascals' }],
+      errors: [{ path: 'expectedFlashCelsius' }, { path: 'stationPressure' }],
     });
   });
 
@@ -59,7 +75,7 @@ describe('the start form', () => {
   });
 
   it('finds the field behind a path', () => {
-    expect(['specimen', '$.Specimen', 'request.expectedFlashCelsius'].map(fieldOf)).toEqual(['specimen', 'specimen', 'expectedFlashCelsius']);
+    expect(['specimen', '$.Specimen', 'request.expectedFlashCelsius', 'stationPressure'].map(fieldOf)).toEqual(['specimen', 'specimen', 'expectedFlashCelsius', 'stationPressure']);
   });
 });
 
