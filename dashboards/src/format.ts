@@ -28,7 +28,7 @@ export function figure(value: number): string {
 /** A number with fixed decimals; `< 0.001` rather than a zero that it is not. */
 export function fixedOrLess(value: number, decimals: number): string {
   const smallest = 10 ** -decimals;
-  return value > 0 && value < smallest / 2 ? `< ${fixed(smallest, decimals)}` : fixed(value, decimals);
+  return value > 0 && value < smallest / 2 ? `<\u00a0${fixed(smallest, decimals)}` : fixed(value, decimals);
 }
 
 export function celsius(value: number | null | undefined, decimals = 1): string {

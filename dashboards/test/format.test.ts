@@ -19,7 +19,7 @@ describe('numbers for reading', () => {
 
   it('are never zero when they are not', () => {
     expect([figure(0.3), figure(1.6), figure(0), figure(0.025), figure(0.00012345), figure(-0.025)]).toEqual(['0.3', '1.6', '0', '0.025', '0.000123', '\u22120.025']);
-    expect([fixedOrLess(0.57735, 3), fixedOrLess(0.0004, 3), fixedOrLess(0.0006, 3), fixedOrLess(0, 3)]).toEqual(['0.577', '< 0.001', '0.001', '0.000']);
+    expect([fixedOrLess(0.57735, 3), fixedOrLess(0.0004, 3), fixedOrLess(0.0006, 3), fixedOrLess(0, 3)]).toEqual(['0.577', '<\u00a00.001', '0.001', '0.000']);
   });
 
   it('carry their unit', () => {

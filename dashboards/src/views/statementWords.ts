@@ -36,8 +36,9 @@ const distributions: Record<ContributionDistribution, { readonly word: string; r
 
 /** One line of a budget in words: contribution, value with unit, distribution, standard uncertainty in °C, share in %. */
 export function budgetCells(row: UncertaintyRow): readonly [string, string, string, string, string] {
-  const value = `${figure(row.value)}\u00a0${row.unit}`;
-  return [row.name, value, wordOf(row.distribution), fixedOrLess(row.standardCelsius, 3), fixedOrLess(row.sharePercent, 1)];
+  // A long unit may go below its figure where the table is narrow; °C never does.
+  const space = row.unit.length > 2 ? ' ' : '\u00a0';
+  return [row.name, `${figure(row.value)}${space}${row.unit}`, wordOf(row.distribution), fixedOrLess(row.standardCelsius, 3), fixedOrLess(row.sharePercent, 1)];
 }
 
 /** How the values of a table are to be read, for the distributions that are in it. */

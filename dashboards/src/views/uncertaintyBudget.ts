@@ -23,7 +23,7 @@ export function uncertaintyBudget(of: UncertaintyTable, point: string): HTMLElem
     ...sentences('Left out', of.leftOut),
     ...sentences('Remarks', of.remarks),
     el('h4', {}, 'Where the figures come from'),
-    el('ul', {}, ...of.rows.map((row) => el('li', {}, el('strong', {}, row.name), ` ${row.source}`))),
+    el('ul', {}, ...of.rows.map((row) => el('li', {}, el('strong', {}, `${row.name}:`), ` ${row.source}`))),
   );
 }
 
