@@ -4,8 +4,10 @@ import iso2592 from '../../src/Acquire.Core/Methods/Data/iso-2592-2017.json';
 import { flameSpans } from '../src/chart/drawFlame';
 import { isolatedIndices } from '../src/chart/isolated';
 import { visibleTime, visibleValues } from '../src/chart/timeWindow';
-import type { MethodDefinition } from '../src/contract';
+import type { MethodDefinition, RunOutput } from '../src/contract';
 import { readRoute } from '../src/route';
+import { openRun } from '../src/state/runView';
+import { spoken } from '../src/views/liveReadouts';
 import { besideBand, rulerEnds } from '../src/views/rateGauge';
 import { fieldOf, pressureUnits, readEntry, type StartEntry } from '../src/views/startEntry';
 import { bandLine, nextApplication, phaseOf, rateFigure } from '../src/views/statusWords';
@@ -30,6 +32,19 @@ describe('the contract', () => {
     expect(nextApplication(status)).toBe('238.0 °C in 21 s');
     expect(rateFigure({ ...status, rateCelsiusPerMinute: null })).toBeNull();
     expect(bandLine({ ...status, rateCelsiusPerMinute: 6.4 })).toBe('▲ above the band 5 to 6 °C/min');
+  });
+});
+
+describe('what is said aloud of a run', () => {
+  const unread = { ...status, observedFlashCelsius: null, observedFireCelsius: null };
+  const flash: RunOutput = { kind: 'flash-detected', atSeconds: 900, temperatureCelsius: null, applicationNumber: 9 };
+  const fire: RunOutput = { kind: 'fire-detected', atSeconds: 990, onsetSeconds: 985, temperatureCelsius: null };
+
+  it('is a point that was seen, also where its temperature was not read', () => {
+    expect(spoken({ ...openRun('a'), status: unread })).toBe('Heating to fire point.');
+    expect(spoken({ ...openRun('a'), status: unread, events: [flash] })).toBe('Flash seen; its temperature was not read. Heating to fire point.');
+    expect(spoken({ ...openRun('a'), status: { ...unread, observedFlashCelsius: 230 }, events: [flash, fire] })).toBe('Fire point seen; its temperature was not read. Heating to fire point.');
+    expect(spoken({ ...openRun('a'), status: { ...unread, observedFlashCelsius: 230 }, events: [flash] })).toBe('Flash at 230.0 °C. Heating to fire point.');
   });
 });
 
