@@ -84,8 +84,8 @@ export class LiveReadouts {
     this.burning.mark('on', status.burningSeconds !== null);
     if (status.burningSeconds === null) this.burning.set('no', '', status.flameOver === null ? 'test flame not reported' : status.flameOver ? 'test flame over the cup' : 'test flame away');
     else this.burning.set(fixed(status.burningSeconds, 1), 's', 'the specimen is burning');
-    point(this.flash, status.observedFlashCelsius, seen(events, 'flash-detected'));
-    point(this.fire, status.observedFireCelsius, seen(events, 'fire-detected'));
+    point(this.flash, status.observedFlashCelsius, seenUnread(events, 'flash-detected'));
+    point(this.fire, status.observedFireCelsius, seenUnread(events, 'fire-detected'));
   }
 
   private renderNext(status: RunStatus): void {
@@ -103,14 +103,14 @@ function applicationsLine(status: RunStatus): string {
   return status.phase === 'ready' ? 'nothing has been judged yet' : `${made} so far`;
 }
 
-/** Whether the point was seen, be it with a temperature or without. */
-export function seen(events: readonly RunOutput[], kind: 'flash-detected' | 'fire-detected'): boolean {
-  return events.some((event) => event.kind === kind);
+/** Whether the point was seen while no thermometer reading was near enough to tell its temperature. */
+export function seenUnread(events: readonly RunOutput[], kind: 'flash-detected' | 'fire-detected'): boolean {
+  return events.some((event) => event.kind === kind && event.temperatureCelsius === null);
 }
 
-function point(readout: Readout, celsius: number | null, wasSeen: boolean): void {
-  readout.mark('on', celsius !== null || wasSeen);
-  if (celsius === null) readout.set(wasSeen ? 'seen, not read' : 'none yet', '', wasSeen ? 'no thermometer reading near it' : '');
+function point(readout: Readout, celsius: number | null, unread: boolean): void {
+  readout.mark('on', celsius !== null || unread);
+  if (celsius === null) readout.set(unread ? 'seen, not read' : 'none yet', '', unread ? 'no thermometer reading near it' : '');
   else readout.set(fixed(celsius, 1), '°C');
 }
 
@@ -119,8 +119,8 @@ export function spoken(view: RunView): string {
   const status = view.status;
   if (status === null || status.phase === 'applying-test-flame') return '';
   if (status.observedFireCelsius !== null) return `Fire point at ${fixed(status.observedFireCelsius, 1)} °C. ${phaseWords[status.phase]}.`;
-  if (seen(view.events, 'fire-detected')) return `Fire point seen; its temperature was not read. ${phaseWords[status.phase]}.`;
+  if (seenUnread(view.events, 'fire-detected')) return `Fire point seen; its temperature was not read. ${phaseWords[status.phase]}.`;
   if (status.observedFlashCelsius !== null) return `Flash at ${fixed(status.observedFlashCelsius, 1)} °C. ${phaseWords[status.phase]}.`;
-  if (seen(view.events, 'flash-detected')) return `Flash seen; its temperature was not read. ${phaseWords[status.phase]}.`;
+  if (seenUnread(view.events, 'flash-detected')) return `Flash seen; its temperature was not read. ${phaseWords[status.phase]}.`;
   return `${phaseWords[status.phase]}.`;
 }
