@@ -2,6 +2,7 @@ import d92 from '../../src/Acquire.Core/Methods/Data/astm-d92-18.json';
 import iso2592 from '../../src/Acquire.Core/Methods/Data/iso-2592-2017.json';
 import type { Backend, LiveListener, RunReader, StartOutcome } from '../src/backend';
 import type { InputError, MethodDefinition, StartRunRequest } from '../src/contract';
+import { stationPressure } from './stationPressure';
 import { PlayedRun, type Part } from './playedRun';
 import { testersNow } from './testers';
 
@@ -54,7 +55,7 @@ function parts({ at, speed }: MockSettings): readonly Part[] {
   const done = { at: 99_999, speed: 1 };
   return [
     { testerId: 'north', specimen: 'Turbine oil, lot 0418', expected: 222, pressure: 100.8, startedAgo: 86_400, ...done },
-    { testerId: 'south', specimen: 'Base oil, drum 12', expected: 236, pressure: null, startedAgo: 7200, ...done },
+    { testerId: 'south', specimen: 'Base oil, drum 12', expected: 236, pressure: null, startedAgo: 7200, endsBeforeFire: true, ...done },
     { testerId: 'north', specimen: 'Gear oil, lot 7731', expected: 230, pressure: null, startedAgo: at, at, speed },
     // Where the main run is opened at 0 s, this one has just lost its thermometer.
     { testerId: 'annex', specimen: 'Hydraulic oil, lot 22', expected: 206, pressure: 100.1, startedAgo: 520 + at, at: 520 + at, speed },
@@ -63,10 +64,10 @@ function parts({ at, speed }: MockSettings): readonly Part[] {
 }
 
 function start(testerId: string, request: StartRunRequest, speed: number, play: (part: Part, method?: MethodDefinition) => PlayedRun): StartOutcome {
-  const { expectedFlashCelsius: expected, stationPressureKilopascals: pressure, specimen } = request;
+  const { expectedFlashCelsius: expected, specimen } = request;
   const errors: InputError[] = [];
   if (expected < -30 || expected > 400) errors.push({ path: 'expectedFlashCelsius', message: `${expected} °C was given; allowed is −30 to 400 °C.` });
-  if (pressure !== null && (pressure < 45 || pressure > 110)) errors.push({ path: 'stationPressureKilopascals', message: `${pressure} kPa was given; allowed is 45 to 110 kPa.` });
+  const pressure = stationPressure(request.stationPressure, errors);
   if (specimen === '') errors.push({ path: 'specimen', message: 'Say what is in the cup: 1 to 80 characters.' });
   if (errors.length > 0) return { kind: 'refused', errors };
   const method = methods.find((one) => one.id === request.methodId);

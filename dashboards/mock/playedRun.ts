@@ -1,6 +1,7 @@
 import type { MethodDefinition, RunDetail, RunOutput, RunPlan, RunStatus, RunSummary, RunUpdate, StandingAlarm } from '../src/contract';
 import { step } from './bench';
 import { makeScript, type Script } from './script';
+import { manyFigures, noFigures, statementOf } from './statement';
 import { thermometerOf, type MockThermometer } from './thermometers';
 
 /** What an invented run is made of. */
@@ -14,6 +15,8 @@ export interface Part {
   readonly speed: number;
   /** How long ago it was started, s. */
   readonly startedAgo: number;
+  /** Whether the heat is turned off before the specimen goes on burning. */
+  readonly endsBeforeFire?: boolean;
 }
 
 /** A script that plays against the clock of the browser. */
@@ -32,14 +35,16 @@ export class PlayedRun {
   ) {
     const { testerId, specimen, expected, pressure } = part;
     this.thermometer = thermometerOf(testerId);
-    this.script = makeScript(method, expected, seed, this.thermometer);
+    this.script = makeScript({ method, expected, pressure, untilFire: part.endsBeforeFire !== true }, seed, this.thermometer);
     this.plan = {
       method,
       expectedFlashCelsius: expected,
       stationPressureKilopascals: pressure,
       hasFlameSignal: true,
       thermometer: this.thermometer.chain,
+      temperaturesAsRead: false,
       madeOn: new Date(Date.now() - part.startedAgo * 1000).toISOString().slice(0, 10),
+      figures: testerId === 'north' ? manyFigures : noFigures,
       firstApplicationCelsius: expected - method.applications.firstBelowExpectedCelsius,
     };
     this.booked = {
@@ -95,7 +100,8 @@ export class PlayedRun {
   }
 
   get detail(): RunDetail {
-    return { summary: this.summary, plan: this.plan, events: this.events, thermometerSteps: this.thermometer.steps };
+    const statement = this.isOver ? statementOf(this.script.result, this.plan) : null;
+    return { summary: this.summary, plan: this.plan, events: this.events, thermometerSteps: this.thermometer.steps, statement };
   }
 
   /** What a reader that holds so many points and events has not seen. */

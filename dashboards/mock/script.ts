@@ -15,14 +15,23 @@ export interface Script {
   readonly result: RunResult;
 }
 
+/** What is played. */
+export interface Play {
+  readonly method: MethodDefinition;
+  readonly expected: number;
+  /** kPa; null where nobody read it. */
+  readonly pressure: number | null;
+  readonly untilFire: boolean;
+}
+
 interface Onset {
   readonly seconds: number;
   readonly celsius: number;
 }
 
 /** Heating fast, eased, too fast for a while, applications with a growing halo, a flash, short burns, a fire point, cooling. */
-export function makeScript(method: MethodDefinition, expected: number, seed: number, thermometer: MockThermometer): Script {
-  const writer = new ScriptWriter(method, expected, seed, thermometer);
+export function makeScript(play: Play, seed: number, thermometer: MockThermometer): Script {
+  const writer = new ScriptWriter(play, seed, thermometer);
   while (writer.step());
   return writer.close();
 }
@@ -55,12 +64,16 @@ class ScriptWriter {
   private hotFrom: number | null = null;
   private warned = false;
 
+  private readonly method: MethodDefinition;
+  private readonly expected: number;
+
   constructor(
-    private readonly method: MethodDefinition,
-    private readonly expected: number,
+    private readonly play: Play,
     seed: number,
     thermometer: MockThermometer,
   ) {
+    const { method, expected } = play;
+    [this.method, this.expected] = [method, expected];
     this.random = noise(seed);
     this.thermometer = new ThermometerWatch(thermometer);
     this.ease = expected - method.ramp.easeBelowExpectedCelsius;
@@ -77,16 +90,26 @@ class ScriptWriter {
     this.apply();
     this.burn();
     this.judge();
+    this.turnOff();
     this.events.push(...this.thermometer.take(this.t, this.temperature));
     this.write();
     return this.coolingFrom === null || this.t - this.coolingFrom < 120;
   }
 
   close(): Script {
-    this.findings.push({ code: 'pressure-assumed', weight: 'note', timeSeconds: 0, temperatureCelsius: null, value: 101.3, limit: null, text: 'Nobody gave the station pressure; 101.3 kPa was assumed and no correction was made.' }, ...this.thermometer.findings(this.t));
-    const point = (of: Onset | null): RunResult['flash'] =>
-      of === null ? null : { observedCelsius: of.celsius, correctedCelsius: of.celsius, reportedCelsius: Math.round(of.celsius), timeSeconds: of.seconds };
-    const result: RunResult = { verdict: 'doubtful', flash: point(this.flash), fire: point(this.fire), stationKilopascals: 101.3, applications: this.applications, findings: this.findings, reasons: this.findings.filter((finding) => finding.weight !== 'note') };
+    const { pressure, untilFire } = this.play;
+    const { standardKilopascals, coefficientCelsiusPerKilopascal } = this.method.barometric;
+    const station = pressure ?? standardKilopascals;
+    const end = (code: string, weight: Finding['weight'], value: number, limit: number | null, text: string): Finding => ({ code, weight, timeSeconds: this.t, temperatureCelsius: null, value, limit, text });
+    if (pressure === null) this.findings.push(end('pressure-assumed', 'note', station, null, `Nobody gave the station pressure; ${station} kPa was assumed and no correction was made.`));
+    if (!untilFire) this.findings.push(end('no-fire-point', 'doubtful', 0, this.method.firePoint.sustainedSeconds, `The longest burn lasted 0 s of the ${this.method.firePoint.sustainedSeconds} s needed.`));
+    this.findings.push(...this.thermometer.findings(this.t));
+    const point = (of: Onset | null): RunResult['flash'] => {
+      if (of === null) return null;
+      const corrected = of.celsius + coefficientCelsiusPerKilopascal * (standardKilopascals - station);
+      return { observedCelsius: of.celsius, correctedCelsius: round(corrected, 3), reportedCelsius: Math.round(corrected), timeSeconds: of.seconds };
+    };
+    const result: RunResult = { verdict: 'doubtful', flash: point(this.flash), fire: point(this.fire), stationKilopascals: station, applications: this.applications, findings: this.findings, reasons: this.findings.filter((finding) => finding.weight !== 'note') };
     this.enter('closed');
     this.events.push({ kind: 'run-closed', atSeconds: this.t, result });
     return { time: this.time, temperature: this.temperatures, low: this.low, high: this.high, flame: this.flame, events: this.events, status: this.status, result };
@@ -158,6 +181,14 @@ class ScriptWriter {
       this.band = null;
       this.enter('cooling');
     }
+  }
+
+  /** The heat is turned off some passes after the flash where no fire point is wanted. */
+  private turnOff(): void {
+    if (this.play.untilFire || this.coolingFrom !== null || this.flash === null || this.t - this.flash.seconds < 70) return;
+    this.coolingFrom = this.t;
+    this.band = null;
+    this.enter('cooling');
   }
 
   private judge(): void {

@@ -95,7 +95,10 @@ function thermometer(parts: Parts): MockThermometer {
     { readingCelsius: 250, correctionCelsius: 0.2, expandedUncertaintyCelsius: 0.4 },
   ];
   const calibration = certified ? { number: 'C-114', calibratedOn, dueOn, warnDays: 30, coverageFactor: 2, interpolation: 'linear' as const, points } : null;
-  const limits = { coldestCelsius: 5, hottestCelsius: 450, converterLow: null, converterHigh: null, stuckAfterSeconds: 60, staleAfterSeconds: 5 };
+  const limits = {
+    coldestCelsius: 5, hottestCelsius: 450, junctionColdestCelsius: 5, junctionHottestCelsius: 60, converterLow: null, converterHigh: null, stuckAfterSeconds: 60,
+    staleAfterSeconds: 5,
+  };
   return {
     chain: { unit, sensor, calibration, lag, limits },
     steps,

@@ -1,8 +1,10 @@
 // The JSON of the service, as in docs/api.md. Names carry the unit; a missing value is null, never zero.
 
 import type { ReadingMark, ThermometerChain, ThermometerOverview } from './thermometerContract';
+import type { LaboratoryFigures, RunStatement } from './uncertaintyContract';
 
 export type * from './thermometerContract';
+export type * from './uncertaintyContract';
 
 export type RunPhase =
   | 'ready'
@@ -182,8 +184,11 @@ export interface RunPlan {
   readonly stationPressureKilopascals: number | null;
   readonly hasFlameSignal: boolean;
   readonly thermometer: ThermometerChain;
+  /** True where the temperatures stood in the record already: the chain that made them is not known. */
+  readonly temperaturesAsRead: boolean;
   /** Day of the run, by which the calibration is judged; null where unknown. */
   readonly madeOn: string | null;
+  readonly figures: LaboratoryFigures;
   readonly firstApplicationCelsius: number;
 }
 
@@ -229,6 +234,8 @@ export interface RunDetail {
   readonly events: readonly RunOutput[];
   /** The plan's thermometer chain in words, one step each. */
   readonly thermometerSteps: readonly string[];
+  /** Null while the run is open, and where it was interrupted. */
+  readonly statement: RunStatement | null;
 }
 
 export interface StandingAlarm {
@@ -279,9 +286,15 @@ export interface RunUpdate {
 export interface StartRunRequest {
   readonly methodId: string;
   readonly expectedFlashCelsius: number;
+  /** Null where the pressure is given as text, or by nobody. */
   readonly stationPressureKilopascals: number | null;
   readonly specimen: string;
+  /** The figure of the barometer with its unit, such as `973 hPa`; null where nobody read it. */
+  readonly stationPressure: string | null;
 }
+
+/** Units in which the service takes a station pressure. */
+export type PressureUnit = 'kPa' | 'hPa' | 'mbar' | 'mmHg';
 
 /** A mistake in something the person typed: where, and what is allowed. */
 export interface InputError {

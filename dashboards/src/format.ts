@@ -20,6 +20,17 @@ export function reported(point: { readonly reportedCelsius: number | null }): st
   return point.reportedCelsius === null ? 'not to be reported' : `${plain(point.reportedCelsius)} °C`;
 }
 
+/** A figure that may be small, never shown as zero when it is not: three decimals, or three digits below 0.1. */
+export function figure(value: number): string {
+  return Math.abs(value) >= 0.1 || value === 0 ? plain(value) : String(Number(value.toPrecision(3))).replace('-', minus);
+}
+
+/** A number with fixed decimals; `< 0.001` rather than a zero that it is not. */
+export function fixedOrLess(value: number, decimals: number): string {
+  const smallest = 10 ** -decimals;
+  return value > 0 && value < smallest / 2 ? `<\u00a0${fixed(smallest, decimals)}` : fixed(value, decimals);
+}
+
 export function celsius(value: number | null | undefined, decimals = 1): string {
   return value === null || value === undefined ? 'none' : `${fixed(value, decimals)} °C`;
 }

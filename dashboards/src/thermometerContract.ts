@@ -81,6 +81,8 @@ export interface SensorLag {
 export interface ThermometerLimits {
   readonly coldestCelsius: number;
   readonly hottestCelsius: number;
+  readonly junctionColdestCelsius: number;
+  readonly junctionHottestCelsius: number;
   readonly converterLow: number | null;
   readonly converterHigh: number | null;
   readonly stuckAfterSeconds: number;

@@ -36,4 +36,8 @@ describe('the checks', () => {
     expect(() => fact({ ...good, atSeconds: '4' }, 'fact')).toThrow('fact.atSeconds: "4" is not a number');
     expect(() => fact({ ...good, kind: 'flash-seen' }, 'fact')).toThrow('"flash-seen" is no kind of fact');
   });
+
+  it('take a flash and a fire point whose temperature was not read', () => {
+    for (const one of facts.filter(({ kind }) => kind === 'flash-detected' || kind === 'fire-detected')) expect(fact({ ...one, temperatureCelsius: null }, 'fact')).toMatchObject({ kind: one.kind });
+  });
 });

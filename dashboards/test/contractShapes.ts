@@ -4,6 +4,7 @@ import type {
 } from '../src/contract';
 import { day, flag, list, moment, number, orNull, shape, text, word, type Check } from './shape';
 import { chain, mark, thermometer } from './thermometerShapes';
+import { figures, statement } from './uncertaintyShapes';
 
 // The contract once more, as checks at run time. A property renamed in contract.ts does not compile here; one renamed in the service
 // changes the fixtures that the service's own tests write, and they are refused here.
@@ -37,9 +38,9 @@ const kinds: { readonly [K in RunOutput['kind']]: Check<Extract<RunOutput, { kin
   'band-entered': shape({ kind: word({ 'band-entered': true }), atSeconds: number, temperatureCelsius: number, band: range, untilCelsius: orNull(number) }),
   'application-started': shape({ kind: word({ 'application-started': true }), atSeconds: number, number, temperatureCelsius: number, evidence }),
   'application-judged': shape({ kind: word({ 'application-judged': true }), atSeconds: number, application }),
-  'flash-detected': shape({ kind: word({ 'flash-detected': true }), atSeconds: number, temperatureCelsius: number, applicationNumber: number }),
+  'flash-detected': shape({ kind: word({ 'flash-detected': true }), atSeconds: number, temperatureCelsius: orNull(number), applicationNumber: number }),
   'burn-ended': shape({ kind: word({ 'burn-ended': true }), atSeconds: number, onsetSeconds: number, durationSeconds: number }),
-  'fire-detected': shape({ kind: word({ 'fire-detected': true }), atSeconds: number, onsetSeconds: number, temperatureCelsius: number }),
+  'fire-detected': shape({ kind: word({ 'fire-detected': true }), atSeconds: number, onsetSeconds: number, temperatureCelsius: orNull(number) }),
   'finding-raised': shape({ kind: word({ 'finding-raised': true }), atSeconds: number, finding }),
   'alarm-raised': shape({ kind: word({ 'alarm-raised': true }), atSeconds: number, code: text, text }),
   'alarm-cleared': shape({ kind: word({ 'alarm-cleared': true }), atSeconds: number, code: text }),
@@ -76,8 +77,8 @@ const method = shape<MethodDefinition>({
 });
 
 const plan = shape<RunPlan>({
-  method, expectedFlashCelsius: number, stationPressureKilopascals: orNull(number), hasFlameSignal: flag, thermometer: chain, madeOn: orNull(day),
-  firstApplicationCelsius: number,
+  method, expectedFlashCelsius: number, stationPressureKilopascals: orNull(number), hasFlameSignal: flag, thermometer: chain, temperaturesAsRead: flag,
+  madeOn: orNull(day), figures, firstApplicationCelsius: number,
 });
 
 export const summary = shape<RunSummary>({
@@ -104,4 +105,4 @@ export const overview = shape<TesterOverview>({
 });
 
 export const update = shape<RunUpdate>({ curve, eventsFrom: number, events: list(fact), status: orNull(status), summary });
-export const detail = shape<RunDetail>({ summary, plan, events: list(fact), thermometerSteps: list(text) });
+export const detail = shape<RunDetail>({ summary, plan, events: list(fact), thermometerSteps: list(text), statement: orNull(statement) });

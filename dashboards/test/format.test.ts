@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { band, celsius, count, countdown, duration, fixed, plain, runTime } from '../src/format';
+import { band, celsius, count, countdown, duration, figure, fixed, fixedOrLess, plain, runTime } from '../src/format';
 
 describe('numbers for reading', () => {
   it('have a true minus sign and no negative zero', () => {
@@ -15,6 +15,11 @@ describe('numbers for reading', () => {
 
   it('are as short as they are exact', () => {
     expect([plain(10), plain(0.25), plain(101.3), plain(-1.5), plain(100)]).toEqual(['10', '0.25', '101.3', '\u22121.5', '100']);
+  });
+
+  it('are never zero when they are not', () => {
+    expect([figure(0.3), figure(1.6), figure(0), figure(0.025), figure(0.00012345), figure(-0.025)]).toEqual(['0.3', '1.6', '0', '0.025', '0.000123', '\u22120.025']);
+    expect([fixedOrLess(0.57735, 3), fixedOrLess(0.0004, 3), fixedOrLess(0.0006, 3), fixedOrLess(0, 3)]).toEqual(['0.577', '<\u00a00.001', '0.001', '0.000']);
   });
 
   it('carry their unit', () => {

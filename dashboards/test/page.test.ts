@@ -4,10 +4,12 @@ import iso2592 from '../../src/Acquire.Core/Methods/Data/iso-2592-2017.json';
 import { flameSpans } from '../src/chart/drawFlame';
 import { isolatedIndices } from '../src/chart/isolated';
 import { visibleTime, visibleValues } from '../src/chart/timeWindow';
-import type { MethodDefinition } from '../src/contract';
+import type { MethodDefinition, RunOutput } from '../src/contract';
 import { readRoute } from '../src/route';
+import { openRun } from '../src/state/runView';
+import { spoken } from '../src/views/liveReadouts';
 import { besideBand, rulerEnds } from '../src/views/rateGauge';
-import { fieldOf, readEntry } from '../src/views/startEntry';
+import { fieldOf, pressureUnits, readEntry, type StartEntry } from '../src/views/startEntry';
 import { bandLine, nextApplication, phaseOf, rateFigure } from '../src/views/statusWords';
 import lock from '../package-lock.json?raw';
 import { overviewFixture } from './fixtures';
@@ -33,6 +35,19 @@ describe('the contract', () => {
   });
 });
 
+describe('what is said aloud of a run', () => {
+  const unread = { ...status, observedFlashCelsius: null, observedFireCelsius: null };
+  const flash: RunOutput = { kind: 'flash-detected', atSeconds: 900, temperatureCelsius: null, applicationNumber: 9 };
+  const fire: RunOutput = { kind: 'fire-detected', atSeconds: 990, onsetSeconds: 985, temperatureCelsius: null };
+
+  it('is a point that was seen, also where its temperature was not read', () => {
+    expect(spoken({ ...openRun('a'), status: unread })).toBe('Heating to fire point.');
+    expect(spoken({ ...openRun('a'), status: unread, events: [flash] })).toBe('Flash seen; its temperature was not read. Heating to fire point.');
+    expect(spoken({ ...openRun('a'), status: { ...unread, observedFlashCelsius: 230 }, events: [flash, fire] })).toBe('Fire point seen; its temperature was not read. Heating to fire point.');
+    expect(spoken({ ...openRun('a'), status: { ...unread, observedFlashCelsius: 230 }, events: [flash] })).toBe('Flash at 230.0 °C. Heating to fire point.');
+  });
+});
+
 describe('routes', () => {
   it('lead to what they name and to the testers otherwise', () => {
     expect(readRoute('#/tester/a%20b')).toEqual({ kind: 'tester', id: 'a b' });
@@ -42,15 +57,31 @@ describe('routes', () => {
 });
 
 describe('the start form', () => {
-  const entry = { methodId: 'm', expectedFlash: '230,5', stationPressure: '', specimen: ' Gear oil ' };
+  const entry: StartEntry = { methodId: 'm', expectedFlash: '230,5', stationPressure: '', pressureUnit: 'kPa', specimen: ' Gear oil ' };
 
   it('reads a comma as the decimal sign and an empty pressure as none', () => {
-    expect(readEntry(entry)).toEqual({ request: { methodId: 'm', expectedFlashCelsius: 230.5, stationPressureKilopascals: null, specimen: 'Gear oil' } });
+    expect(readEntry(entry)).toEqual({
+      request: { methodId: 'm', expectedFlashCelsius: 230.5, stationPressureKilopascals: null, specimen: 'Gear oil', stationPressure: null },
+    });
+  });
+
+  it('sends a pressure as it was read, digit for digit, with its unit', () => {
+    const sent = (stationPressure: string, pressureUnit: StartEntry['pressureUnit']): unknown => readEntry({ ...entry, stationPressure, pressureUnit });
+    expect(sent(' 973,20 ', 'hPa')).toMatchObject({ request: { stationPressure: '973.20 hPa', stationPressureKilopascals: null } });
+    expect(sent('100.2', 'kPa')).toMatchObject({ request: { stationPressure: '100.2 kPa' } });
+    expect(sent('\u22125', 'mmHg')).toMatchObject({ request: { stationPressure: '-5 mmHg' } });
+    expect(pressureUnits).toEqual(['kPa', 'hPa', 'mbar', 'mmHg']);
+  });
+
+  it('takes no unit, power or second comma beside the number of a pressure', () => {
+    for (const stationPressure of ['973 hPa', '1e3', '1,013,2', '1 013', 'kPa']) {
+      expect(readEntry({ ...entry, stationPressure }), stationPressure).toMatchObject({ errors: [{ path: 'stationPressure' }] });
+    }
   });
 
   it('names the field that is no number', () => {
     expect(readEntry({ ...entry, expectedFlash: '', stationPressure: '1e3' })).toMatchObject({
-      errors: [{ path: 'expectedFlashCelsius' }, { path: 'stationPressureKilopascals' }],
+      errors: [{ path: 'expectedFlashCelsius' }, { path: 'stationPressure' }],
     });
   });
 
@@ -59,7 +90,7 @@ describe('the start form', () => {
   });
 
   it('finds the field behind a path', () => {
-    expect(['specimen', '$.Specimen', 'request.expectedFlashCelsius'].map(fieldOf)).toEqual(['specimen', 'specimen', 'expectedFlashCelsius']);
+    expect(['specimen', '$.Specimen', 'request.expectedFlashCelsius', 'stationPressure'].map(fieldOf)).toEqual(['specimen', 'specimen', 'expectedFlashCelsius', 'stationPressure']);
   });
 });
 

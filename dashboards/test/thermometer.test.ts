@@ -119,6 +119,8 @@ describe('the calibration', () => {
   it('is not called good where the service judged nothing', () => {
     expect(standingAtRun(detail.plan, null).text).toBe('calibration due 2026-12-02, not judged');
     expect(standingAtRun({ ...detail.plan, madeOn: null }, result()).text).toBe('calibration due 2026-12-02, not judged');
+    expect(standingAtRun(detail.plan, result('calibration-not-judged')).text).toBe('calibration due 2026-12-02, not judged');
+    expect(standingAtRun({ ...detail.plan, temperaturesAsRead: true }, result('temperatures-as-read')).text).toBe('temperatures as they stand in the record; calibration not judged');
   });
 
   it('is that of today while the run is on and that of the run afterwards', () => {

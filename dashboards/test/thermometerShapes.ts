@@ -55,6 +55,7 @@ export const chain = shape<ThermometerChain>({
   unit: word<ThermometerUnit>({ degC: true, K: true, degF: true, uV: true, mV: true, V: true, ohm: true, kohm: true, mA: true }),
   sensor, calibration: orNull(certificate), lag: orNull(shape<SensorLag>({ timeConstantSeconds: number, correct: flag })),
   limits: shape<ThermometerLimits>({
-    coldestCelsius: number, hottestCelsius: number, converterLow: orNull(number), converterHigh: orNull(number), stuckAfterSeconds: number, staleAfterSeconds: number,
+    coldestCelsius: number, hottestCelsius: number, junctionColdestCelsius: number, junctionHottestCelsius: number, converterLow: orNull(number),
+    converterHigh: orNull(number), stuckAfterSeconds: number, staleAfterSeconds: number,
   }),
 });

@@ -1,11 +1,12 @@
 import type { Backend } from '../backend';
-import { isOver, openRun, reduceRun, type RunMessage, type RunView } from './runView';
+import { isOver, needsDetail, openRun, reduceRun, type RunMessage, type RunView } from './runView';
 
 /** Keeps one run's view up to date from a backend, and tells when it changed. */
 export class RunFollower {
   private current: RunView;
   private readonly stopFollowing: () => void;
   private stopped = false;
+  private asking = false;
 
   constructor(
     private readonly backend: Backend,
@@ -26,7 +27,7 @@ export class RunFollower {
       isOver: () => isOver(this.current),
       failed: (text) => this.take({ kind: 'failed', runId, text }),
     });
-    void this.loadDetail(0);
+    void this.loadDetail();
   }
 
   get view(): RunView {
@@ -43,18 +44,31 @@ export class RunFollower {
     if (next === this.current) return;
     this.current = next;
     this.changed();
+    if (needsDetail(next)) void this.loadDetail();
   }
 
-  /** The plan never changes; it is asked for until it is there. */
-  private async loadDetail(attempt: number): Promise<void> {
-    if (this.stopped) return;
+  /** The plan never changes, what the run may state is there once it is closed: asked for until both are here. */
+  private async loadDetail(): Promise<void> {
+    if (this.asking) return;
+    this.asking = true;
+    for (let attempt = 0; !this.stopped && needsDetail(this.current); attempt += 1) {
+      // The stream may tell of the end a moment before the archive does.
+      if (attempt > 0) await wait(Math.min(15_000, 1000 * 2 ** (attempt - 1)));
+      if (!this.stopped) await this.askDetail();
+    }
+    this.asking = false;
+  }
+
+  private async askDetail(): Promise<void> {
     try {
       this.take({ kind: 'detail', detail: await this.backend.run(this.runId) });
     } catch (reason) {
-      if (this.current.summary === null) {
-        this.take({ kind: 'failed', runId: this.runId, text: reason instanceof Error ? reason.message : String(reason) });
-      }
-      setTimeout(() => void this.loadDetail(attempt + 1), Math.min(15_000, 1000 * 2 ** attempt));
+      if (this.current.summary !== null) return;
+      this.take({ kind: 'failed', runId: this.runId, text: reason instanceof Error ? reason.message : String(reason) });
     }
   }
+}
+
+function wait(milliseconds: number): Promise<void> {
+  return new Promise((resolve) => setTimeout(resolve, milliseconds));
 }

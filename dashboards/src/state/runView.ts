@@ -1,4 +1,4 @@
-import type { CurveStretch, RunDetail, RunOutput, RunPlan, RunStatus, RunSummary, RunUpdate } from '../contract';
+import type { CurveStretch, RunDetail, RunOutput, RunPlan, RunStatement, RunStatus, RunSummary, RunUpdate } from '../contract';
 
 /** The whole curve held so far, in columns of equal length. */
 export interface Curve {
@@ -15,6 +15,10 @@ export interface RunView {
   readonly plan: RunPlan | null;
   /** The plan's thermometer chain in words; empty until the plan is here. */
   readonly thermometerSteps: readonly string[];
+  /** What the closed run may state; null while it is open, where it has no result, and until the detail of the closed run is here. */
+  readonly statement: RunStatement | null;
+  /** True once the detail was read of a run that was over: nothing in it will change. */
+  readonly detailIsFinal: boolean;
   readonly summary: RunSummary | null;
   readonly status: RunStatus | null;
   readonly curve: Curve;
@@ -42,6 +46,8 @@ export function openRun(runId: string): RunView {
     runId,
     plan: null,
     thermometerSteps: [],
+    statement: null,
+    detailIsFinal: false,
     summary: null,
     status: null,
     curve: emptyCurve,
@@ -70,11 +76,28 @@ export function reduceRun(view: RunView, message: RunMessage): RunView {
 
 /** True once the service has stated that nothing more will be added to the run. */
 export function isOver(view: RunView): boolean {
-  return view.summary !== null && (view.summary.closedAt !== null || view.summary.interrupted);
+  return view.summary !== null && hasEnded(view.summary);
+}
+
+/** True while the detail is to be asked for: at the opening, and once more when the run is over, for what it may state. */
+export function needsDetail(view: RunView): boolean {
+  return view.plan === null || (isOver(view) && !view.detailIsFinal);
+}
+
+function hasEnded(summary: RunSummary): boolean {
+  return summary.closedAt !== null || summary.interrupted;
 }
 
 function withDetail(view: RunView, detail: RunDetail): RunView {
-  return { ...view, plan: detail.plan, thermometerSteps: detail.thermometerSteps, summary: view.summary ?? detail.summary, trouble: null };
+  return {
+    ...view,
+    plan: detail.plan,
+    thermometerSteps: detail.thermometerSteps,
+    statement: detail.statement,
+    detailIsFinal: hasEnded(detail.summary),
+    summary: view.summary ?? detail.summary,
+    trouble: null,
+  };
 }
 
 function withUpdate(view: RunView, update: RunUpdate): RunView {

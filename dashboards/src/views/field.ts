@@ -1,6 +1,6 @@
 import { el, setAttribute, setShown, setText } from '../dom';
 
-/** A labelled input with a hint and a place for its error. */
+/** A labelled input with a hint and a place for its error; beside it, where there is one, what belongs to the same entry. */
 export class Field<E extends HTMLInputElement | HTMLSelectElement> {
   readonly element: HTMLElement;
   private readonly error: HTMLElement;
@@ -10,6 +10,7 @@ export class Field<E extends HTMLInputElement | HTMLSelectElement> {
     readonly path: string,
     label: string,
     hint: string,
+    beside: HTMLElement | null = null,
   ) {
     const id = `field-${path}`;
     input.id = id;
@@ -20,7 +21,7 @@ export class Field<E extends HTMLInputElement | HTMLSelectElement> {
       'div',
       { class: 'field' },
       el('label', { for: id }, label),
-      input,
+      beside === null ? input : el('div', { class: 'field-row' }, input, beside),
       el('p', { class: 'field-hint', id: `${id}-hint` }, hint),
       this.error,
     );

@@ -1,4 +1,4 @@
-import type { RunStatus } from '../contract';
+import type { RunOutput, RunStatus } from '../contract';
 import { el, setShown, setText } from '../dom';
 import { countdown, duration, fixed } from '../format';
 import type { RunView } from '../state/runView';
@@ -47,7 +47,7 @@ export class LiveReadouts {
     this.phase.set(phaseOfView(view), '', status === null ? '' : applicationsLine(status));
     this.renderTemperature(view, age, stale);
     this.renderThermometer(view, standing);
-    if (status !== null) this.renderStatus(currentOnly(status));
+    if (status !== null) this.renderStatus(currentOnly(status), view.events);
   }
 
   private renderTemperature(view: RunView, age: number | null, stale: boolean): void {
@@ -73,7 +73,7 @@ export class LiveReadouts {
     this.lag.classList.toggle('caution', plan.thermometer.lag?.correct === true);
   }
 
-  private renderStatus(status: RunStatus): void {
+  private renderStatus(status: RunStatus, events: readonly RunOutput[]): void {
     const rate = rateFigure(status);
     this.rate.set(rate ?? (badMarks(status.thermometerMarks).length === 0 ? 'not known yet' : 'not known now'), rate === null ? '' : '°C/min', bandLine(status));
     const side = besideBand(status.rateCelsiusPerMinute, status.band);
@@ -84,8 +84,8 @@ export class LiveReadouts {
     this.burning.mark('on', status.burningSeconds !== null);
     if (status.burningSeconds === null) this.burning.set('no', '', status.flameOver === null ? 'test flame not reported' : status.flameOver ? 'test flame over the cup' : 'test flame away');
     else this.burning.set(fixed(status.burningSeconds, 1), 's', 'the specimen is burning');
-    point(this.flash, status.observedFlashCelsius);
-    point(this.fire, status.observedFireCelsius);
+    point(this.flash, status.observedFlashCelsius, seenUnread(events, 'flash-detected'));
+    point(this.fire, status.observedFireCelsius, seenUnread(events, 'fire-detected'));
   }
 
   private renderNext(status: RunStatus): void {
@@ -103,9 +103,14 @@ function applicationsLine(status: RunStatus): string {
   return status.phase === 'ready' ? 'nothing has been judged yet' : `${made} so far`;
 }
 
-function point(readout: Readout, celsius: number | null): void {
-  readout.mark('on', celsius !== null);
-  if (celsius === null) readout.set('none yet', '');
+/** Whether the point was seen while no thermometer reading was near enough to tell its temperature. */
+export function seenUnread(events: readonly RunOutput[], kind: 'flash-detected' | 'fire-detected'): boolean {
+  return events.some((event) => event.kind === kind && event.temperatureCelsius === null);
+}
+
+function point(readout: Readout, celsius: number | null, unread: boolean): void {
+  readout.mark('on', celsius !== null || unread);
+  if (celsius === null) readout.set(unread ? 'seen, not read' : 'none yet', '', unread ? 'no thermometer reading near it' : '');
   else readout.set(fixed(celsius, 1), '°C');
 }
 
@@ -114,6 +119,8 @@ export function spoken(view: RunView): string {
   const status = view.status;
   if (status === null || status.phase === 'applying-test-flame') return '';
   if (status.observedFireCelsius !== null) return `Fire point at ${fixed(status.observedFireCelsius, 1)} °C. ${phaseWords[status.phase]}.`;
+  if (seenUnread(view.events, 'fire-detected')) return `Fire point seen; its temperature was not read. ${phaseWords[status.phase]}.`;
   if (status.observedFlashCelsius !== null) return `Flash at ${fixed(status.observedFlashCelsius, 1)} °C. ${phaseWords[status.phase]}.`;
+  if (seenUnread(view.events, 'flash-detected')) return `Flash seen; its temperature was not read. ${phaseWords[status.phase]}.`;
   return `${phaseWords[status.phase]}.`;
 }

@@ -3,8 +3,10 @@ import { el, type Child } from '../dom';
 import { celsius, fixed, plain, runTime } from '../format';
 import type { RunView } from '../state/runView';
 import { verdictWords } from '../words';
+import { pointSentence, pointStatement, statementCaution, statesUncertainty, type PointName } from './statementWords';
+import { uncertaintyBudget } from './uncertaintyBudget';
 
-/** What a closed run says: the verdict, both points with their corrections, and the reasons. */
+/** What a closed run says: the verdict, both points with their corrections and uncertainties, and the reasons. */
 export function resultPanel(view: RunView): HTMLElement {
   const result = view.summary?.result ?? null;
   const head = el('p', { class: 'result-phase', 'data-testid': 'phase' }, view.summary?.interrupted === true ? 'Interrupted' : 'Closed');
@@ -16,8 +18,9 @@ export function resultPanel(view: RunView): HTMLElement {
     head,
     el('p', { class: 'verdict', 'data-testid': 'verdict' }, el('span', { class: 'verdict-sign', 'aria-hidden': 'true' }, words.glyph), words.word),
     el('p', { class: 'quiet' }, words.meaning),
-    point('Flash point', 'flash-point', result.flash),
-    point('Fire point', 'fire-point', result.fire),
+    point(view, 'flash', result.flash),
+    point(view, 'fire', result.fire),
+    statesUncertainty(view.statement) ? el('p', { class: 'statement-caution' }, statementCaution) : null,
     el('p', { class: 'pressure' }, pressureLine(result)),
     ...reasons(result),
   );
@@ -31,24 +34,31 @@ function withoutResult(view: RunView): readonly Child[] {
   return [el('p', { class: 'verdict', 'data-testid': 'verdict' }, 'No result'), el('p', {}, why)];
 }
 
-function point(name: string, testId: string, value: DeterminedPoint | null): HTMLElement {
-  if (value === null) {
-    return el('div', { class: `point ${testId}` }, el('h3', {}, name), el('p', { class: 'point-none', 'data-testid': testId }, 'none stated'));
-  }
+function point(view: RunView, which: PointName, value: DeterminedPoint | null): HTMLElement {
+  const [name, testId] = which === 'flash' ? ['Flash point', 'flash-point'] : ['Fire point', 'fire-point'];
+  const reported = value?.reportedCelsius ?? null;
+  const sentence = pointSentence(view, which);
+  const table = pointStatement(view.statement, which)?.uncertainty ?? null;
   return el(
     'div',
     { class: `point ${testId}` },
-    el('h3', {}, value.reportedCelsius === null ? name : `${name}, reported`),
-    value.reportedCelsius === null
-      ? el('p', { class: 'point-none', 'data-testid': testId }, 'not to be reported')
-      : el('p', { class: 'point-value', 'data-testid': testId }, el('span', { class: 'figure' }, plain(value.reportedCelsius).replace('-', '\u2212')), el('span', { class: 'unit' }, '\u00a0°C')),
-    el(
-      'dl',
-      { class: 'point-how' },
-      el('div', {}, el('dt', {}, 'observed'), el('dd', {}, celsius(value.observedCelsius))),
-      el('div', {}, el('dt', {}, 'corrected'), el('dd', {}, celsius(value.correctedCelsius, 2))),
-      el('div', {}, el('dt', {}, 'at run time'), el('dd', {}, runTime(value.timeSeconds))),
-    ),
+    el('h3', {}, reported === null ? name : `${name}, reported`),
+    reported === null
+      ? el('p', { class: 'point-none', 'data-testid': testId }, value === null ? 'none stated' : 'not to be reported')
+      : el('p', { class: 'point-value', 'data-testid': testId }, el('span', { class: 'figure' }, plain(reported)), el('span', { class: 'unit' }, '\u00a0°C')),
+    value === null ? null : howDetermined(value),
+    sentence === null ? null : el('p', { class: 'point-statement', 'data-testid': `${testId}-statement` }, sentence),
+    table === null ? null : uncertaintyBudget(table, name.toLowerCase()),
+  );
+}
+
+function howDetermined(value: DeterminedPoint): HTMLElement {
+  return el(
+    'dl',
+    { class: 'point-how' },
+    el('div', {}, el('dt', {}, 'observed'), el('dd', {}, celsius(value.observedCelsius))),
+    el('div', {}, el('dt', {}, 'corrected'), el('dd', {}, celsius(value.correctedCelsius, 2))),
+    el('div', {}, el('dt', {}, 'at run time'), el('dd', {}, runTime(value.timeSeconds))),
   );
 }
 

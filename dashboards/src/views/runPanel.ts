@@ -130,10 +130,15 @@ export class RunPanel {
     const words = over ? `Record closed. ${view.summary?.result?.verdict ?? 'No result'}.` : spoken(view);
     if (words !== '') setText(this.spoken, words);
     if (view.plan !== null && this.cautions.childElementCount === 0) this.cautions.append(cautions(view.plan.method));
-    const closedAnew = over && (this.drawn?.summary?.result !== view.summary?.result || this.side.firstChild === this.readouts.element);
+    const closedAnew = over && (this.drawn === null || differs(this.drawn, view) || this.side.firstChild === this.readouts.element);
     if (closedAnew) this.side.replaceChildren(resultPanel(view));
     else if (!over && this.side.firstChild !== this.readouts.element) this.side.replaceChildren(this.readouts.element);
   }
+}
+
+/** Whether the result panel would say something else; a budget that was opened stays open as long as it would not. */
+function differs(drawn: RunView, view: RunView): boolean {
+  return drawn.summary?.result !== view.summary?.result || drawn.statement !== view.statement || drawn.detailIsFinal !== view.detailIsFinal;
 }
 
 /** "No finding" would be a statement; before the run is here there is none to make. */

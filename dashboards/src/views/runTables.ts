@@ -1,8 +1,9 @@
 import type { Finding } from '../contract';
-import { el, type Child } from '../dom';
+import { el } from '../dom';
 import { celsius, fixed, plain, runTime } from '../format';
 import type { ApplicationMark } from '../state/runFacts';
 import { codeWords, evidenceWords } from '../words';
+import { cell, table } from './table';
 
 /** Every pass of the test flame. */
 export function applicationsTable(marks: readonly ApplicationMark[]): HTMLElement {
@@ -39,18 +40,4 @@ export function findingsTable(findings: readonly Finding[]): HTMLElement {
     ),
   );
   return table(['Time', 'Weight', 'Finding', 'Value', 'Limit', 'At'], ['number', '', '', 'number', 'number', 'number'], rows, 'Findings');
-}
-
-function table(names: readonly string[], kinds: readonly string[], rows: readonly HTMLElement[], label: string): HTMLElement {
-  const head: Child[] = names.map((name, i) => el('th', { scope: 'col', class: kinds[i] ?? '' }, name));
-  return el(
-    'div',
-    { class: 'table-frame', tabindex: '0', role: 'region', 'aria-label': label },
-    el('table', {}, el('thead', {}, el('tr', {}, ...head)), el('tbody', {}, ...rows)),
-  );
-}
-
-/** A figure; its name shows where a narrow screen has no room for the head of the table. */
-function cell(text: string, name: string | null = null): HTMLElement {
-  return el('td', { class: 'number', 'data-name': name }, text);
 }

@@ -1,31 +1,36 @@
-import type { InputError, StartRunRequest } from '../contract';
+import type { InputError, PressureUnit, StartRunRequest } from '../contract';
+
+/** The units of barometers, in the order of the choice. */
+export const pressureUnits: readonly PressureUnit[] = ['kPa', 'hPa', 'mbar', 'mmHg'];
 
 /** What was typed into the start form. */
 export interface StartEntry {
   readonly methodId: string;
   readonly expectedFlash: string;
   readonly stationPressure: string;
+  readonly pressureUnit: PressureUnit;
   readonly specimen: string;
 }
 
 /**
  * The request that the entry asks for, or what is not even a number in it. Ranges and limits are not judged here:
- * the service owns them and answers with the field and the range.
+ * the service owns them and answers with the field and the range. A pressure is sent as it was read, never converted here.
  */
 export function readEntry(entry: StartEntry): { readonly request: StartRunRequest } | { readonly errors: readonly InputError[] } {
   const errors: InputError[] = [];
-  const expected = readNumber(entry.expectedFlash);
-  const pressure = readNumber(entry.stationPressure);
+  const expected = decimal(entry.expectedFlash);
+  const pressure = decimal(entry.stationPressure);
   if (expected === null) errors.push({ path: 'expectedFlashCelsius', message: 'Give the flash point you expect, in °C.' });
-  if (Number.isNaN(expected)) errors.push({ path: 'expectedFlashCelsius', message: 'This is not a number. Write it like 230 or 230.5.' });
-  if (Number.isNaN(pressure)) errors.push({ path: 'stationPressureKilopascals', message: 'This is not a number. Write it like 100.2, or leave it empty.' });
+  if (expected === 'unreadable') errors.push({ path: 'expectedFlashCelsius', message: 'This is not a number. Write it like 230 or 230.5.' });
+  if (pressure === 'unreadable') errors.push({ path: 'stationPressure', message: 'This is not a number. Write it like 100.2, choose its unit beside it, or leave it empty.' });
   if (errors.length > 0 || expected === null) return { errors };
   return {
     request: {
       methodId: entry.methodId,
-      expectedFlashCelsius: expected,
-      stationPressureKilopascals: pressure,
+      expectedFlashCelsius: Number(expected),
+      stationPressureKilopascals: null,
       specimen: entry.specimen.trim(),
+      stationPressure: pressure === null ? null : `${pressure} ${entry.pressureUnit}`,
     },
   };
 }
@@ -36,9 +41,9 @@ export function fieldOf(path: string): string {
   return name.charAt(0).toLowerCase() + name.slice(1);
 }
 
-/** Null for nothing typed, NaN for something that is no plain decimal number. A comma counts as the decimal sign. */
-function readNumber(text: string): number | null {
+/** The digits of a plain decimal number, as typed; null for nothing typed. A comma counts as the decimal sign. */
+function decimal(text: string): string | 'unreadable' | null {
   const trimmed = text.trim().replace(',', '.').replace('\u2212', '-');
   if (trimmed === '') return null;
-  return /^[+-]?\d+(\.\d+)?$/.test(trimmed) ? Number(trimmed) : Number.NaN;
+  return /^[+-]?\d+(\.\d+)?$/.test(trimmed) ? trimmed : 'unreadable';
 }

@@ -1,11 +1,11 @@
 import type { Backend } from '../backend';
-import type { InputError, MethodDefinition } from '../contract';
+import type { InputError, MethodDefinition, PressureUnit } from '../contract';
 import { el, setText } from '../dom';
 import { plain } from '../format';
 import { cautions } from './cautions';
 import { Field } from './field';
 import { methodCard } from './methodCard';
-import { fieldOf, readEntry } from './startEntry';
+import { fieldOf, pressureUnits, readEntry } from './startEntry';
 
 /** Starts a run on one tester, with the method's figures and cautions beside the fields. */
 export class StartForm {
@@ -17,11 +17,17 @@ export class StartForm {
     'Expected flash point, °C',
     'The heating and the applications hang on it.',
   );
+  private readonly unit = el(
+    'select',
+    { id: 'field-stationPressure-unit', name: 'pressureUnit', 'aria-label': 'Unit of the station pressure' },
+    ...pressureUnits.map((unit) => el('option', { value: unit }, unit)),
+  );
   private readonly pressure = new Field(
     el('input', { inputmode: 'decimal', autocomplete: 'off' }),
-    'stationPressureKilopascals',
-    'Station pressure, kPa (may be empty)',
-    'Absolute pressure at the bench, not reduced to sea level. Left empty, the standard pressure is assumed and the result says so.',
+    'stationPressure',
+    'Station pressure (may be empty)',
+    'Absolute, as the barometer at the bench shows it; not reduced to sea level. Left empty, the standard pressure is assumed and the result says so.',
+    this.unit,
   );
   private readonly specimen = new Field(el('input', { autocomplete: 'off', maxlength: '80' }), 'specimen', 'Specimen', 'What is in the cup, as booked in; up to 80 characters.');
   private readonly button = el('button', { type: 'submit', class: 'primary', 'data-testid': 'start-run' }, 'Start run');
@@ -68,7 +74,7 @@ export class StartForm {
   private showMethod(): void {
     const method = this.methods.find((one) => one.id === this.method.input.value);
     if (method === undefined) return;
-    this.pressure.input.placeholder = `empty: ${plain(method.barometric.standardKilopascals)} assumed`;
+    this.pressure.input.placeholder = `empty: ${plain(method.barometric.standardKilopascals)} kPa assumed`;
     this.beside.replaceChildren(cautions(method), methodCard(method));
   }
 
@@ -79,6 +85,7 @@ export class StartForm {
       methodId: this.method.input.value,
       expectedFlash: this.expected.input.value,
       stationPressure: this.pressure.input.value,
+      pressureUnit: this.unit.value as PressureUnit,
       specimen: this.specimen.input.value,
     });
     if ('errors' in entry) {

@@ -55,10 +55,11 @@ export function standingToday({ calibration, calibrationDueOn }: ThermometerOver
 
 /** How the calibration stood at a run that is over, by what the service found. */
 export function standingAtRun(plan: RunPlan, result: RunResult | null): Standing {
+  if (plan.temperaturesAsRead) return { tone: 'quiet', text: 'temperatures as they stand in the record; calibration not judged' };
   const certificate = plan.thermometer.calibration;
   if (certificate === null) return { tone: 'quiet', text: 'no calibration certificate' };
   const found = (code: string): boolean => result?.findings.some((finding) => finding.code === code) === true;
-  if (result === null || plan.madeOn === null) return { tone: 'plain', text: `calibration due ${certificate.dueOn}, not judged` };
+  if (result === null || plan.madeOn === null || found('calibration-not-judged')) return { tone: 'plain', text: `calibration due ${certificate.dueOn}, not judged` };
   if (found('calibration-overdue')) return { tone: 'caution', text: `calibration overdue at this run: was due ${certificate.dueOn}` };
   if (found('calibration-not-yet-valid')) return { tone: 'caution', text: `certificate of ${certificate.calibratedOn}, after this run` };
   return { tone: 'plain', text: `in calibration at this run, to ${certificate.dueOn}` };

@@ -111,7 +111,8 @@ public sealed class PageTests
         static string Text(double number) => number.ToString(CultureInfo.InvariantCulture);
         await page.Find("#field-methodId").SelectOptionAsync(specimen.Method.Id);
         await page.Find("#field-expectedFlashCelsius").FillAsync("hot");
-        await page.Find("#field-stationPressureKilopascals").FillAsync(Text(specimen.StationPressureKilopascals));
+        await page.Find("#field-stationPressure").FillAsync(Text(specimen.StationPressureKilopascals * 10));
+        await page.Find("#field-stationPressure-unit").SelectOptionAsync("hPa");
         await page.Find("#field-specimen").FillAsync("Invented <b>oil</b> 61");
         await page.Part("start-run").ClickAsync();
         await page.Find("#field-expectedFlashCelsius-error").WaitForAsync();
@@ -121,6 +122,7 @@ public sealed class PageTests
         await page.Part("start-run").ClickAsync();
         var runs = await Waiting.ForAsync(() => api.RunsAsync(Bench), seen => seen.Length == 1, "the run that was started on the page");
         Assert.Equal("Invented <b>oil</b> 61", runs[0].Specimen);
+        Assert.Equal(specimen.StationPressureKilopascals, (await api.RunAsync(runs[0].Id)).Plan.StationPressureKilopascals);
         await page.Find($"[data-run-id='{runs[0].Id}']").WaitForAsync();
         return runs[0].Id;
     }
@@ -138,6 +140,11 @@ public sealed class PageTests
         Assert.Equal(run.Summary.Result.Flash!.ReportedCelsius, await page.CelsiusAsync("flash-point", Waiting.PromptSeconds));
         Assert.Equal(run.Summary.Result.Fire!.ReportedCelsius, await page.CelsiusAsync("fire-point", Waiting.PromptSeconds));
         Assert.Equal(run.Summary.Result.Applications.Count, await page.ApplicationsAsync());
+        foreach (var (point, handle) in new[] { (run.Statement!.Flash, "flash-point-statement"), (run.Statement.Fire!, "fire-point-statement") })
+        {
+            await Waiting.ForAsync(() => page.Part(handle).InnerTextAsync(), text => text == point.Statement, $"'{handle}' shows what the service states");
+        }
+
         foreach (var mark in new[] { "--trace", "--flame", "--flash", "--fire" })
         {
             await Waiting.ForAsync(() => page.InkAsync(mark), ink => ink > 0, $"the chart shows {mark}");
