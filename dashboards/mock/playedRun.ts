@@ -40,7 +40,7 @@ export class PlayedRun {
       hasFlameSignal: true,
       thermometer: this.thermometer.chain,
       madeOn: new Date(Date.now() - part.startedAgo * 1000).toISOString().slice(0, 10),
-      firstApplicationCelsius: expected - method.applications.firstBelowExpectedCelsius,
+      firstApplicationCelsius: expected - (method.applications?.firstBelowExpectedCelsius ?? 0),
     };
     this.booked = {
       id,

@@ -19,7 +19,7 @@ describe('the contract', () => {
     const methods: readonly MethodDefinition[] = [d92, iso2592];
     for (const method of methods) {
       expect(method.cautions.length).toBeGreaterThan(0);
-      expect(method.ramp.controlledHeatingCelsiusPerMinute.to).toBeGreaterThan(0);
+      expect(method.ramp?.controlledHeatingCelsiusPerMinute.to).toBeGreaterThan(0);
     }
   });
 

@@ -1,6 +1,7 @@
 using System.Text.Json.Serialization;
 using Acquire.Core;
 using Acquire.Core.Methods;
+using Acquire.Core.Runs;
 using Acquire.Core.Thermometry;
 
 namespace Acquire.Simulator;
@@ -80,7 +81,10 @@ public sealed record SimulatorOptions
     public double Start => StartCelsius ?? Math.Min(25, HighestStart);
 
     /// <summary>The highest start that the method allows, °C.</summary>
-    internal double HighestStart => Expected - Method.Ramp.StartAtLeastBelowExpectedCelsius;
+    internal double HighestStart => Expected - Rules.Ramp.StartAtLeastBelowExpectedCelsius;
+
+    /// <summary>The method as it applies to the expected flash point; only for methods with a ramp.</summary>
+    internal RunRules Rules => new(Method, Expected);
 
     /// <summary>What is out of range, option by option; empty when a run can be made.</summary>
     public IReadOnlyList<InputError> Check() => SimulatorOptionRanges.Check(this);

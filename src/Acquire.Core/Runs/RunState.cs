@@ -56,6 +56,9 @@ public sealed class RunState
     internal double HighestCelsius { get; set; } = double.NegativeInfinity;
 
     [JsonInclude]
+    internal double LowestCelsius { get; set; } = double.PositiveInfinity;
+
+    [JsonInclude]
     internal double TemperatureAt { get; set; } = double.NegativeInfinity;
 
     [JsonInclude]

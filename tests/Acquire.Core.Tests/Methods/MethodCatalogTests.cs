@@ -38,18 +38,18 @@ public sealed class MethodCatalogTests
         // ISO 2592, clause 1 and ASTM D92, clause 1 (scope): flash points above 79 °C and below 400 °C.
         Assert.Equal(new TemperatureRange(79, 400), method.FlashScopeCelsius);
         // ASTM D92, 11.1.1 and 11.1.2: cup and specimen at least 56 °C below the expected flash point.
-        Assert.Equal(56, method.Ramp.StartAtLeastBelowExpectedCelsius);
+        Assert.Equal(56, method.Ramp!.StartAtLeastBelowExpectedCelsius);
         // Recent editions 5 to 17 °C/min; the edition that changed it is a value from memory.
-        Assert.Equal(new RateBand(5, 17), method.Ramp.FastHeatingCelsiusPerMinute);
+        Assert.Equal(new RateBand(5, 17), method.Ramp!.FastHeatingCelsiusPerMinute);
         // GB/T 1671-2008, clause 7 (same procedure): heat is eased 56 °C below the expected flash point.
-        Assert.Equal(56, method.Ramp.EaseBelowExpectedCelsius);
+        Assert.Equal(56, method.Ramp!.EaseBelowExpectedCelsius);
         // ISO 2592 and ASTM D92: 5 to 6 °C/min before the flash point.
-        Assert.Equal(new RateBand(5, 6), method.Ramp.ControlledHeatingCelsiusPerMinute);
+        Assert.Equal(new RateBand(5, 6), method.Ramp!.ControlledHeatingCelsiusPerMinute);
         // ASTM D92 and GB/T 1671-2008, clause 7: every 2 °C, about 1 s a pass.
-        Assert.Equal(2, method.Applications.IntervalCelsius);
-        Assert.Equal(1, method.Applications.PassSeconds);
+        Assert.Equal(2, method.Applications!.IntervalCelsius);
+        Assert.Equal(1, method.Applications!.PassSeconds);
         // Twice the nominal pass: common practice, no source.
-        Assert.Equal(2, method.Applications.LongestPassSeconds);
+        Assert.Equal(2, method.Applications!.LongestPassSeconds);
         // ASTM D92, clause 4; GOST 4333-87 (ISO 2592:1973 method A): ignites and burns for at least 5 s.
         Assert.Equal(new FirePointRules { Determined = true, SustainedSeconds = 5 }, method.FirePoint);
         // ASTM D92, clause 13 and ISO 2592: 0.25 °C/kPa from 101.3 kPa; strictly correct from 98.0 to 104.7 kPa (note in ISO 13736 and ISO 2592).
@@ -70,9 +70,9 @@ public sealed class MethodCatalogTests
         var iso = Method("iso-2592-2017");
 
         // GB/T 1671-2008, clause 7, as ASTM D92: controlled rate over the last 28 °C, first application 28 °C below.
-        Assert.Equal((28.0, 28.0, 28.0), (astm.Ramp.ControlledFromBelowExpectedCelsius, astm.Applications.FirstBelowExpectedCelsius, astm.Applications.FirstAtLatestBelowExpectedCelsius));
+        Assert.Equal((28.0, 28.0, 28.0), (astm.Ramp!.ControlledFromBelowExpectedCelsius, astm.Applications!.FirstBelowExpectedCelsius, astm.Applications!.FirstAtLatestBelowExpectedCelsius));
         // ISO 2592: (23 ± 5) °C below; value from memory. The near end is where every reading of the text agrees.
-        Assert.Equal((18.0, 23.0, 18.0), (iso.Ramp.ControlledFromBelowExpectedCelsius, iso.Applications.FirstBelowExpectedCelsius, iso.Applications.FirstAtLatestBelowExpectedCelsius));
+        Assert.Equal((18.0, 23.0, 18.0), (iso.Ramp!.ControlledFromBelowExpectedCelsius, iso.Applications!.FirstBelowExpectedCelsius, iso.Applications!.FirstAtLatestBelowExpectedCelsius));
     }
 
     [Theory]
