@@ -36,23 +36,6 @@ public sealed class MethodFileTests
     }
 
     [Theory]
-    [InlineData("iso-2592-2017")]
-    [InlineData("astm-d92-18")]
-    public void A_written_method_reads_back_to_the_same_text(string id)
-    {
-        Assert.True(MethodCatalog.TryFind(id, out var method));
-        var text = MethodFile.ToJson(method);
-
-        Assert.True(MethodFile.TryParse(text, out var again, out var errors));
-
-        Assert.Empty(errors);
-        Assert.Equal(text, MethodFile.ToJson(again));
-        Assert.Equal(method with { Cautions = again.Cautions, Sources = again.Sources }, again);
-        Assert.Equal(method.Cautions, again.Cautions);
-        Assert.Equal(method.Sources, again.Sources);
-    }
-
-    [Theory]
     [InlineData("colour")]
     [InlineData("ramp.colour")]
     [InlineData("applications.intervalSeconds")]
