@@ -1,5 +1,6 @@
 using System.Globalization;
 using Acquire.Core;
+using Acquire.Core.Runs;
 
 namespace Acquire.Simulator;
 
@@ -8,6 +9,11 @@ internal static class SimulatorOptionRanges
 {
     public static IReadOnlyList<InputError> Check(SimulatorOptions o)
     {
+        if (RunRules.WhyNot(o.Method) is { } reason)
+        {
+            return [new("method", reason)];
+        }
+
         var errors = new List<InputError>();
         var scope = o.Method.FlashScopeCelsius;
         Within(errors, "flashCelsius", o.FlashCelsius, scope.From, scope.To);

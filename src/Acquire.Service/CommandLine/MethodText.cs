@@ -15,7 +15,7 @@ internal sealed class MethodText(TextWriter writer)
     private void Write(MethodDefinition m)
     {
         writer.WriteLine($"{m.Id}: {m.Title}");
-        writer.WriteLine($"  The text of {m.Standard} rules; these are figures from it.");
+        writer.WriteLine($"  Figures from {m.Standard}. Where a standard is named, its text rules, not this file.");
         Line("use", m.Use);
         Line("cup", $"{Word(m.Cup)}: {m.Apparatus.Cup}");
         Line("heating", Word(m.Heating));
