@@ -37,9 +37,10 @@ public static class MethodFile
         {
             using var document = JsonDocument.Parse(bytes);
             var found = new List<InputError>();
-            new MethodShape(Options, found).Check(document.RootElement);
-            var read = found.Count == 0 ? document.Deserialize<MethodDefinition>(Options) : null;
-            errors = MethodLines.Number(bytes, read is null ? found : MethodRules.Check(read));
+            var shape = new MethodShape(Options, found);
+            shape.Check(document.RootElement);
+            var read = shape.Readable ? document.Deserialize<MethodDefinition>(Options) : null;
+            errors = MethodLines.Number(bytes, read is null ? found : [.. found, .. MethodRules.Check(read)]);
             method = errors.Count == 0 ? read : null;
             return method is not null;
         }

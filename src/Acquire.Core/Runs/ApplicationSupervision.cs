@@ -141,7 +141,9 @@ internal static class ApplicationSupervision
     public static void Due(in Bench bench)
     {
         var s = bench.State;
-        if (!bench.Searching || s.Series.OpenNumber is not null || s.Watch.Burn is { Ignited: true } || s.TemperatureCelsius is not { } celsius)
+        // Where one rate holds from the start, a thermometer may still be on its way into a cooled specimen: nothing is due before the rate has settled.
+        var begun = !bench.Rules.Ramp.IsConstant || s.RampLedger.ControlledSince is not null;
+        if (!begun || !bench.Searching || s.Series.OpenNumber is not null || s.Watch.Burn is { Ignited: true } || s.TemperatureCelsius is not { } celsius)
         {
             return;
         }

@@ -179,6 +179,18 @@ public sealed class MethodFileTests
     }
 
     [Fact]
+    public void Keys_too_many_do_not_hide_figures_out_of_range()
+    {
+        var root = Good();
+        root["colour"] = "red";
+        root["rounding"]!["stepCelsius"] = 0;
+
+        Assert.False(MethodFile.TryParse(root.ToJsonString(), out _, out var errors));
+
+        Assert.Equal(["colour", "rounding.stepCelsius"], errors.Select(error => error.Path));
+    }
+
+    [Fact]
     public void A_key_that_is_there_twice_is_refused_and_one_that_names_the_schema_is_not()
     {
         var good = Good().ToJsonString();

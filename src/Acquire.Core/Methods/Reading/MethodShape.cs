@@ -9,7 +9,10 @@ internal sealed class MethodShape(JsonSerializerOptions options, List<InputError
     /// <summary>Names the schema for an editor; allowed in the outermost object, and no part of the method.</summary>
     public const string SchemaKey = "$schema";
 
-    /// <summary>Compares a whole file. Where no mistake is found, the reader can read it.</summary>
+    /// <summary>Whether the reader can read the file: nothing is missing and nothing is of another type. Keys too many do not hinder it.</summary>
+    public bool Readable { get; private set; } = true;
+
+    /// <summary>Compares a whole file.</summary>
     public void Check(JsonElement root) => Check(root, typeof(MethodDefinition), "$");
 
     /// <summary>The keys that the reader takes, and whether they must be there.</summary>
@@ -76,7 +79,7 @@ internal sealed class MethodShape(JsonSerializerOptions options, List<InputError
 
         foreach (var (missing, _) in keys.Where(known => known.Required && !seen.Contains(known.Property.Name)))
         {
-            found.Add(new(path == "$" ? missing.Name : $"{path}.{missing.Name}", "is missing"));
+            Hinder(path == "$" ? missing.Name : $"{path}.{missing.Name}", "is missing");
         }
     }
 
@@ -104,11 +107,11 @@ internal sealed class MethodShape(JsonSerializerOptions options, List<InputError
 
         if (Text(value) is not { } text)
         {
-            found.Add(new(path, "holds half of a character; allowed: whole text"));
+            Hinder(path, "holds half of a character; allowed: whole text");
         }
         else if (words is not null && !words.Contains(text, StringComparer.Ordinal))
         {
-            found.Add(new(path, $"given another word; allowed: {allowed}"));
+            Hinder(path, $"given another word; allowed: {allowed}");
         }
     }
 
@@ -119,15 +122,21 @@ internal sealed class MethodShape(JsonSerializerOptions options, List<InputError
             return true;
         }
 
-        found.Add(new(path, $"given {Shown(value.ValueKind)}; allowed: {allowed}"));
+        Hinder(path, $"given {Shown(value.ValueKind)}; allowed: {allowed}");
         return false;
+    }
+
+    private void Hinder(string path, string message)
+    {
+        Readable = false;
+        found.Add(new(path, message));
     }
 
     private void TooLarge(JsonElement value, string path)
     {
         if (value.ValueKind == JsonValueKind.Number && !(value.TryGetDouble(out var number) && double.IsFinite(number)))
         {
-            found.Add(new(path, "is a number that no figure of a method can be"));
+            Hinder(path, "is a number that no figure of a method can be");
         }
     }
 
