@@ -1,4 +1,5 @@
 using System.Diagnostics.CodeAnalysis;
+using System.Globalization;
 using System.Text;
 using System.Text.Json;
 using System.Text.Json.Serialization;
@@ -10,6 +11,8 @@ namespace Acquire.Core.Methods;
 /// <summary>Reads a method from JSON and says everything that is wrong with it, and where.</summary>
 public static class MethodFile
 {
+    private const int MostErrors = 100;
+
     private static readonly JsonSerializerOptions Options = new(JsonSerializerDefaults.Web)
     {
         TypeInfoResolver = new DefaultJsonTypeInfoResolver(),
@@ -40,7 +43,8 @@ public static class MethodFile
             var shape = new MethodShape(Options, found);
             shape.Check(document.RootElement);
             var read = shape.Readable ? document.Deserialize<MethodDefinition>(Options) : null;
-            errors = MethodLines.Number(bytes, read is null ? found : [.. found, .. MethodRules.Check(read)]);
+            found.AddRange(read is null ? [] : MethodRules.Check(read));
+            errors = MethodLines.Number(bytes, Shortened(found));
             method = errors.Count == 0 ? read : null;
             return method is not null;
         }
@@ -53,6 +57,10 @@ public static class MethodFile
 
     /// <summary>The method as a file that <see cref="TryParse"/> reads back to the same value.</summary>
     public static string ToJson(MethodDefinition method) => JsonSerializer.Serialize(method, Options);
+
+    // A file of something else altogether is recognised by its first mistakes.
+    private static List<InputError> Shortened(List<InputError> found) =>
+        found.Count <= MostErrors ? found : [.. found.Take(MostErrors), new("$", string.Create(CultureInfo.InvariantCulture, $"and {found.Count - MostErrors} more mistakes"))];
 
     private static string Explain(JsonException exception)
     {

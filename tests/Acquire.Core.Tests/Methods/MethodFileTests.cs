@@ -179,6 +179,20 @@ public sealed class MethodFileTests
     }
 
     [Fact]
+    public void Lists_end_and_so_does_the_list_of_mistakes()
+    {
+        var root = Good();
+        root["variants"] = new JsonArray([.. Enumerable.Range(0, 5000).Select(_ => new JsonObject())]);
+
+        Assert.False(MethodFile.TryParse(root.ToJsonString(), out _, out var errors));
+
+        Assert.Equal("variants", errors[0].Path);
+        Assert.Contains("5000 entries; allowed: up to 20", errors[0].Message, StringComparison.Ordinal);
+        Assert.Equal(101, errors.Count);
+        Assert.Contains("more mistakes", errors[^1].Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void Keys_too_many_do_not_hide_figures_out_of_range()
     {
         var root = Good();

@@ -11,6 +11,8 @@ internal static class EquilibriumChecks
         }
 
         errors.Require(rules.Charges.Count > 0, "charges", "is empty: say how much is charged and how long it waits");
+        errors.AtMost("charges", rules.Charges.Count, 20);
+        errors.AtMost("stepsCelsius", rules.StepsCelsius?.Count, 10);
         for (var i = 0; i < rules.Charges.Count; i++)
         {
             Charge(errors.Below(MethodErrors.Entry("charges", i)), rules.Charges[i]);

@@ -45,6 +45,9 @@ internal sealed class MethodErrors(List<InputError> found, string path)
     /// <summary>A band of rates; null is fine.</summary>
     public void Band(string key, RateBand? band) => Range(key, band is null ? null : (band.From, band.To), 0.1, 50);
 
+    /// <summary>A list of no more than some entries.</summary>
+    public void AtMost(string key, int? count, int most) => Require(!(count > most), key, $"has {count} entries; allowed: up to {most}");
+
     /// <summary>Text that is not only spaces; null is fine.</summary>
     public void Text(string key, string? value) => Require(value is null || !string.IsNullOrWhiteSpace(value), key, "is empty");
 

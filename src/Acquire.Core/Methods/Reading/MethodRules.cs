@@ -52,6 +52,8 @@ internal static partial class MethodRules
 
     private static void Scope(MethodErrors errors, ScopeRules? scope)
     {
+        errors.AtMost("scope.thinnerThan", scope?.ThinnerThan?.Count, 10);
+        errors.AtMost("scope.notFor", scope?.NotFor?.Count, 50);
         for (var i = 0; i < scope?.ThinnerThan?.Count; i++)
         {
             errors.Number($"scope.{MethodErrors.Entry("thinnerThan", i)}.squareMillimetresPerSecond", scope.ThinnerThan[i].SquareMillimetresPerSecond, 0.1, 1e6);
@@ -82,6 +84,8 @@ internal static partial class MethodRules
 
     private static void Notes(MethodErrors errors, MethodDefinition m)
     {
+        errors.AtMost("cautions", m.Cautions.Count, 50);
+        errors.AtMost("sources", m.Sources.Count, 500);
         for (var i = 0; i < m.Cautions.Count; i++)
         {
             errors.Text(MethodErrors.Entry("cautions", i), m.Cautions[i]);

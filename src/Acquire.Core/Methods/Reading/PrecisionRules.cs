@@ -17,6 +17,7 @@ internal static class PrecisionRules
         errors.Number("reproducibilityCelsius", precision.ReproducibilityCelsius, precision.RepeatabilityCelsius ?? 0.01, 100);
         Formula(errors.Below("repeatability"), precision.Repeatability);
         Formula(errors.Below("reproducibility"), precision.Reproducibility);
+        errors.AtMost("pieces", precision.Pieces?.Count, 50);
         for (var i = 0; i < precision.Pieces?.Count; i++)
         {
             Piece(errors.Below(MethodErrors.Entry("pieces", i)), precision.Pieces[i]);

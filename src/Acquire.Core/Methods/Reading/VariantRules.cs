@@ -3,11 +3,14 @@ namespace Acquire.Core.Methods.Reading;
 /// <summary>What a method's variants may hold, and that no two of them hold for the same expected flash point.</summary>
 internal static class VariantRules
 {
+    private const int MostVariants = 20;
+
     public static void Check(MethodErrors errors, MethodDefinition method)
     {
-        for (var i = 0; i < method.Variants?.Count; i++)
+        errors.AtMost("variants", method.Variants?.Count, MostVariants);
+        for (var i = 0; i < Math.Min(method.Variants?.Count ?? 0, MostVariants); i++)
         {
-            var variant = method.Variants[i];
+            var variant = method.Variants![i];
             One(errors.Below(MethodErrors.Entry("variants", i)), method, variant);
             for (var before = 0; before < i; before++)
             {
