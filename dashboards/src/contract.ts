@@ -84,7 +84,7 @@ export interface ApplicationJudged extends Fact<'application-judged'> {
   readonly application: Application;
 }
 export interface FlashDetected extends Fact<'flash-detected'> {
-  readonly temperatureCelsius: number;
+  readonly temperatureCelsius: number | null;
   readonly applicationNumber: number;
 }
 export interface BurnEnded extends Fact<'burn-ended'> {
@@ -93,7 +93,7 @@ export interface BurnEnded extends Fact<'burn-ended'> {
 }
 export interface FireDetected extends Fact<'fire-detected'> {
   readonly onsetSeconds: number;
-  readonly temperatureCelsius: number;
+  readonly temperatureCelsius: number | null;
 }
 export interface FindingRaised extends Fact<'finding-raised'> {
   readonly finding: Finding;

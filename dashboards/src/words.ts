@@ -61,11 +61,11 @@ export function eventWords(event: RunOutput): string {
     case 'application-judged':
       return `Application ${event.application.number}: ${event.application.flash ? 'flash' : 'no flash'} (${fixed(event.application.significance, 1)} σ)`;
     case 'flash-detected':
-      return `Flash at ${celsius(event.temperatureCelsius)}, application ${event.applicationNumber}`;
+      return `Flash ${readAt(event.temperatureCelsius)}, application ${event.applicationNumber}`;
     case 'burn-ended':
       return `Burned for ${duration(event.durationSeconds)} and went out`;
     case 'fire-detected':
-      return `Fire point at ${celsius(event.temperatureCelsius)}`;
+      return `Fire point ${readAt(event.temperatureCelsius)}`;
     case 'finding-raised':
       return `Finding: ${event.finding.text}`;
     case 'alarm-raised':
@@ -75,4 +75,9 @@ export function eventWords(event: RunOutput): string {
     case 'run-closed':
       return `Record closed: ${verdictWords[event.result.verdict].word.toLowerCase()}`;
   }
+}
+
+// A point without a thermometer reading near it has no temperature; the last one that came would be a lie.
+function readAt(temperatureCelsius: number | null): string {
+  return temperatureCelsius === null ? 'at a temperature that was not read' : `at ${celsius(temperatureCelsius)}`;
 }

@@ -5,11 +5,12 @@ namespace Acquire.Benchmarks;
 
 /// <summary>Emf to temperature, per reading, from 0 °C (type B: 250 °C) to the end of the range: the exact inverse beside the published approximation.</summary>
 [MemoryDiagnoser]
-[SimpleJob(warmupCount: 3, iterationCount: 8)]
+[SimpleJob(warmupCount: 2, iterationCount: 5)]
 public class ThermocoupleBenchmarks
 {
     private const int Readings = 4096;
     private readonly double[] _emfs = new double[Readings];
+    private readonly double[] _junctions = new double[Readings];
     private readonly double[] _celsius = new double[Readings];
     private Thermocouple _thermocouple = null!;
 
@@ -31,6 +32,7 @@ public class ThermocoupleBenchmarks
         for (var i = 0; i < Readings; i++)
         {
             _emfs[i] = lowest + ((i + 0.5) * step);
+            _junctions[i] = 23 + (0.001 * (i % 100));
         }
 
         if (Shuffled)
@@ -72,6 +74,14 @@ public class ThermocoupleBenchmarks
     public double ExactSpan()
     {
         _thermocouple.ToCelsius(_emfs, _celsius);
+        return _celsius[^1];
+    }
+
+    /// <summary>The exact inverse of a span with a measured reference junction.</summary>
+    [Benchmark(OperationsPerInvoke = Readings)]
+    public double ExactSpanWithJunctions()
+    {
+        _thermocouple.ToCelsius(_emfs, _junctions, _celsius);
         return _celsius[^1];
     }
 }

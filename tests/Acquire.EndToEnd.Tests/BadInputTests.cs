@@ -20,7 +20,7 @@ public sealed class BadInputTests
         string[] garbage =
         [
             "hello", "1.0,2.0", "301,nan,0.1,0", "301,99999,0.1,0", "301,101,0.1,maybe", "301,101;0.1;0", "-5,101,0.1,0",
-            "301,1e400,0.1,0", new string('7', 3000), "\u0001\u0002\u0003", "301,101,,0", "301,101,0.1,0,0",
+            "301,1e400,0.1,0", new string('7', 3000), "\u0001\u0002\u0003", ",101,0.1,0", "301,101,0.1,0,0",
         ];
         using var folder = new TestFolder();
         await using var line = await SocatPair.PlugInAsync(folder);

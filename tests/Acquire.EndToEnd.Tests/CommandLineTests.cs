@@ -17,6 +17,8 @@ public sealed class CommandLineTests
     [InlineData("demo")]
     [InlineData("replay")]
     [InlineData("simulate")]
+    [InlineData("convert")]
+    [InlineData("lag")]
     [InlineData("methods")]
     [InlineData("methods", "list")]
     [InlineData("methods", "show")]
@@ -39,6 +41,11 @@ public sealed class CommandLineTests
     [InlineData("simulate", "--method", Method, "--flash", "200", "--mqtt", "nowhere")]
     [InlineData("simulate", "--method", Method, "--flash", "200", "--serial", "/dev/no-such-port")]
     [InlineData("methods", "show", "no-such-method")]
+    [InlineData("convert")]
+    [InlineData("convert", "--type", "Pt100", "--ohms", "138,51")]
+    [InlineData("convert", "--type", "Pt100", "--emf-mv", "4.096")]
+    [InlineData("lag")]
+    [InlineData("lag", "no-such-file.csv", "--step")]
     public async Task A_command_line_that_cannot_be_used_ends_with_2_and_says_why(params string[] arguments) =>
         AssertRefused(await AcquireProgram.RunAsync(arguments));
 
@@ -51,6 +58,18 @@ public sealed class CommandLineTests
         var shown = await AcquireProgram.RunAsync("methods", "show", Method);
         Assert.Equal(0, shown.Code);
         Assert.Contains("sources", shown.Output, StringComparison.Ordinal);
+    }
+
+    [Fact(Timeout = 120_000)]
+    public async Task A_signal_is_converted_with_a_negative_number_too()
+    {
+        // NIST SRD 60, type K: -1.889 mV at -50 °C.
+        var there = await AcquireProgram.RunAsync("convert", "--type", "K", "--emf-mv", "-1.889", "--reference-junction-c", "0");
+        Assert.True(there.Code == 0, there.Error);
+        Assert.StartsWith("type K, -1.889 mV, reference junction 0 °C: -49.9", there.Output, StringComparison.Ordinal);
+        var back = await AcquireProgram.RunAsync("convert", "--temperature-c", "-50", "--to", "K", "--json");
+        Assert.True(back.Code == 0, back.Error);
+        Assert.Contains("\"emf_mv\":-1.889", back.Output, StringComparison.Ordinal);
     }
 
     [Theory(Timeout = 120_000)]

@@ -82,10 +82,10 @@ function take(draft: Draft, event: RunOutput): void {
       applications.set(event.application.number, { ...event.application, judged: event.application });
       return;
     case 'flash-detected':
-      draft.flash ??= { timeSeconds: event.atSeconds, temperatureCelsius: event.temperatureCelsius };
+      if (event.temperatureCelsius !== null) draft.flash ??= { timeSeconds: event.atSeconds, temperatureCelsius: event.temperatureCelsius };
       return;
     case 'fire-detected':
-      draft.fire ??= { timeSeconds: event.onsetSeconds, temperatureCelsius: event.temperatureCelsius };
+      if (event.temperatureCelsius !== null) draft.fire ??= { timeSeconds: event.onsetSeconds, temperatureCelsius: event.temperatureCelsius };
       return;
     case 'alarm-raised':
       alarms.push({ code: event.code, text: event.text, fromSeconds: event.atSeconds, toSeconds: null });

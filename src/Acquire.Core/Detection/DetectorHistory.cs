@@ -49,24 +49,46 @@ public sealed class DetectorHistory
     /// <summary>Copies the readings from one time to another, ends included.</summary>
     public DetectorStretch Between(double from, double to)
     {
-        // Readings at the very ends are in, however their times are rounded.
-        (from, to) = (from - RoundingSeconds, to + RoundingSeconds);
-        var first = LowerBound(from);
-        var end = first;
-        while (end < _count && _times[Slot(end)] <= to)
-        {
-            end++;
-        }
-
+        var (first, end) = Extent(from, to);
         var times = new double[end - first];
         var values = new double[end - first];
-        for (var i = first; i < end; i++)
+        Copy(_times, first, times);
+        Copy(_values, first, values);
+        return new DetectorStretch(times, values);
+    }
+
+    /// <summary>The same, into memory that is kept from one time to the next.</summary>
+    /// <param name="from">First time, s.</param>
+    /// <param name="to">Last time, s.</param>
+    /// <param name="times">Filled from its beginning; replaced where it is too short.</param>
+    /// <param name="values">Likewise.</param>
+    /// <returns>Readings copied.</returns>
+    internal int Between(double from, double to, ref double[] times, ref double[] values)
+    {
+        var (first, end) = Extent(from, to);
+        if (times.Length < end - first)
         {
-            times[i - first] = _times[Slot(i)];
-            values[i - first] = _values[Slot(i)];
+            (times, values) = (new double[end - first + ((end - first) / 2)], new double[end - first + ((end - first) / 2)]);
         }
 
-        return new DetectorStretch(times, values);
+        Copy(_times, first, times.AsSpan(0, end - first));
+        Copy(_values, first, values.AsSpan(0, end - first));
+        return end - first;
+    }
+
+    // Readings at the very ends are in, however their times are rounded.
+    private (int First, int End) Extent(double from, double to)
+    {
+        var first = LowerBound(from - RoundingSeconds);
+        return (first, Math.Max(first, LowerBound(Math.BitIncrement(to + RoundingSeconds))));
+    }
+
+    private void Copy(double[] ring, int first, Span<double> target)
+    {
+        var slot = Slot(first);
+        var atOnce = Math.Min(target.Length, Capacity - slot);
+        ring.AsSpan(slot, atOnce).CopyTo(target);
+        ring.AsSpan(0, target.Length - atOnce).CopyTo(target[atOnce..]);
     }
 
     private int LowerBound(double seconds)

@@ -50,26 +50,31 @@ public sealed record DetectorStretch(double[] Times, double[] Values)
     /// <summary>Each reading replaced by the mean of those within half a width of it.</summary>
     public DetectorStretch Smoothed(double widthSeconds)
     {
-        var half = (widthSeconds / 2) + DetectorHistory.RoundingSeconds;
         var smooth = new double[Values.Length];
+        Smooth(Times, Values, widthSeconds, smooth);
+        return this with { Values = smooth };
+    }
+
+    /// <summary>The same, into memory that is at hand.</summary>
+    internal static void Smooth(ReadOnlySpan<double> times, ReadOnlySpan<double> values, double widthSeconds, Span<double> smooth)
+    {
+        var half = (widthSeconds / 2) + DetectorHistory.RoundingSeconds;
         int first = 0, end = 0;
         double sum = 0;
-        for (var i = 0; i < Values.Length; i++)
+        for (var i = 0; i < values.Length; i++)
         {
-            for (; end < Values.Length && Times[end] <= Times[i] + half; end++)
+            for (; end < values.Length && times[end] <= times[i] + half; end++)
             {
-                sum += Values[end];
+                sum += values[end];
             }
 
-            for (; Times[first] < Times[i] - half; first++)
+            for (; times[first] < times[i] - half; first++)
             {
-                sum -= Values[first];
+                sum -= values[first];
             }
 
             smooth[i] = sum / (end - first);
         }
-
-        return this with { Values = smooth };
     }
 
     /// <summary>Averages readings into bins so that at most <paramref name="most"/> remain and none is shorter than 10 ms.</summary>

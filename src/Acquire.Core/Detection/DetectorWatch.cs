@@ -21,6 +21,10 @@ public sealed class DetectorWatch
     [JsonInclude]
     private DetectorHistory _history = new();
 
+    // Memory for learning only: what it holds between two times says nothing about the run.
+    [JsonIgnore]
+    private readonly IdleLearner _learner = new();
+
     [JsonInclude]
     private IdleNoise? _noise;
 
@@ -353,18 +357,12 @@ public sealed class DetectorWatch
             return;
         }
 
-        var quiet = _history.Between(from, to);
-        if (quiet.Times.Length < IdleNoise.FewestReadings || quiet.Times[^1] - quiet.Times[0] < LeastIdleSeconds)
+        if (_learner.Learn(_history, from, to, LeastIdleSeconds) is { } learnt)
         {
-            return;
-        }
-
-        if (IdleNoise.From(quiet) is { } learnt)
-        {
-            var newest = _history.Between(Math.Max(seconds - 1.2, _busyUntil), seconds - 0.1).Values;
             // Nothing below a thousandth of what the detector has shown in this run is called a stir.
             var smooth = Math.Max(learnt.Smooth, 0.001 * (_highest - _lowest));
-            _noise = learnt with { Smooth = smooth, Baseline = newest.Length >= 5 ? Robust.Median(newest) : learnt.Baseline };
+            var newest = _learner.Median(_history, Math.Max(seconds - 1.2, _busyUntil), seconds - 0.1, least: 5);
+            _noise = learnt with { Smooth = smooth, Baseline = newest ?? learnt.Baseline };
             _noiseAt = seconds;
         }
     }

@@ -1,3 +1,5 @@
+using System.Buffers;
+
 namespace Acquire.Core.Detection;
 
 /// <summary>Location and scale that a few wild readings cannot move.</summary>
@@ -9,15 +11,11 @@ public static class Robust
     /// <summary>Median; the input is left as it is. 0 for an empty span.</summary>
     public static double Median(ReadOnlySpan<double> values)
     {
-        if (values.IsEmpty)
-        {
-            return 0;
-        }
-
-        var sorted = values.ToArray();
-        Array.Sort(sorted);
-        var middle = sorted.Length / 2;
-        return sorted.Length % 2 == 1 ? sorted[middle] : (sorted[middle - 1] + sorted[middle]) / 2;
+        var scratch = ArrayPool<double>.Shared.Rent(values.Length);
+        values.CopyTo(scratch);
+        var median = MedianInPlace(scratch.AsSpan(0, values.Length));
+        ArrayPool<double>.Shared.Return(scratch);
+        return median;
     }
 
     /// <summary>The middle one of three.</summary>
@@ -30,24 +28,46 @@ public static class Robust
     /// </remarks>
     public static double Scale(ReadOnlySpan<double> deviations)
     {
+        var scratch = ArrayPool<double>.Shared.Rent(deviations.Length);
+        deviations.CopyTo(scratch);
+        var scale = ScaleInPlace(scratch.AsSpan(0, deviations.Length));
+        ArrayPool<double>.Shared.Return(scratch);
+        return scale;
+    }
+
+    /// <summary>Median of finite values, which are left in another order. 0 for an empty span.</summary>
+    internal static double MedianInPlace(Span<double> values)
+    {
+        if (values.IsEmpty)
+        {
+            return 0;
+        }
+
+        var middle = values.Length / 2;
+        var upper = Selection.Smallest(values, middle);
+        return values.Length % 2 == 1 ? upper : (Largest(values[..middle]) + upper) / 2;
+    }
+
+    /// <summary>The same as <see cref="Scale"/>; the deviations are overwritten.</summary>
+    internal static double ScaleInPlace(Span<double> deviations)
+    {
         if (deviations.IsEmpty)
         {
             return 0;
         }
 
-        var sizes = new double[deviations.Length];
-        for (var i = 0; i < sizes.Length; i++)
+        for (var i = 0; i < deviations.Length; i++)
         {
-            sizes[i] = Math.Abs(deviations[i]);
+            deviations[i] = Math.Abs(deviations[i]);
         }
 
-        Array.Sort(sizes);
-        var median = sizes[sizes.Length / 2];
-        if (median > 0)
-        {
-            return NormalFactor * median;
-        }
+        var median = Selection.Smallest(deviations, deviations.Length / 2);
+        return median > 0 ? NormalFactor * median : FromTheSmaller(deviations);
+    }
 
+    private static double FromTheSmaller(Span<double> sizes)
+    {
+        sizes.Sort();
         var kept = Math.Max(1, sizes.Length * 98 / 100);
         double sum = 0;
         for (var i = 0; i < kept; i++)
@@ -56,5 +76,16 @@ public static class Robust
         }
 
         return Math.Sqrt(sum / kept);
+    }
+
+    private static double Largest(ReadOnlySpan<double> values)
+    {
+        var largest = values[0];
+        foreach (var value in values)
+        {
+            largest = Math.Max(largest, value);
+        }
+
+        return largest;
     }
 }

@@ -25,7 +25,7 @@ public static class ReadingMarkWords
         new(ReadingMarks.OutOfRange, "out-of-range", "The temperature lies outside what this thermometer or this tester can have: check that the sensor is of the kind that is configured, and its unit."),
         new(ReadingMarks.ConverterSaturated, "converter-saturated", "The signal stands at an end of the converter's range: check the range that is set on the tester, and the sensor for a break."),
         new(ReadingMarks.Stale, "stale", "The thermometer sends nothing while other readings come: check its plug and cable, and whether the tester still sends its temperature."),
-        new(ReadingMarks.JunctionMissing, "junction-missing", "The temperature of the reference junction is unknown or too old, and without it the thermocouple says nothing: check whether the tester sends it."),
+        new(ReadingMarks.JunctionMissing, "junction-missing", "The temperature of the reference junction is unknown, too old or impossible, and without it the thermocouple says nothing: check whether the tester sends it, and its sensor."),
         new(ReadingMarks.TransmitterFailure, "transmitter-failure", "The transmitter signals a failure of its own: check its sensor and supply, and its manual for this signal."),
         new(ReadingMarks.OutsideCalibration, "outside-calibration", "The reading lies outside the calibrated span and the nearest certified correction was used: check whether the certificate covers the temperatures of this method."),
         new(ReadingMarks.StepTaken, "step-taken", "A step of the temperature lasted and was taken as real: check whether somebody moved or exchanged the thermometer at that moment."),

@@ -32,7 +32,7 @@ public enum ReadingMarks
     /// <summary>The thermometer sent nothing while other channels went on.</summary>
     Stale = 1 << 7,
 
-    /// <summary>The temperature of the reference junction is unknown or too old, so the emf says nothing.</summary>
+    /// <summary>The temperature of the reference junction is unknown, too old or impossible, so the emf says nothing.</summary>
     JunctionMissing = 1 << 8,
 
     /// <summary>The transmitter signals a failure of its own.</summary>
@@ -44,11 +44,14 @@ public enum ReadingMarks
     /// <summary>A step that lasted was taken as real with this reading. Not bad in itself.</summary>
     StepTaken = 1 << 13,
 
-    /// <summary>The lag correction that is configured could not be made yet: too few readings. Not bad in itself.</summary>
+    /// <summary>The lag correction that is configured could not be made: too few readings. Not bad in itself, and not used: beside corrected readings it would look like a step.</summary>
     LagUncorrected = 1 << 14,
 
     /// <summary>Any of these makes the reading unfit for use.</summary>
     Bad = OpenCircuit | ShortCircuit | ReversedPolarity | Stuck | ImpossibleJump | OutOfRange | ConverterSaturated | Stale | JunctionMissing | TransmitterFailure,
+
+    /// <summary>With any of these a reading is not used.</summary>
+    Unused = Bad | LagUncorrected,
 
     /// <summary>All marks there are.</summary>
     All = Bad | OutsideCalibration | StepTaken | LagUncorrected,

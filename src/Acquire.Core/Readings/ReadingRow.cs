@@ -42,7 +42,7 @@ public readonly record struct ReadingRow(double AtSeconds, RowChannels Present, 
     public ReadingMarks Marks { get; init; }
 
     /// <summary>Whether the row carries a specimen temperature that may be used.</summary>
-    public bool HasSoundTemperature => Has(RowChannels.Temperature) && (Marks & ReadingMarks.Bad) == 0;
+    public bool HasSoundTemperature => Has(RowChannels.Temperature) && (Marks & ReadingMarks.Unused) == 0;
 
     /// <summary>Lowest temperature a row may carry, °C.</summary>
     public const double LowestCelsius = -273.15;

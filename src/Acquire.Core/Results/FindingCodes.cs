@@ -123,6 +123,18 @@ public static class FindingCodes
     /// <summary>Temperatures were corrected for the thermometer's lag. Value: its time constant, s.</summary>
     public const string LagCorrected = "lag-corrected";
 
+    /// <summary>The day of the run is not known, so the certificate was not judged.</summary>
+    public const string CalibrationNotJudged = "calibration-not-judged";
+
+    /// <summary>The temperature fell and rose again: heating was interrupted, or the thermometer disturbed. Value: how far it fell, °C.</summary>
+    public const string HeatingInterrupted = "heating-interrupted";
+
+    /// <summary>Many of the thermometer's readings were bad within a short time. Value and limit in %.</summary>
+    public const string ThermometerIntermittent = "thermometer-intermittent";
+
+    /// <summary>Temperatures were taken as they stand in the record; certificate and lag were not judged.</summary>
+    public const string TemperaturesAsRead = "temperatures-as-read";
+
     /// <summary>A point came too far from any thermometer reading for its temperature to be known. Value and limit in s.</summary>
     public const string PointNotRead = "point-not-read";
 }

@@ -171,14 +171,17 @@ internal static class IgnitionSupervision
         var s = bench.State;
         var limit = bench.Rules.Judgement.GapSeconds;
         var away = s.Ramp.SecondsToNearest(onset);
-        if (away <= limit)
+        var (why, value) = away > limit ? (double.IsFinite(away) ? $"{Text.Seconds(away)} away from the nearest reading of the thermometer (limit {Text.Seconds(limit)})" : "without any reading of the thermometer", away)
+            : s.Course.RestsAt(onset, limit) ? ($"when the thermometer had shown one and the same value for {Text.Seconds(onset - s.Course.Rhythm.ChangedAt)} although it used to change", onset - s.Course.Rhythm.ChangedAt)
+            : s.Course.IsStepped ? ("after the thermometer had made a step that no specimen can and that no step back has undone", double.NaN)
+            : (null, 0);
+        if (why is null)
         {
             return new(onset, s.Ramp.ReadAt(onset));
         }
 
-        var distance = double.IsFinite(away) ? $"{Text.Seconds(away)} away from the nearest reading of the thermometer" : "without any reading of the thermometer";
-        bench.Find(FindingCodes.PointNotRead, unread, onset, null, double.IsFinite(away) ? away : null, limit,
-            $"The {what} came {distance} (limit {Text.Seconds(limit)}): its temperature is not known. Mend the thermometer and begin again with a fresh test portion.");
+        bench.Find(FindingCodes.PointNotRead, unread, onset, null, double.IsFinite(value) ? value : null, limit,
+            $"The {what} came {why}: its temperature is not known. Mend the thermometer and begin again with a fresh test portion.");
         return new(onset, null);
     }
 

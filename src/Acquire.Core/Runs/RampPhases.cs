@@ -59,7 +59,7 @@ internal static class RampPhases
             if (ramp.IsConstant)
             {
                 // What the thermometer showed before it was in the specimen is no top that the specimen could have cooled from.
-                s.HighestCelsius = celsius;
+                s.HighestCelsius = s.HighestMeanCelsius = celsius;
             }
         }
     }

@@ -11,6 +11,7 @@ internal static class RampSupervision
     private const double HeatingOffDropCelsius = 4;
     private const double ClosingDropCelsius = 8;
     private const double ClosingSeconds = 45;
+    private const double RisesCelsiusPerMinute = 1;
 
     public static void Temperature(in Bench bench, double seconds, double celsius)
     {
@@ -24,8 +25,10 @@ internal static class RampSupervision
         if (s.Gate.Steps > steps)
         {
             // What lies before a step says nothing about the ramp after it, nor does the top reached there about cooling.
+            s.Course.Step(s.TemperatureCelsius, seconds, celsius);
             s.Ramp = new RampEstimator();
             s.HighestCelsius = s.LowestCelsius = celsius;
+            s.HighestMeanCelsius = double.NegativeInfinity;
         }
 
         if (s.TemperatureCelsius is null)
@@ -203,29 +206,59 @@ internal static class RampSupervision
             $"The mean rate over {Text.Seconds(RampEstimator.RecordWindowSeconds)} {word} {Text.Rate(e.Worst)} (limit {Text.Rate(limit)}), outside {(e.Seconds < 1 ? "just now" : $"for {Text.Seconds(e.Seconds)} so far")}. {advice}");
     }
 
+    // Judged on means over seconds, not on single readings: noise has its own highest reading, and its own drop.
     private static void Cooling(in Bench bench)
     {
         var s = bench.State;
-        var drop = s.HighestCelsius - s.TemperatureCelsius!.Value;
-        var begun = bench.Rules.Ramp.IsConstant ? s.RampLedger.ControlledSince : s.RampLedger.EasedSince;
-        if (s.Phase != RunPhase.Cooling && begun is not null && drop > HeatingOffDropCelsius
-            && s.Watch.Burn is not { Ignited: true }
-            && s.Ramp.Fit(RampEstimator.WarningWindowSeconds, double.NegativeInfinity) is { SlopePerSecond: < 0 })
+        if (s.Ramp.Fit(RampEstimator.WarningWindowSeconds, double.NegativeInfinity) is not { } line)
         {
-            StartCooling(bench);
+            return;
         }
 
-        if (s.Phase == RunPhase.Cooling && (drop > ClosingDropCelsius || s.AtSeconds - s.CoolingSince > ClosingSeconds))
+        var celsius = line.At(s.Ramp.NewestSeconds);
+        s.HighestMeanCelsius = Math.Max(s.HighestMeanCelsius, celsius);
+        var drop = s.HighestMeanCelsius - celsius;
+        if (s.Phase != RunPhase.Cooling)
+        {
+            var begun = bench.Rules.Ramp.IsConstant ? s.RampLedger.ControlledSince : s.RampLedger.EasedSince;
+            if (begun is not null && drop > HeatingOffDropCelsius && line.SlopePerSecond < 0 && s.Watch.Burn is not { Ignited: true })
+            {
+                s.CoolsByItself = true;
+                StartCooling(bench);
+            }
+
+            return;
+        }
+
+        var heats = Math.Min(RisesCelsiusPerMinute, bench.Rules.Ramp.ControlledHeatingCelsiusPerMinute.From / 2);
+        var rises = line.SlopePerSecond > Math.Max(heats / 60, 3 * line.SlopeUncertaintyPerSecond);
+        if (s.CoolsByItself && rises)
+        {
+            Resume(bench, celsius, drop);
+        }
+        else if (s.AtSeconds - s.CoolingSince > ClosingSeconds || (!s.CoolsByItself && drop > ClosingDropCelsius))
         {
             RunClosing.Close(bench);
         }
     }
 
-    /// <summary>A rate that began to fall shortly before the end fell because the heater was turned off: no excursion.</summary>
+    // Nothing but heat makes a cup warmer: the heater was not turned off for good, or the thermometer had been lifted.
+    private static void Resume(in Bench bench, double celsius, double drop)
+    {
+        var s = bench.State;
+        s.CoolsByItself = false;
+        bench.Find(FindingCodes.HeatingInterrupted, FindingWeight.Doubtful, s.CoolingSince!.Value, celsius, Math.Max(drop, HeatingOffDropCelsius), HeatingOffDropCelsius,
+            $"The temperature fell by more than {Text.Celsius(HeatingOffDropCelsius)} and rose again: heating was interrupted, or the thermometer was moved. Applications in between were not judged. The analyst decides whether the run may stand.");
+        (s.CoolingSince, s.HighestMeanCelsius) = (null, celsius);
+        bench.MoveTo(bench.BetweenApplications);
+    }
+
+    /// <summary>A rate that began to fall shortly before the end, and after the last point, fell because the heater was turned off: no excursion.</summary>
     public static void ForgiveHeaterOff(in Bench bench)
     {
         var slow = bench.State.RampLedger.Slow;
-        if (bench.State.AtSeconds - slow.Since < RampEstimator.RecordWindowSeconds + 30)
+        var point = (bench.State.Fire ?? bench.State.Flash)?.AtSeconds;
+        if (!(slow.Since < point) && bench.State.AtSeconds - slow.Since < RampEstimator.RecordWindowSeconds + 30)
         {
             slow.Open = false;
         }

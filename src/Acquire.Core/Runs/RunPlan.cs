@@ -1,6 +1,7 @@
 using System.Runtime.CompilerServices;
 using System.Text.Json.Serialization;
 using Acquire.Core.Methods;
+using Acquire.Core.Results;
 using Acquire.Core.Thermometry;
 
 namespace Acquire.Core.Runs;
@@ -32,8 +33,14 @@ public sealed record RunPlan
     /// <summary>What lies between the thermometer's signal and the temperatures of the run.</summary>
     public ThermometerChain Thermometer { get; init; } = ThermometerChain.Plain;
 
+    /// <summary>Whether the temperatures stand in the record already and the chain that made them is not known here.</summary>
+    public bool TemperaturesAsRead { get; init; }
+
     /// <summary>Day of the run, by which the calibration is judged; null where unknown: then it is not judged.</summary>
     public DateOnly? MadeOn { get; init; }
+
+    /// <summary>What the laboratory knows beside the readings, for the uncertainty of the result.</summary>
+    public LaboratoryFigures Figures { get; init; } = LaboratoryFigures.None;
 
     /// <summary>The method as it applies to the expected flash point.</summary>
     /// <exception cref="ArgumentException">The method has no ramp; see <see cref="RunRules.WhyNot"/>.</exception>

@@ -41,6 +41,9 @@ public sealed class RunState
     internal ApplicationLedger Series { get; set; } = new();
 
     [JsonInclude]
+    internal TemperatureCourse Course { get; set; } = new();
+
+    [JsonInclude]
     internal ThermometerLedger Faults { get; set; } = new();
 
     [JsonInclude]
@@ -57,6 +60,12 @@ public sealed class RunState
 
     [JsonInclude]
     internal double LowestCelsius { get; set; } = double.PositiveInfinity;
+
+    [JsonInclude]
+    internal double HighestMeanCelsius { get; set; } = double.NegativeInfinity;
+
+    [JsonInclude]
+    internal bool CoolsByItself { get; set; }
 
     [JsonInclude]
     internal double TemperatureAt { get; set; } = double.NegativeInfinity;

@@ -29,10 +29,10 @@ public static class RunSupervisor
         {
             Step(state, plan, RunInput.BadTemperature(row.AtSeconds, row.Marks), outputs);
         }
-        else if (row.Has(RowChannels.Temperature))
+        else if (row.Has(RowChannels.Temperature) && (row.Marks & ReadingMarks.LagUncorrected) == 0)
         {
             Step(state, plan, RunInput.Temperature(row.AtSeconds, row.TemperatureCelsius), outputs);
-            ThermometerSupervision.Sound(new Bench(state, plan, outputs), row.AtSeconds, row.Marks);
+            ThermometerSupervision.Read(new Bench(state, plan, outputs), row);
         }
 
         if (row.Has(RowChannels.Flame))
@@ -82,32 +82,21 @@ public static class RunSupervisor
         var state = bench.State;
         switch (input.Kind)
         {
-            case RunInputKind.Temperature:
-                if (Forward(state, input.AtSeconds, state.TemperatureAt))
-                {
-                    RampSupervision.Temperature(bench, input.AtSeconds, input.Value);
-                }
-
+            case RunInputKind.Temperature when Forward(state, input.AtSeconds, state.TemperatureAt):
+                RampSupervision.Temperature(bench, input.AtSeconds, input.Value);
                 break;
             case RunInputKind.BadTemperature:
                 ThermometerSupervision.Bad(bench, input.AtSeconds, (ReadingMarks)(int)input.Value);
                 break;
-            case RunInputKind.Detector:
-                if (Forward(state, input.AtSeconds, state.DetectorAt))
-                {
-                    state.DetectorAt = input.AtSeconds;
-                    IgnitionSupervision.Detector(bench, input.AtSeconds, input.Value);
-                }
-
+            case RunInputKind.Detector when Forward(state, input.AtSeconds, state.DetectorAt):
+                state.DetectorAt = input.AtSeconds;
+                IgnitionSupervision.Detector(bench, input.AtSeconds, input.Value);
                 break;
-            case RunInputKind.Flame:
-                if (Forward(state, input.AtSeconds, state.FlameAt))
+            case RunInputKind.Flame when Forward(state, input.AtSeconds, state.FlameAt):
+                state.FlameAt = input.AtSeconds;
+                if (bench.Plan.HasFlameSignal)
                 {
-                    state.FlameAt = input.AtSeconds;
-                    if (bench.Plan.HasFlameSignal)
-                    {
-                        ApplicationSupervision.Flame(bench, input.AtSeconds, input.Value != 0);
-                    }
+                    ApplicationSupervision.Flame(bench, input.AtSeconds, input.Value != 0);
                 }
 
                 break;

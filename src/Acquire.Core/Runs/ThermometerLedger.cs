@@ -9,10 +9,6 @@ internal sealed class ThermometerLedger
     [JsonInclude]
     private FaultSeen[] _seen = [.. ThermometerFaults.All.Select(_ => new FaultSeen())];
 
-    /// <summary>Readings outside the calibrated span.</summary>
-    [JsonInclude]
-    public int OutsideCalibration { get; set; }
-
     /// <summary>What was noticed of a fault.</summary>
     public FaultSeen Of(ReadingFault fault) => _seen[fault.Index];
 }
@@ -20,6 +16,8 @@ internal sealed class ThermometerLedger
 /// <summary>What was noticed of one fault.</summary>
 internal sealed class FaultSeen
 {
+    private const double StretchPauseSeconds = 0.5;
+
     /// <summary>Readings with it.</summary>
     [JsonInclude]
     public int Readings { get; private set; }
@@ -36,19 +34,28 @@ internal sealed class FaultSeen
     [JsonInclude]
     public double? FirstCelsius { get; private set; }
 
+    /// <summary>Longest stretch without a pause of half a second, s.</summary>
+    [JsonInclude]
+    public double LongestSeconds { get; private set; }
+
+    [JsonInclude]
+    private double _stretchFrom;
+
     /// <summary>Whether it occurred where applications were due or near.</summary>
     [JsonInclude]
     public bool InSeries { get; private set; }
 
     /// <summary>Counts one more reading.</summary>
-    public void Add(double seconds, double? celsius, bool inSeries)
+    public void Add(double since, double seconds, double? celsius, bool inSeries)
     {
         if (Readings++ == 0)
         {
-            (FirstSeconds, FirstCelsius) = (seconds, celsius);
+            (FirstSeconds, FirstCelsius) = (since, celsius);
         }
 
+        _stretchFrom = Readings == 1 || seconds - LastSeconds > StretchPauseSeconds ? since : _stretchFrom;
         LastSeconds = seconds;
+        LongestSeconds = Math.Max(LongestSeconds, seconds - _stretchFrom);
         InSeries |= inSeries;
     }
 }

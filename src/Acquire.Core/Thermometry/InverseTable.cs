@@ -5,7 +5,7 @@ namespace Acquire.Core.Thermometry;
 
 /// <summary>The inverse of a reference function, prepared: equal steps of emf, in each a polynomial that has the inverse's value, slope and curvature at both ends.</summary>
 /// <remarks>
-/// Why not a published inverse polynomial and a correcting step: evaluating the function with its derivatives, for type K with an exponential, takes three to five
+/// Why not a published inverse polynomial and a correcting step: evaluating the function with its derivatives, for type K with an exponential, takes two to five
 /// times as long as the published polynomial, and this takes less than it. Each polynomial is checked against Newton's rule while the table is made; a step stays
 /// empty where it is off by more than <see cref="WorstCelsius"/> (at the cold ends), where two pieces of the function meet, and at the high end, where a rounding
 /// error must not leave the range. The caller goes back to Newton's rule there: 1 to 3 of 100 steps.

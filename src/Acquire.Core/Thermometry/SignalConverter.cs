@@ -5,10 +5,15 @@ namespace Acquire.Core.Thermometry;
 /// <summary>Turns one signal into the temperature that its sensor has, or says which fault the signal shows. Keeps nothing between two signals.</summary>
 internal sealed class SignalConverter
 {
+    // An emf below the one is that of wires that touch, one above the other that of a warm specimen. mV.
+    private const double NothingMillivolts = 0.02;
+    private const double ClearMillivolts = 0.2;
+
     // Nothing gets colder than its surroundings by itself: without a stated limit, a thermocouple this far below its own reference junction is reversed. °C.
     private const double ReversedBelowJunction = 15;
 
-    // A sensor cannot give less or more than this; beyond it the wire speaks, not the sensor. °C beside the tester's own limits.
+    // A thermistor has a resistance for nearly every temperature. So far beyond the tester's limits the wire speaks, °C; without
+    // limits beyond the range over which its curve is vouched for.
     private const double ThermistorOpenBelowColdest = 50;
     private const double ThermistorShortAboveHottest = 100;
 
@@ -21,9 +26,6 @@ internal sealed class SignalConverter
         (_chain, _limits) = (chain, chain.Limits);
         _thermocouple = chain.Sensor is ThermocoupleSensor sensor ? Thermocouple.Of(sensor.Type) : null;
     }
-
-    /// <summary>Whether the temperature of the reference junction has to come with the readings.</summary>
-    public bool NeedsJunction => _chain.Sensor is ThermocoupleSensor { ReferenceJunction: ReferenceJunctionKind.Measured };
 
     private double Coldest => _limits.ColdestCelsius ?? ThermometerLimits.ColdestAnywhereCelsius;
 
@@ -54,10 +56,13 @@ internal sealed class SignalConverter
         return marks == ReadingMarks.None && (celsius < _limits.ColdestCelsius || celsius > _limits.HottestCelsius) ? ReadingMarks.OutOfRange : marks;
     }
 
-    /// <summary>Whether the signal is that of a thermocouple whose wires touch: no emf at all.</summary>
-    public bool LooksShorted(double signal) =>
-        _thermocouple is not null && _chain.Sensor is ThermocoupleSensor { ReferenceJunction: not ReferenceJunctionKind.Compensated }
-        && Math.Abs(ThermometerUnits.ToBase(signal, _chain.Unit)) < 0.02;
+    /// <summary>Whether a jump from one signal to another is that of a thermocouple whose wires came to touch: from an emf to none at all.</summary>
+    public bool LooksShorted(double before, double signal) => IsNothing(signal) && Math.Abs(ThermometerUnits.ToBase(before, _chain.Unit)) > ClearMillivolts;
+
+    /// <summary>Whether a thermocouple gives no emf.</summary>
+    public bool IsNothing(double signal) =>
+        _chain.Sensor is ThermocoupleSensor { ReferenceJunction: not ReferenceJunctionKind.Compensated }
+        && Math.Abs(ThermometerUnits.ToBase(signal, _chain.Unit)) < NothingMillivolts;
 
     private static ReadingMarks FromTemperature(double amount, out double celsius)
     {
@@ -74,13 +79,13 @@ internal sealed class SignalConverter
             ReferenceJunctionKind.Fixed => sensor.JunctionCelsius,
             _ => 0,
         };
-        if (junction is not { } cold || !(cold >= _thermocouple!.LowestCelsius && cold <= _thermocouple.HighestCelsius))
+        if (junction is not { } cold || (sensor.ReferenceJunction == ReferenceJunctionKind.Measured && !(cold >= _limits.JunctionColdestCelsius && cold <= _limits.JunctionHottestCelsius)))
         {
             return ReadingMarks.JunctionMissing;
         }
 
         var coldest = _limits.ColdestCelsius ?? (sensor.ReferenceJunction == ReferenceJunctionKind.Compensated ? Coldest : cold - ReversedBelowJunction);
-        if (_thermocouple.TryCelsius(millivolts, cold, out celsius) && celsius >= coldest)
+        if (_thermocouple!.TryCelsius(millivolts, cold, out celsius) && celsius >= coldest)
         {
             return ReadingMarks.None;
         }
@@ -108,8 +113,10 @@ internal sealed class SignalConverter
     private ReadingMarks FromThermistor(ThermistorSensor sensor, double ohms, out double celsius)
     {
         celsius = ohms > 0 ? Thermistor.Celsius(ohms, sensor) : double.NaN;
-        return double.IsNaN(celsius) || celsius > Hottest + ThermistorShortAboveHottest ? ReadingMarks.ShortCircuit
-            : celsius < Coldest - ThermistorOpenBelowColdest ? ReadingMarks.OpenCircuit
+        var hottest = _limits.HottestCelsius + ThermistorShortAboveHottest ?? ThermometerRules.HottestCurveCelsius;
+        var coldest = _limits.ColdestCelsius - ThermistorOpenBelowColdest ?? ThermometerRules.ColdestCurveCelsius;
+        return double.IsNaN(celsius) || celsius > hottest ? ReadingMarks.ShortCircuit
+            : celsius < coldest ? ReadingMarks.OpenCircuit
             : ReadingMarks.None;
     }
 

@@ -24,6 +24,10 @@ public sealed record ThermometerChain
     /// <summary>What can be shown at all.</summary>
     public ThermometerLimits Limits { get; init; } = new();
 
+    /// <summary>Whether the temperature of a reference junction has to come with the readings.</summary>
+    [JsonIgnore]
+    public bool NeedsJunction => Sensor is ThermocoupleSensor { ReferenceJunction: ReferenceJunctionKind.Measured };
+
     /// <summary>Whether the temperature is the signal itself: rows then carry it once.</summary>
     [JsonIgnore]
     public bool IsPlain => Unit == ThermometerUnit.Celsius && Sensor is DirectSensor && Calibration is null && Lag is not { Correct: true };

@@ -15,6 +15,12 @@ public sealed record ThermometerLimits
     /// <summary>Hottest temperature this tester meets, °C; a hotter reading is out of range. Null where unknown.</summary>
     public double? HottestCelsius { get; init; }
 
+    /// <summary>Coldest that a measured reference junction can be, °C, -20 to 80; colder, its sensor is broken and the thermocouple says nothing.</summary>
+    public double JunctionColdestCelsius { get; init; } = 5;
+
+    /// <summary>Hottest that a measured reference junction can be, °C, -20 to 80.</summary>
+    public double JunctionHottestCelsius { get; init; } = 60;
+
     /// <summary>Signal at the low end of the converter, in the chain's unit; a signal at or below it is saturated. Null where unknown.</summary>
     public double? ConverterLow { get; init; }
 

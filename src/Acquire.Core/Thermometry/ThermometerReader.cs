@@ -10,16 +10,20 @@ namespace Acquire.Core.Thermometry;
 /// </remarks>
 public sealed class ThermometerReader
 {
+    // A pause this many times longer than the longest of late is no longer chance or coarse steps.
+    private const double StuckPauses = 20;
+
     private readonly ThermometerChain _chain;
     private readonly SignalConverter _converter;
     private readonly CalibrationCurve? _calibration;
     private readonly LagCorrection? _lag;
     private readonly TemperatureGate _gate = new();
-    private StuckWatch _stuck;
+    private readonly ValueRhythm _rhythm = new();
+    private readonly JunctionWatch _junction;
     private bool _shorted;
-    private double _junctionCelsius;
-    private double _junctionAt = double.NaN;
+    private double _soundSignal = double.NaN;
     private double _thermometerAt = double.NaN;
+    private double _followedAt = double.NaN;
 
     /// <param name="chain">What lies between signal and temperature; `ThermometerRules` has nothing against it.</param>
     public ThermometerReader(ThermometerChain chain)
@@ -27,6 +31,7 @@ public sealed class ThermometerReader
         ArgumentNullException.ThrowIfNull(chain);
         _chain = chain;
         _converter = new(chain);
+        _junction = new(chain.Limits);
         _calibration = chain.Calibration is { } certificate ? new(certificate) : null;
         _lag = chain.Lag is { Correct: true } lag ? new(lag.TimeConstantSeconds) : null;
     }
@@ -38,7 +43,7 @@ public sealed class ThermometerReader
     {
         if (row.Has(RowChannels.Junction))
         {
-            (_junctionCelsius, _junctionAt) = (row.JunctionCelsius, row.AtSeconds);
+            _junction.Take(row.AtSeconds, row.JunctionCelsius);
         }
 
         if (Signal(row) is not { } signal)
@@ -46,19 +51,14 @@ public sealed class ThermometerReader
             return row with { Present = row.Present & ~RowChannels.Temperature, Marks = Silence(row.AtSeconds) };
         }
 
-        var marks = _converter.Convert(signal, Junction(row.AtSeconds), out var celsius);
+        var marks = _converter.Convert(signal, _junction.At(row.AtSeconds), out var celsius);
         if (marks == ReadingMarks.None)
         {
             marks = Correct(ref celsius);
         }
 
-        // A time that does not go forward is judged by the supervisor; here it must not disturb what is remembered.
-        if (!(row.AtSeconds <= _thermometerAt))
-        {
-            _thermometerAt = row.AtSeconds;
-            marks |= Follow(row.AtSeconds, signal, ref celsius, (marks & ReadingMarks.Bad) != 0);
-        }
-
+        _thermometerAt = row.AtSeconds;
+        marks |= Follow(row.AtSeconds, signal, ref celsius, (marks & ReadingMarks.Bad) != 0);
         return Written(row, signal, celsius, marks);
     }
 
@@ -66,8 +66,6 @@ public sealed class ThermometerReader
         row.Has(RowChannels.Signal) ? row.Signal
         : _chain.Unit == ThermometerUnit.Celsius && row.Has(RowChannels.Temperature) ? row.TemperatureCelsius
         : null;
-
-    private double? Junction(double atSeconds) => atSeconds - _junctionAt <= _chain.Limits.StaleAfterSeconds ? _junctionCelsius : null;
 
     private ReadingMarks Silence(double atSeconds) => atSeconds - _thermometerAt > _chain.Limits.StaleAfterSeconds ? ReadingMarks.Stale : ReadingMarks.None;
 
@@ -91,11 +89,17 @@ public sealed class ThermometerReader
 
     private ReadingMarks Follow(double atSeconds, double signal, ref double celsius, bool bad)
     {
-        var stuck = _stuck.Take(atSeconds, signal, _chain.Limits.StuckAfterSeconds);
-        if (bad || stuck)
+        // A time that does not go forward is judged by the supervisor; here it must not disturb what is remembered.
+        if (bad || atSeconds <= _followedAt)
         {
-            // A signal that is bad for another reason may well stand still.
-            return bad ? ReadingMarks.None : ReadingMarks.Stuck;
+            return bad || _lag is null ? ReadingMarks.None : ReadingMarks.LagUncorrected;
+        }
+
+        _followedAt = atSeconds;
+        _rhythm.Take(atSeconds, signal);
+        if (_rhythm.IsOverdue(atSeconds, _chain.Limits.StuckAfterSeconds, StuckPauses))
+        {
+            return ReadingMarks.Stuck;
         }
 
         var marks = Gate(atSeconds, signal, celsius);
@@ -110,7 +114,7 @@ public sealed class ThermometerReader
         if (_gate.KeptOut > keptOut)
         {
             marks |= ReadingMarks.ImpossibleJump;
-            _shorted |= _converter.LooksShorted(signal);
+            _shorted |= _converter.LooksShorted(_soundSignal, signal);
         }
 
         if (_gate.Steps > steps)
@@ -119,7 +123,8 @@ public sealed class ThermometerReader
             _lag?.Restart();
         }
 
-        _shorted &= _converter.LooksShorted(signal);
+        _shorted &= _converter.IsNothing(signal);
+        _soundSignal = marks == ReadingMarks.None ? signal : _soundSignal;
         return marks | (_shorted ? ReadingMarks.ShortCircuit : ReadingMarks.None);
     }
 

@@ -5,8 +5,11 @@ namespace Acquire.Core.Thermometry;
 /// <summary>Which units, sensors and limits go together. Ranges of single values of the sensor, lag and limits are for whoever reads the file.</summary>
 public static class ThermometerRules
 {
-    private const double ColdestCurveCelsius = -50;
-    private const double HottestCurveCelsius = 300;
+    /// <summary>Lowest temperature for which a thermistor's curve is vouched for, °C.</summary>
+    internal const double ColdestCurveCelsius = -50;
+
+    /// <summary>Highest temperature for which a thermistor's curve is vouched for, °C.</summary>
+    internal const double HottestCurveCelsius = 300;
 
     /// <summary>Everything in a chain that cannot be.</summary>
     /// <param name="chain">The chain.</param>
@@ -22,6 +25,7 @@ public static class ThermometerRules
             CheckJunction(chain.Sensor, hasJunction, thermometer),
             CheckSensor(chain.Sensor),
             CheckTemperatures(chain.Limits),
+            CheckJunctionLimits(chain.Limits),
             CheckConverter(chain),
         ];
         return [.. found.OfType<InputError>(), .. chain.Calibration is { } calibration ? CalibrationCurve.Check(calibration) : []];
@@ -67,6 +71,8 @@ public static class ThermometerRules
     private static InputError? CheckSensor(ThermometerSensor sensor) => sensor switch
     {
         ThermocoupleSensor { ReferenceJunction: ReferenceJunctionKind.Fixed, JunctionCelsius: null } => new("sensor.junctionCelsius", "is missing; allowed: the temperature of the fixed junction, °C"),
+        ThermocoupleSensor { ReferenceJunction: ReferenceJunctionKind.Fixed, JunctionCelsius: { } held } couple when held < Thermocouple.Of(couple.Type).LowestCelsius =>
+            new("sensor.junctionCelsius", $"given {Show(held)} °C; allowed: from {Show(Thermocouple.Of(couple.Type).LowestCelsius)} °C on, where the function of type {couple.Type} begins"),
         TransmitterSensor { LowCelsius: var low, HighCelsius: var high } when !(low < high) => new("sensor.highCelsius", $"given {Show(high)} °C with lowCelsius {Show(low)} °C; allowed: a temperature above lowCelsius"),
         ThermistorSensor thermistor => Thermistor.Check(thermistor) ?? CheckCurve(thermistor),
         _ => null,
@@ -81,6 +87,10 @@ public static class ThermometerRules
     private static InputError? CheckTemperatures(ThermometerLimits limits) => limits is { ColdestCelsius: { } coldest, HottestCelsius: { } hottest } && !(coldest < hottest)
         ? new("limits.coldestCelsius", $"given {Show(coldest)} °C with hottestCelsius {Show(hottest)} °C; allowed: a temperature below hottestCelsius")
         : null;
+
+    private static InputError? CheckJunctionLimits(ThermometerLimits limits) => limits.JunctionColdestCelsius < limits.JunctionHottestCelsius
+        ? null
+        : new("limits.junctionColdestCelsius", $"given {Show(limits.JunctionColdestCelsius)} °C with junctionHottestCelsius {Show(limits.JunctionHottestCelsius)} °C; allowed: a temperature below junctionHottestCelsius");
 
     private static InputError? CheckConverter(ThermometerChain chain)
     {

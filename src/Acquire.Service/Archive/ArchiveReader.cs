@@ -53,7 +53,13 @@ internal sealed class ArchiveReader(string path)
         var number = reader.GetInt64(10);
         using var planCommand = Command(connection, "SELECT plan FROM runs WHERE number = $run", ("$run", number));
         var plan = ArchiveJson.Read<RunPlan>((string)planCommand.ExecuteScalar()!, id, "its plan");
-        return new RunDetail(Summary(reader), plan, Events(connection, id, number, 0), ThermometerWords.Steps(plan.Thermometer));
+        if (ThermometerRules.Check(plan.Thermometer, plan.Thermometer.NeedsJunction) is [var wrong, ..])
+        {
+            throw new ArchiveCorruptException(id, "its plan", $"its thermometer cannot be: {wrong}");
+        }
+
+        var summary = Summary(reader);
+        return new RunDetail(summary, plan, Events(connection, id, number, 0), ThermometerWords.Steps(plan.Thermometer), summary.Result is { } result ? RunStatement.Of(result, plan) : null);
     });
 
     /// <summary>The run's key and the rows committed so far; null where there is no such run.</summary>

@@ -32,7 +32,7 @@ internal static class ReplayCommand
 
             var problems = Plan(methods, parsed.GetValue(method)!, parsed.GetValue(expected), parsed.GetValue(pressure), parsed.GetValue(madeOn), out var plan);
             ThermometerChain? chain = null;
-            if (parsed.GetValue(thermometer) is { } file && !TraceThermometer.TryRead(file, out chain, out var mistakes))
+            if (parsed.GetValue(thermometer) is { } file && !ThermometerArgument.TryRead(file, out chain, out var mistakes))
             {
                 problems = [.. problems, .. mistakes];
             }

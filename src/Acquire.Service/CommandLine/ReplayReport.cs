@@ -15,6 +15,9 @@ internal sealed record ReplayReport
 
     public required IReadOnlyList<ReplayReason> Reasons { get; init; }
 
+    [JsonIgnore]
+    public required IReadOnlyList<ReplayReason> Notes { get; init; }
+
     public required double? ObservedFlashC { get; init; }
 
     public required double? CorrectedFlashC { get; init; }
@@ -47,6 +50,7 @@ internal sealed record ReplayReport
         Trace = trace,
         Verdict = result.Verdict,
         Reasons = [.. result.Reasons.Select(reason => new ReplayReason(reason.Code, reason.Text, Cut(reason.TimeSeconds)))],
+        Notes = [.. result.Findings.Where(found => found.Weight == FindingWeight.Note).Select(note => new ReplayReason(note.Code, note.Text, Cut(note.TimeSeconds)))],
         ObservedFlashC = Cut(result.Flash?.ObservedCelsius),
         CorrectedFlashC = Cut(result.Flash?.CorrectedCelsius),
         ReportedFlashC = result.Flash?.ReportedCelsius,
@@ -67,9 +71,10 @@ internal sealed record ReplayReport
         writer.WriteLine("  flash point  " + Point(ObservedFlashC, CorrectedFlashC, ReportedFlashC));
         writer.WriteLine("  fire point   " + Point(ObservedFireC, CorrectedFireC, ReportedFireC));
         writer.WriteLine(string.Create(CultureInfo.InvariantCulture, $"  applications {Applications.Count}"));
-        foreach (var reason in Reasons)
+        foreach (var reason in Reasons.Concat(Notes))
         {
-            writer.WriteLine(string.Create(CultureInfo.InvariantCulture, $"  {reason.Code} at {reason.TimeS:0.0} s: {reason.Text}"));
+            var note = Notes.Contains(reason) ? "note: " : "";
+            writer.WriteLine(string.Create(CultureInfo.InvariantCulture, $"  {note}{reason.Code} at {reason.TimeS:0.0} s: {reason.Text}"));
         }
     }
 

@@ -15,6 +15,8 @@ internal static class Root
             DemoCommand.Build(),
             ReplayCommand.Build(),
             SimulateCommand.Build(),
+            ConvertCommand.Build(),
+            LagCommand.Build(),
             MethodsCommand.Build(),
         };
         var parsed = root.Parse(args);

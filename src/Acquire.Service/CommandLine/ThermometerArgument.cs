@@ -28,18 +28,24 @@ internal static class ThermometerArgument
             return true;
         }
 
-        return ThermometerPresets.TryFind(given, day, out chain) || TryRead(given, out chain, out errors);
-    }
-
-    private static bool TryRead(string path, [NotNullWhen(true)] out ThermometerChain? chain, out IReadOnlyList<InputError> errors)
-    {
-        chain = null;
-        if (!File.Exists(path))
+        if (ThermometerPresets.TryFind(given, day, out chain))
         {
-            errors = [new(Option, $"'{path}' is neither a file nor one of {string.Join(", ", ThermometerPresets.Names)}")];
-            return false;
+            return true;
         }
 
+        if (File.Exists(given))
+        {
+            return TryRead(given, out chain, out errors);
+        }
+
+        errors = [new(Option, $"'{given}' is neither a file nor one of {string.Join(", ", ThermometerPresets.Names)}")];
+        return false;
+    }
+
+    /// <summary>Reads a chain document; the errors name the file, the key and what is allowed.</summary>
+    public static bool TryRead(string path, [NotNullWhen(true)] out ThermometerChain? chain, out IReadOnlyList<InputError> errors)
+    {
+        chain = null;
         try
         {
             using var stream = File.OpenRead(path);

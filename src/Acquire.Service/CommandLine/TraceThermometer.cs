@@ -1,45 +1,13 @@
-using System.Diagnostics.CodeAnalysis;
 using Acquire.Core;
 using Acquire.Core.Readings;
 using Acquire.Core.Runs;
 using Acquire.Core.Thermometry;
-using Acquire.Service.Configuration;
 
 namespace Acquire.Service.CommandLine;
 
 /// <summary>Decides which temperatures of a recorded trace are judged: those it holds, or those that a chain makes of its signals.</summary>
 internal static class TraceThermometer
 {
-    private const long LargestBytes = 1_048_576;
-
-    /// <summary>Reads a chain document; the errors name the file, the key and what is allowed.</summary>
-    public static bool TryRead(string path, [NotNullWhen(true)] out ThermometerChain? chain, out IReadOnlyList<InputError> errors)
-    {
-        chain = null;
-        try
-        {
-            var length = new FileInfo(path).Length;
-            if (length > LargestBytes)
-            {
-                errors = [new(path, $"the file has {length} bytes; allowed: up to {LargestBytes}")];
-                return false;
-            }
-
-            if (!ThermometerChainFile.TryParse(File.ReadAllText(path), out chain, out errors))
-            {
-                errors = [.. errors.Select(error => ConfigFile.In(path, error))];
-                return false;
-            }
-
-            return true;
-        }
-        catch (Exception exception) when (exception is IOException or UnauthorizedAccessException)
-        {
-            errors = [new(path, $"cannot be read: {exception.Message}")];
-            return false;
-        }
-    }
-
     /// <summary>Why a chain does not go with a trace; null where it does.</summary>
     public static InputError? Check(string file, Trace trace, ThermometerChain? chain)
     {
@@ -64,6 +32,6 @@ internal static class TraceThermometer
     /// <summary>Judges the trace. Temperatures that were made of signals before, and marked, are taken as they stand unless a chain is given.</summary>
     public static Core.Results.RunResult Judge(RunPlan plan, Trace trace, ThermometerChain? chain) =>
         chain is not null ? RunReplay.Run(plan with { Thermometer = chain }, trace.Rows)
-        : trace.HasMarks || trace.SignalUnit is not null ? RunReplay.RunAsRead(plan, trace.Rows)
+        : trace.HasMarks || trace.SignalUnit is not null ? RunReplay.RunAsRead(plan with { TemperaturesAsRead = true }, trace.Rows)
         : RunReplay.Run(plan, trace.Rows);
 }

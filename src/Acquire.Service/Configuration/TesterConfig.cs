@@ -1,4 +1,5 @@
 using Acquire.Core.Readings;
+using Acquire.Core.Results;
 using Acquire.Core.Thermometry;
 using Acquire.Service.Live;
 
@@ -21,6 +22,12 @@ public sealed record TesterConfig
 
     /// <summary>The run to start by itself on each new record that begins with a cold cup; null where a person starts runs.</summary>
     public StartRunRequest? AutoStart { get; init; }
+
+    /// <summary>Altitude of the laboratory above mean sea level, m, by which a station pressure is checked; null where unknown.</summary>
+    public double? AltitudeMetres { get; init; }
+
+    /// <summary>What is known beside the readings, for the uncertainty of a result.</summary>
+    public LaboratoryFigures Figures { get; init; } = LaboratoryFigures.None;
 
     /// <summary>Where the readings come from.</summary>
     public required SourceConfig Source { get; init; }

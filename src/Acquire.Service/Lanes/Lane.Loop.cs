@@ -109,24 +109,28 @@ public sealed partial class Lane
             CloseRun(interrupted, askedBy: null);
         }
 
-        if (_run is null)
+        var read = Look(row, begins);
+        if (_run is null && _autoStart is not null && _autoStart.Starts(read, begins))
         {
-            Idle(row, begins);
+            OpenRun(_autoStart.Order, askedBy: null);
         }
 
         if (_run is { } run)
         {
-            Note(run.Take(row));
+            read = run.Take(row);
             CheckJudging(run);
             if (run.Closed)
             {
                 EndRun(run, askedBy: null);
             }
         }
+
+        _newest.Take(read);
     }
 
-    // Between runs the thermometer is read all the same: a broken one is to be known before a cup is heated under it.
-    private void Idle(in ReadingRow row, bool axisBegins)
+    // The tester's own reader goes on through all runs: a thermometer that is broken is to be known before a cup is heated
+    // under it, and the beginning of a run does not mend it. Each run has a reader of its own, so that it can be made again.
+    private ReadingRow Look(in ReadingRow row, bool axisBegins)
     {
         if (axisBegins)
         {
@@ -134,17 +138,8 @@ public sealed partial class Lane
         }
 
         var read = _thermometer.Take(row);
-        Note(read);
-        if (_autoStart is not null && _autoStart.Starts(read, axisBegins))
-        {
-            OpenRun(_autoStart.Order, askedBy: null);
-        }
-    }
-
-    private void Note(in ReadingRow read)
-    {
-        _newest.Take(read);
         _faults.Take(read.Marks);
+        return read;
     }
 
     private static bool IsSound(in ReadingRow row) =>

@@ -48,7 +48,6 @@ public sealed partial class Lane
     {
         run.HandOverEnd(_journal, _time.GetUtcNow(), askedBy);
         _run = null;
-        _thermometer = new(_config.Thermometer);
     }
 
     private void GiveUpRun()

@@ -63,6 +63,9 @@ public sealed partial class Lane
     /// <summary>Whether the tester reports when its test flame is over the cup.</summary>
     public bool HasFlameSignal => (_config.Channels & RowChannels.Flame) != 0;
 
+    /// <summary>What a request for a run is checked against.</summary>
+    public OrderFacts Facts => new(HasFlameSignal, _config.AltitudeMetres);
+
     /// <summary>Where the tester's source puts its rows.</summary>
     public LaneInbox Inbox { get; }
 
@@ -118,7 +121,7 @@ public sealed partial class Lane
     private OpenRun NewRun(RunOrder order)
     {
         var now = _time.GetUtcNow();
-        var plan = order.Plan with { Thermometer = _config.Thermometer, MadeOn = CalibrationWatch.Today(_time) };
+        var plan = order.Plan with { Thermometer = _config.Thermometer, MadeOn = CalibrationWatch.Today(_time), Figures = _config.Figures };
         return new(new RunHeader(RunIds.Make(now, TesterId), TesterId, order.Specimen, plan, now, _softwareVersion, _config.Source.Description));
     }
 
@@ -129,7 +132,7 @@ public sealed partial class Lane
             return null;
         }
 
-        return RunOrderRules.TryMake(asked, HasFlameSignal, methods, out var order, out var errors)
+        return RunOrderRules.TryMake(asked, Facts, methods, out var order, out var errors)
             ? new(order)
             : throw new ArgumentException($"The automatic start of tester {TesterId} cannot be used: {string.Join("; ", errors)}");
     }

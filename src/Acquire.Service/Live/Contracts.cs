@@ -104,8 +104,9 @@ public sealed record RunSummary(
 /// <param name="Summary">Its line in the list.</param>
 /// <param name="Plan">What was fixed before heating, with the whole method.</param>
 /// <param name="Events">Everything the supervisor stated, in order.</param>
+/// <param name="Statement">What the closed run may state, with its uncertainty; null while it is open.</param>
 /// <param name="ThermometerSteps">The plan's thermometer chain in words: the steps from the signal to the temperature.</param>
-public sealed record RunDetail(RunSummary Summary, RunPlan Plan, IReadOnlyList<RunOutput> Events, IReadOnlyList<string> ThermometerSteps);
+public sealed record RunDetail(RunSummary Summary, RunPlan Plan, IReadOnlyList<RunOutput> Events, IReadOnlyList<string> ThermometerSteps, RunStatement? Statement = null);
 
 /// <summary>A stretch of a run's curve, in columns. Points are means over a fixed fifth of a second of the readings' own time.</summary>
 /// <param name="From">Index of the first point in this stretch.</param>
@@ -135,4 +136,66 @@ public sealed record RunUpdate(CurveStretch Curve, int EventsFrom, IReadOnlyList
 /// <param name="ExpectedFlashCelsius">Expected flash point, °C.</param>
 /// <param name="StationPressureKilopascals">Absolute station pressure, kPa; null where nobody read it.</param>
 /// <param name="Specimen">What is in the cup; 1 to 80 characters.</param>
-public sealed record StartRunRequest(string MethodId, double ExpectedFlashCelsius, double? StationPressureKilopascals, string Specimen);
+/// <param name="StationPressure">The pressure as the barometer shows it, with its unit, such as `973 hPa` (kPa, hPa, mbar, mmHg), in place of the figure in kPa.</param>
+public sealed record StartRunRequest(string MethodId, double ExpectedFlashCelsius, double? StationPressureKilopascals, string Specimen, string? StationPressure = null);
+
+/// <summary>What a closed run may state about one of its points.</summary>
+/// <param name="Statement">The result with its expanded uncertainty in one sentence; null where nothing can be reported.</param>
+/// <param name="CannotReport">Why nothing can be reported, in one sentence; null where it can.</param>
+/// <param name="Uncertainty">The budget; null where nothing can be reported.</param>
+public sealed record PointStatement(string? Statement, string? CannotReport, UncertaintyTable? Uncertainty);
+
+/// <summary>One line of an uncertainty budget.</summary>
+/// <param name="Name">What contributes.</param>
+/// <param name="Value">Expanded uncertainty, half-width or standard deviation, in <paramref name="Unit"/>.</param>
+/// <param name="Unit">Unit of the value.</param>
+/// <param name="Distribution">How to read it.</param>
+/// <param name="StandardCelsius">Standard uncertainty that it brings to the result, °C.</param>
+/// <param name="SharePercent">Its part of the combined variance, %.</param>
+/// <param name="Source">Where the figure comes from.</param>
+public sealed record UncertaintyRow(string Name, double Value, string Unit, ContributionDistribution Distribution, double StandardCelsius, double SharePercent, string Source);
+
+/// <summary>The uncertainty budget of a point (JCGM 100:2008).</summary>
+/// <param name="Rows">Its lines.</param>
+/// <param name="CombinedCelsius">Combined standard uncertainty, °C.</param>
+/// <param name="EffectiveDegreesOfFreedom">Effective degrees of freedom; null where nothing limits them.</param>
+/// <param name="CoverageFactor">Coverage factor for 95 %.</param>
+/// <param name="ExpandedCelsius">Expanded uncertainty, °C.</param>
+/// <param name="LeftOut">What belongs in it and is not in it, a sentence each.</param>
+/// <param name="Remarks">What a reader of the table must know.</param>
+public sealed record UncertaintyTable(
+    IReadOnlyList<UncertaintyRow> Rows,
+    double CombinedCelsius,
+    double? EffectiveDegreesOfFreedom,
+    double CoverageFactor,
+    double ExpandedCelsius,
+    IReadOnlyList<string> LeftOut,
+    IReadOnlyList<string> Remarks)
+{
+    /// <summary>The table of a budget.</summary>
+    public static UncertaintyTable Of(PointUncertainty of)
+    {
+        ArgumentNullException.ThrowIfNull(of);
+        var rows = of.Budget.Lines.Select(line => new UncertaintyRow(
+            line.Contribution.Name, line.Contribution.Value, line.Contribution.Unit, line.Contribution.Distribution, line.Contribution.StandardCelsius, line.SharePercent, line.Contribution.Source));
+        return new([.. rows], of.Budget.CombinedCelsius, of.Budget.EffectiveDegreesOfFreedom, of.Budget.CoverageFactor, of.Budget.ExpandedCelsius, [.. of.LeftOut.Select(one => one.Text)], of.Remarks);
+    }
+}
+
+/// <summary>What a closed run may state.</summary>
+/// <param name="Flash">About its flash point.</param>
+/// <param name="Fire">About its fire point; null where the method determines none.</param>
+public sealed record RunStatement(PointStatement Flash, PointStatement? Fire)
+{
+    /// <summary>The statement of a closed run, by the figures that were archived with it.</summary>
+    public static RunStatement Of(RunResult result, RunPlan plan)
+    {
+        ArgumentNullException.ThrowIfNull(plan);
+        return new(Of(result, plan, PointKind.Flash), plan.Method.FirePoint.Determined ? Of(result, plan, PointKind.Fire) : null);
+    }
+
+    private static PointStatement Of(RunResult result, RunPlan plan, PointKind kind) =>
+        FlashPointBudget.TryMake(result, plan, kind, plan.Figures, out var uncertainty, out var errors)
+            ? new(uncertainty.Statement, null, UncertaintyTable.Of(uncertainty))
+            : new(null, string.Join(" ", errors.Select(error => error.Message)), null);
+}

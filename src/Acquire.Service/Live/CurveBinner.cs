@@ -97,7 +97,7 @@ public sealed class CurveBinner
 
     private void Take(in ReadingRow row)
     {
-        if (row.Has(RowChannels.Temperature))
+        if (row.HasSoundTemperature)
         {
             _sum += row.TemperatureCelsius;
             _count++;

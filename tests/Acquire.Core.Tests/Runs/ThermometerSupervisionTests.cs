@@ -101,6 +101,177 @@ public sealed class ThermometerSupervisionTests
         Assert.Equal(Verdict.Doubtful, judged.Result.Verdict);
     }
 
+    [Theory]
+    [InlineData(20)]
+    [InlineData(30)]
+    [InlineData(50)]
+    public void A_thermometer_that_froze_before_the_fire_gives_no_fire_point(double secondsBefore)
+    {
+        var run = (Usual with { FireCelsius = 235.5 }).Make();
+        var from = run.Fire!.Onset!.Value - secondsBefore;
+        double? held = null;
+
+        var judged = run.Judge(run.Rows.Select(row => row.AtSeconds < from ? row : row with { TemperatureCelsius = held ??= row.TemperatureCelsius }));
+
+        Assert.Null(judged.Result.Fire);
+        Assert.Equal(FindingWeight.Doubtful, judged.Only(FindingCodes.PointNotRead).Weight);
+        Assert.Equal(Verdict.Doubtful, judged.Result.Verdict);
+    }
+
+    [Theory]
+    [InlineData(0.0)]
+    [InlineData(-10.0)]
+    [InlineData(85.0)]
+    public void A_reference_junction_that_cannot_be_gives_no_flash_point(double junctionCelsius)
+    {
+        // A broken junction sensor reads 0 °C, or the end of its range: compensated by it, the flash would be tens of degrees off.
+        var run = Usual.Make();
+
+        var judged = run.Judge(Signals(run.Rows).Select(row => row with { JunctionCelsius = junctionCelsius }), run.Trace.Plan with { Thermometer = TypeK });
+
+        Assert.Null(judged.Result.Flash);
+        Assert.Equal(Verdict.Invalid, judged.Result.Verdict);
+        Assert.NotNull(judged.Only(FindingCodes.JunctionMissing));
+    }
+
+    [Fact]
+    public void A_junction_that_jumps_in_the_series_spoils_the_run()
+    {
+        var run = Usual.Make();
+        var from = run.Rows.First(row => row.TemperatureCelsius >= 213).AtSeconds;
+
+        var judged = run.Judge(Signals(run.Rows).Select(row => row.AtSeconds < from ? row : row with { JunctionCelsius = row.JunctionCelsius + 20 }), run.Trace.Plan with { Thermometer = TypeK });
+
+        Assert.NotEqual(Verdict.Valid, judged.Result.Verdict);
+    }
+
+    [Theory]
+    [InlineData(0.9, true)]
+    [InlineData(0.1, false)]
+    public void Many_bad_readings_near_the_flash_are_doubtful_though_they_leave_no_hole(double share, bool doubtful)
+    {
+        var run = Usual.Make();
+        var from = run.Flash!.Onset!.Value - 60;
+        var random = new Random(4);
+        var chain = ThermometerChain.Plain with { Limits = new() { HottestCelsius = 400 } };
+
+        var judged = run.Judge(run.Rows.Select(row => row.AtSeconds > from && random.NextDouble() < share ? row with { TemperatureCelsius = 900 } : row), run.Trace.Plan with { Thermometer = chain });
+
+        Assert.Equal(doubtful ? FindingWeight.Doubtful : null, judged.Result.Findings.SingleOrDefault(finding => finding.Code == FindingCodes.ThermometerIntermittent)?.Weight);
+        Assert.Equal(doubtful ? Verdict.Doubtful : Verdict.Valid, judged.Result.Verdict);
+    }
+
+    [Theory]
+    [InlineData(227.3, 300.0, true)]
+    [InlineData(20.0, 226.8, true)]
+    [InlineData(20.0, 300.0, false)]
+    public void Outside_the_span_is_told_by_the_reading_and_not_by_the_corrected_temperature(double lowest, double highest, bool outside)
+    {
+        // The flash is read at 227.1 °C; a lag of 5 s lifts it by 0.46 °C, a certificate by 3 °C.
+        var run = Usual.Make();
+        var certificate = Certificate with { Points = [new(lowest, 3, 0.3), new(highest, 3, 0.3)] };
+
+        var judged = run.Judge(plan: run.Trace.Plan with { Thermometer = ThermometerChain.Plain with { Calibration = certificate, Lag = new SensorLag(5, true) } });
+
+        Assert.Equal(outside, judged.Result.Findings.Any(finding => finding.Code == FindingCodes.OutsideCalibration));
+    }
+
+    [Fact]
+    public void Rows_taken_as_they_stand_keep_what_their_marks_say()
+    {
+        var run = Usual.Make();
+        var reader = new ThermometerReader(ThermometerChain.Plain with { Calibration = Certificate with { Points = [new(20, 0, 0.3), new(200, 0, 0.3)] } });
+        var rows = run.Rows.Select(row => reader.Take(row)).ToArray();
+
+        var result = RunReplay.RunAsRead(run.Trace.Plan with { TemperaturesAsRead = true }, rows);
+
+        Assert.Contains(result.Findings, finding => finding.Code == FindingCodes.OutsideCalibration && finding.Weight == FindingWeight.Doubtful);
+        Assert.Contains(result.Findings, finding => finding.Code == FindingCodes.TemperaturesAsRead && finding.Weight == FindingWeight.Note);
+    }
+
+    [Theory]
+    [InlineData(5)]
+    [InlineData(30)]
+    [InlineData(60)]
+    public void A_corrected_lag_makes_no_step_where_the_record_begins_on_the_ramp(double timeConstantSeconds)
+    {
+        var run = Usual.Make();
+        var rows = run.Rows.SkipWhile(row => row.AtSeconds < 60).ToArray();
+        var plan = run.Trace.Plan with { Thermometer = ThermometerChain.Plain with { Lag = new SensorLag(timeConstantSeconds, true) } };
+
+        var judged = run.Judge(rows, plan);
+
+        var unwanted = new[] { FindingCodes.RateTooFast, FindingCodes.TemperatureJump, FindingCodes.DataGap };
+        Assert.DoesNotContain(judged.Result.Findings, finding => unwanted.Contains(finding.Code));
+    }
+
+    [Theory]
+    [InlineData(-10.0, 20.0)]
+    [InlineData(-9.0, 15.0)]
+    [InlineData(6.0, 20.0)]
+    public void A_dip_or_bump_of_the_thermometer_does_not_end_the_run(double celsius, double halfSeconds)
+    {
+        // A sensor that is lifted for half a minute: the oil is heated on, and the flash that follows must be seen.
+        var run = Usual.Make();
+        var middle = run.Flash!.Onset!.Value - 60;
+
+        var judged = run.Judge(run.Rows.Select(row => row with { TemperatureCelsius = row.TemperatureCelsius + (celsius * Math.Max(0, 1 - (Math.Abs(row.AtSeconds - middle) / halfSeconds))) }));
+
+        Assert.Equal(run.Flash.Onset!.Value, judged.Result.Flash!.TimeSeconds, tolerance: 0.1);
+        Assert.NotEqual(Verdict.Valid, judged.Result.Verdict);
+    }
+
+    [Fact]
+    public void Noise_does_not_end_the_run()
+    {
+        var run = Usual.Make();
+        var middle = run.Flash!.Onset!.Value - 100;
+        var random = new Random(5);
+
+        var judged = run.Judge(run.Rows.Select(row => Math.Abs(row.AtSeconds - middle) > 4 ? row : row with { TemperatureCelsius = row.TemperatureCelsius + (6 * (random.NextDouble() - 0.5)) }));
+
+        Assert.Equal(run.Flash.Onset!.Value, judged.Result.Flash!.TimeSeconds, tolerance: 0.1);
+    }
+
+    [Fact]
+    public void A_junction_that_sticks_or_slides_away_is_not_believed()
+    {
+        var run = Usual.Make();
+        var plan = run.Trace.Plan with { Thermometer = TypeK };
+        double? held = null;
+        var sticks = run.Judge(Signals(run.Rows).Select(row => row.AtSeconds < 200 ? row : row with { JunctionCelsius = held ??= row.JunctionCelsius }), plan);
+        var slides = run.Judge(Signals(run.Rows).Select(row => row with { JunctionCelsius = row.JunctionCelsius - Math.Max(0, (row.AtSeconds - 200) * 0.06) }), plan);
+
+        Assert.NotEqual(Verdict.Valid, sticks.Result.Verdict);
+        Assert.NotEqual(Verdict.Valid, slides.Result.Verdict);
+        Assert.NotNull(sticks.Only(FindingCodes.JunctionMissing));
+        Assert.NotNull(slides.Only(FindingCodes.JunctionMissing));
+    }
+
+    [Fact]
+    public void A_step_of_the_temperature_in_the_series_makes_the_run_invalid()
+    {
+        var run = Usual.Make();
+        var from = run.Flash!.Onset!.Value - 30;
+
+        var judged = run.Judge(run.Rows.Select(row => row.AtSeconds < from ? row : row with { TemperatureCelsius = row.TemperatureCelsius - 200 }));
+
+        Assert.Equal(FindingWeight.Invalid, judged.Only(FindingCodes.PointNotRead).Weight);
+        Assert.Null(judged.Result.Flash);
+        Assert.Equal(Verdict.Invalid, judged.Result.Verdict);
+    }
+
+    [Fact]
+    public void Scattered_wild_readings_are_not_exchanged_wires()
+    {
+        var run = Usual.Make();
+        var random = new Random(6);
+
+        var judged = run.Judge(Signals(run.Rows).Select(row => random.NextDouble() < 0.02 ? row with { Signal = -3000 } : row), run.Trace.Plan with { Thermometer = TypeK });
+
+        Assert.NotEqual(Verdict.Invalid, judged.Result.Verdict);
+    }
+
     [Fact]
     public void Exchanged_wires_make_the_run_invalid()
     {
@@ -118,7 +289,7 @@ public sealed class ThermometerSupervisionTests
     [InlineData("2027-03-03", FindingCodes.CalibrationOverdue, FindingWeight.Doubtful, 1.0)]
     [InlineData("2026-03-01", FindingCodes.CalibrationNotYetValid, FindingWeight.Doubtful, null)]
     [InlineData("2026-09-01", null, null, null)]
-    [InlineData(null, null, null, null)]
+    [InlineData(null, FindingCodes.CalibrationNotJudged, FindingWeight.Note, null)]
     public void The_certificate_is_judged_by_the_day_of_the_run(string? madeOn, string? code, FindingWeight? weight, double? days)
     {
         var run = Usual.Make();

@@ -21,9 +21,9 @@ public sealed class OwnMethodTests
         Assert.True(ConfigFile.TryRead(path, out var config, out var errors), string.Join("; ", errors));
 
         Assert.Equal(Path.Combine(_folder, "methods"), config.MethodsDirectory);
-        Assert.True(RunOrderRules.TryMake(config.Testers[0].AutoStart!, true, config.Methods, out var order, out _));
+        Assert.True(RunOrderRules.TryMake(config.Testers[0].AutoStart!, new(true, null), config.Methods, out var order, out _));
         Assert.Equal("house-oil", order.Plan.Method.Id);
-        Assert.False(RunOrderRules.TryMake(config.Testers[0].AutoStart!, true, MethodSet.Embedded, out _, out _));
+        Assert.False(RunOrderRules.TryMake(config.Testers[0].AutoStart!, new(true, null), MethodSet.Embedded, out _, out _));
     }
 
     [Fact]
@@ -80,7 +80,7 @@ public sealed class OwnMethodTests
     {
         var request = new StartRunRequest("iso-3679-2022-b", 60, 101.3, "solvent");
 
-        Assert.False(RunOrderRules.TryMake(request, true, MethodSet.Embedded, out _, out var errors));
+        Assert.False(RunOrderRules.TryMake(request, new(true, null), MethodSet.Embedded, out _, out var errors));
 
         var error = Assert.Single(errors);
         Assert.Equal("methodId", error.Path);

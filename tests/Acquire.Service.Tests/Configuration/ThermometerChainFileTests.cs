@@ -84,6 +84,8 @@ public sealed class ThermometerChainFileTests
                 "tolerance": "A"
               },
               "limits": {
+                "junctionColdestCelsius": 5,
+                "junctionHottestCelsius": 60,
                 "stuckAfterSeconds": 60,
                 "staleAfterSeconds": 5
               }

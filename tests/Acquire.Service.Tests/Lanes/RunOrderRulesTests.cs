@@ -30,7 +30,7 @@ public sealed class RunOrderRulesTests
     [MemberData(nameof(Refused))]
     public void A_request_outside_the_rules_is_refused_at_the_field_that_breaks_them(string path, StartRunRequest request)
     {
-        Assert.False(RunOrderRules.TryMake(request, hasFlameSignal: false, MethodSet.Embedded, out _, out var errors));
+        Assert.False(RunOrderRules.TryMake(request, new(false, null), MethodSet.Embedded, out _, out var errors));
 
         Assert.Equal(path, Assert.Single(errors).Path);
     }
@@ -40,7 +40,7 @@ public sealed class RunOrderRulesTests
     {
         var request = new StartRunRequest("none", 1000, 5, "");
 
-        Assert.False(RunOrderRules.TryMake(request, hasFlameSignal: false, MethodSet.Embedded, out _, out var errors));
+        Assert.False(RunOrderRules.TryMake(request, new(false, null), MethodSet.Embedded, out _, out var errors));
 
         Assert.Equal(["methodId", "expectedFlashCelsius", "stationPressureKilopascals", "specimen"], errors.Select(error => error.Path));
     }
@@ -50,7 +50,7 @@ public sealed class RunOrderRulesTests
     [InlineData("x")]
     public void A_good_request_becomes_the_plan_it_asks_for(string specimen)
     {
-        Assert.True(RunOrderRules.TryMake(Good with { Specimen = specimen, StationPressureKilopascals = null }, hasFlameSignal: true, MethodSet.Embedded, out var order, out _));
+        Assert.True(RunOrderRules.TryMake(Good with { Specimen = specimen, StationPressureKilopascals = null }, new(true, null), MethodSet.Embedded, out var order, out _));
 
         Assert.Equal((specimen, "iso-2592-2017", 220.0, null, true), (order.Specimen, order.Plan.Method.Id, order.Plan.ExpectedFlashCelsius, order.Plan.StationPressureKilopascals, order.Plan.HasFlameSignal));
     }

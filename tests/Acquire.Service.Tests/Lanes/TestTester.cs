@@ -23,7 +23,7 @@ internal static class TestTester
     {
         get
         {
-            Assert.True(RunOrderRules.TryMake(Request, hasFlameSignal: true, MethodSet.Embedded, out var order, out var errors), string.Join("; ", errors));
+            Assert.True(RunOrderRules.TryMake(Request, new(true, null), MethodSet.Embedded, out var order, out var errors), string.Join("; ", errors));
             return order;
         }
     }

@@ -1,6 +1,7 @@
 using System.Net.Http.Json;
 using System.Text;
 using Acquire.Core.Readings;
+using Acquire.Core.Thermometry;
 using Acquire.Service.Archive;
 using Acquire.Service.Hosting;
 using Acquire.Service.Lanes;
@@ -33,12 +34,12 @@ internal sealed class AppBench : IAsyncDisposable
 
     private static CancellationToken Cancelled => TestContext.Current.CancellationToken;
 
-    public static async Task<AppBench> StartAsync(CancellationToken cancelled, string? pageFolder = null)
+    public static async Task<AppBench> StartAsync(CancellationToken cancelled, string? pageFolder = null, ThermometerChain? thermometer = null)
     {
         var archive = TestTester.OpenArchive();
         var app = AcquireApp.Build(new()
         {
-            Testers = [TestTester.Config(), TestTester.Config("bench-2")],
+            Testers = [TestTester.Config() with { Thermometer = thermometer ?? ThermometerChain.Plain }, TestTester.Config("bench-2")],
             Archive = archive,
             ListenUrl = "http://127.0.0.1:0",
             PageFolder = pageFolder ?? "none",

@@ -1,3 +1,5 @@
+using Acquire.Core.Results;
+
 namespace Acquire.Service.Configuration.Parsing;
 
 /// <summary>Reads the outermost object of the file.</summary>
@@ -13,7 +15,7 @@ internal static class AcquireReader
             DataDirectory = root.Text("dataDirectory", "data", 4096) ?? "data",
             MethodsDirectory = root.Text("methodsDirectory", "", 4096) is { Length: > 0 } folder ? folder : null,
             Mqtt = MqttReader.Read(root),
-            Testers = ReadTesters(root),
+            Testers = ReadTesters(root, root.Number("altitudeMetres", StandardAtmosphere.LowestMetres, StandardAtmosphere.HighestMetres, "m above sea level", optional: true)),
         };
         root.RefuseUnknownKeys();
         return config;
@@ -37,7 +39,7 @@ internal static class AcquireReader
         return uri;
     }
 
-    private static List<TesterConfig> ReadTesters(ConfigObject root)
+    private static List<TesterConfig> ReadTesters(ConfigObject root, double? altitudeMetres)
     {
         var testers = new List<TesterConfig>();
         var ids = new Dictionary<string, ConfigObject>(StringComparer.Ordinal);
@@ -55,7 +57,7 @@ internal static class AcquireReader
                 section.Refuse("source.port", $"given \"{JsonText.Shown(serial.Port)}\"; another tester reads this port. Allowed: a port of its own");
             }
 
-            testers.Add(tester);
+            testers.Add(tester with { AltitudeMetres = altitudeMetres });
         }
 
         return testers;

@@ -35,6 +35,7 @@ internal static class TesterReader
             Name = tester.Text("name", tester.Has("name") ? null : id, 80) ?? id,
             QueueCapacity = tester.Whole("queueCapacity", 16, 1_000_000, 65_536),
             StaleAfterSeconds = tester.Number("staleAfterSeconds", 0.5, 300, "s", optional: true) ?? 3,
+            Figures = FiguresSection.Read(tester),
             AutoStart = ReadAutoStart(tester.Section("autoStart", optional: true), ownMethods),
             Source = ReadSource(tester.Section("source", optional: false), wiring),
         };

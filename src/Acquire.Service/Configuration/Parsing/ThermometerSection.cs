@@ -49,6 +49,8 @@ internal static class ThermometerSection
             HottestCelsius = section.Number("hottestCelsius", ReadingRow.LowestCelsius, ReadingRow.HighestCelsius, "°C", optional: true),
             ConverterLow = section.Number("converterLow", -RowDraft.LargestSignal, RowDraft.LargestSignal, "in the unit of the signal", optional: true),
             ConverterHigh = section.Number("converterHigh", -RowDraft.LargestSignal, RowDraft.LargestSignal, "in the unit of the signal", optional: true),
+            JunctionColdestCelsius = section.Number("junctionColdestCelsius", -20, 80, "°C", optional: true) ?? usual.JunctionColdestCelsius,
+            JunctionHottestCelsius = section.Number("junctionHottestCelsius", -20, 80, "°C", optional: true) ?? usual.JunctionHottestCelsius,
             StuckAfterSeconds = section.Number("stuckAfterSeconds", 5, 3600, "s", optional: true) ?? usual.StuckAfterSeconds,
             StaleAfterSeconds = section.Number("staleAfterSeconds", 0.5, 300, "s", optional: true) ?? usual.StaleAfterSeconds,
         };

@@ -24,7 +24,7 @@ internal sealed class AutoStart(RunOrder order)
     public bool Starts(in ReadingRow row, bool axisBegins)
     {
         _undecided |= axisBegins;
-        if (!_undecided || !row.Has(RowChannels.Temperature))
+        if (!_undecided || !row.HasSoundTemperature)
         {
             return false;
         }

@@ -3,10 +3,16 @@ using System.Globalization;
 using System.Text;
 using Acquire.Core;
 using Acquire.Core.Methods;
+using Acquire.Core.Results;
 using Acquire.Core.Runs;
 using Acquire.Service.Live;
 
 namespace Acquire.Service.Lanes.Starting;
+
+/// <summary>What is known of a tester when a run is asked for.</summary>
+/// <param name="HasFlameSignal">Whether it reports when its test flame is over the cup.</param>
+/// <param name="AltitudeMetres">Altitude of the laboratory above mean sea level, m; null where unknown.</param>
+public readonly record struct OrderFacts(bool HasFlameSignal, double? AltitudeMetres);
 
 /// <summary>Checks what was asked for before a cup is heated under it.</summary>
 public static class RunOrderRules
@@ -16,11 +22,11 @@ public static class RunOrderRules
 
     /// <summary>Turns a request into an order. On failure the errors name each field and what it may hold.</summary>
     /// <param name="request">What was asked for.</param>
-    /// <param name="hasFlameSignal">Whether the tester reports when its test flame is over the cup.</param>
+    /// <param name="tester">What is known of the tester.</param>
     /// <param name="methods">The methods that may be asked for.</param>
     /// <param name="order">The order; null on failure.</param>
     /// <param name="errors">What is wrong; empty on success.</param>
-    public static bool TryMake(StartRunRequest request, bool hasFlameSignal, MethodSet methods, [NotNullWhen(true)] out RunOrder? order, out IReadOnlyList<InputError> errors)
+    public static bool TryMake(StartRunRequest request, OrderFacts tester, MethodSet methods, [NotNullWhen(true)] out RunOrder? order, out IReadOnlyList<InputError> errors)
     {
         ArgumentNullException.ThrowIfNull(request);
         ArgumentNullException.ThrowIfNull(methods);
@@ -35,21 +41,46 @@ public static class RunOrderRules
         }
 
         ExpectedFlash(found, request.ExpectedFlashCelsius, method);
-        if (request.StationPressureKilopascals is { } pressure && !RunPlan.StationPressureRangeKilopascals.Contains(pressure))
-        {
-            found.Add(new("stationPressureKilopascals", $"{Show(pressure)} kPa is not within {Show(RunPlan.StationPressureRangeKilopascals)} kPa; give the absolute pressure at the bench, not one reduced to sea level"));
-        }
-
+        var pressure = Pressure(found, request, tester.AltitudeMetres);
         Specimen(found, request.Specimen);
         errors = found;
         order = found.Count > 0 || method is null ? null : new(request.Specimen, new RunPlan
         {
             Method = method,
             ExpectedFlashCelsius = request.ExpectedFlashCelsius,
-            StationPressureKilopascals = request.StationPressureKilopascals,
-            HasFlameSignal = hasFlameSignal,
+            StationPressureKilopascals = pressure,
+            HasFlameSignal = tester.HasFlameSignal,
         });
         return order is not null;
+    }
+
+    private static double? Pressure(List<InputError> errors, StartRunRequest request, double? altitudeMetres)
+    {
+        var path = request.StationPressure is null ? "stationPressureKilopascals" : "stationPressure";
+        var kilopascals = request.StationPressureKilopascals;
+        if (request.StationPressure is { } text)
+        {
+            if (kilopascals is not null)
+            {
+                errors.Add(new(path, "is given beside stationPressureKilopascals; give the pressure once"));
+                return null;
+            }
+
+            if (!StationPressure.TryParse(path, text, out var read, out var unread))
+            {
+                errors.Add(unread!);
+                return null;
+            }
+
+            kilopascals = read;
+        }
+
+        if (kilopascals is { } given && StationPressureRules.Check(path, given, altitudeMetres) is { } wrong)
+        {
+            errors.Add(wrong);
+        }
+
+        return kilopascals;
     }
 
     private static void ExpectedFlash(List<InputError> errors, double celsius, MethodDefinition? method)

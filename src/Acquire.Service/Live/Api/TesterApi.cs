@@ -40,7 +40,7 @@ internal static class TesterApi
             return ApiAnswers.Refused(StatusCodes.Status400BadRequest, unread);
         }
 
-        if (!RunOrderRules.TryMake(asked, lane.HasFlameSignal, methods, out var order, out var errors))
+        if (!RunOrderRules.TryMake(asked, lane.Facts, methods, out var order, out var errors))
         {
             return ApiAnswers.Refused(StatusCodes.Status400BadRequest, errors);
         }

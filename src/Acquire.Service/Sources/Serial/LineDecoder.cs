@@ -63,6 +63,12 @@ public sealed class LineDecoder
             return false;
         }
 
+        if (!draft.HasValue)
+        {
+            error = new("line", "none of its columns has a value; allowed: at least one");
+            return false;
+        }
+
         row = draft.ToRow(arrivalSeconds);
         error = null;
         return true;
@@ -70,7 +76,8 @@ public sealed class LineDecoder
 
     private string? Read(ref RowDraft draft, ColumnConfig column, ReadOnlySpan<byte> cell)
     {
-        if (column.Channel == ReadingChannel.Ignore)
+        // An empty column is a reading that was not made, as in a trace; only a row's own time cannot be left out.
+        if (column.Channel == ReadingChannel.Ignore || (cell.IsEmpty && column.Channel != ReadingChannel.Time))
         {
             return null;
         }

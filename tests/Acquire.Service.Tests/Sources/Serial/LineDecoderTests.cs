@@ -21,6 +21,15 @@ public sealed class LineDecoderTests
     }
 
     [Theory]
+    [InlineData("12.5,,0.031,1", RowChannels.Detector | RowChannels.Flame)]
+    [InlineData("12.5,182.4, ,1", RowChannels.Temperature | RowChannels.Flame)]
+    [InlineData("12.5,182.4,0.031,", RowChannels.Temperature | RowChannels.Detector)]
+    public void An_empty_column_is_a_reading_that_was_not_made(string line, RowChannels present)
+    {
+        Assert.Equal((12.5, present), (Decode(line).AtSeconds, Decode(line).Present));
+    }
+
+    [Theory]
     [InlineData(";", ".", "12.5;182.4;-3e-2;0")]
     [InlineData(";", ",", "12,5 ; 182,4; -0,03;off")]
     [InlineData("\\t", ".", "12.5\t182.4\t-0.03\tFALSE")]
@@ -93,7 +102,7 @@ public sealed class LineDecoderTests
     [Theory]
     [InlineData("degC", "9343,1500.1", "given 1500.1 °C; allowed: -273.15 to 1500 °C")]
     [InlineData("K", "9343,-1", "given -1 K; allowed: -273.15 to 1500 °C")]
-    [InlineData("degF", "9343,", "a number such as 21.5")]
+    [InlineData("degF", "9343,x", "a number such as 21.5")]
     public void Junction_out_of_range_is_refused(string unit, string line, string words)
     {
         var decoder = new LineDecoder(SourceSamples.Serial("/dev/none", columns: JunctionColumns(unit), thermometer: SourceSamples.MeasuredJunction));
@@ -122,7 +131,9 @@ public sealed class LineDecoderTests
     [InlineData("12.5,182.4,0.031", "line", "given 3 columns")]
     [InlineData("12.5,182.4,0.031,1,", "line", "given 5 columns")]
     [InlineData("", "column 1 (time)", "given \"\"")]
-    [InlineData("12.5,,0.031,1", "column 2 (temperature)", "a number such as 21.5")]
+    [InlineData("12.5,?,0.031,1", "column 2 (temperature)", "a number such as 21.5")]
+    [InlineData(",182.4,0.031,1", "column 1 (time)", "a number such as 21.5")]
+    [InlineData("12.5,,,", "line", "at least one")]
     [InlineData("12.5,NaN,0.031,1", "column 2 (temperature)", "given \"NaN\"")]
     [InlineData("12.5,Infinity,0.031,1", "column 2 (temperature)", "given \"Infinity\"")]
     [InlineData("12.5,1e999,0.031,1", "column 2 (temperature)", "given \"1e999\"")]

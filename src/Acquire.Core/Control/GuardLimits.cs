@@ -1,0 +1,61 @@
+namespace Acquire.Core.Control;
+
+/// <summary>The limits by which the guard turns the heater off. All are ours; no standard states them.</summary>
+public sealed record GuardLimits
+{
+    /// <summary>A sound reading above this turns the heater off, °C.</summary>
+    public required double HighestCelsius { get; init; }
+
+    /// <summary>Longest time without a sound reading, s; 0.5 to 10.</summary>
+    public double SilentSeconds { get; init; } = 2;
+
+    /// <summary>So many bad readings in a row turn the heater off; 1 to 20.</summary>
+    public int BadReadings { get; init; } = 3;
+
+    /// <summary>Time with the heater on within which the reading must rise by <see cref="RiseCelsius"/>, s; 30 to 1800.</summary>
+    public double NoRiseSeconds { get; init; } = 240;
+
+    /// <summary>The heat stored in the metal may go on warming the test portion for so long after the heater was on, s; 30 to 1800.</summary>
+    public double CoastSeconds { get; init; } = 240;
+
+    /// <summary>What counts as a rise, °C; 0.5 to 10. Without power: in each of three minutes in a row.</summary>
+    public double RiseCelsius { get; init; } = 1;
+
+    /// <summary>A cold test portion warms up by itself to this, °C; above it a rise without power is none of its own.</summary>
+    public double WarmsByItselfCelsius { get; init; } = 40;
+
+    /// <summary>The limits of a run.</summary>
+    /// <param name="plan">How it is heated.</param>
+    /// <param name="expectedFlashCelsius">Expected flash point, °C.</param>
+    /// <param name="allowanceCelsius">How far above it the reading may go, °C: room for the fire point. 5 to 150; a common open-cup fire point lies 10 to 50 °C above the flash point (common practice, no source).</param>
+    /// <param name="testerCelsius">What the tester may ever reach, °C; 40 to 500.</param>
+    /// <param name="silentSeconds">Longest time without a sound reading, s.</param>
+    public static GuardLimits For(HeatingPlan plan, double expectedFlashCelsius, double allowanceCelsius, double testerCelsius, double silentSeconds = 2)
+    {
+        ArgumentNullException.ThrowIfNull(plan);
+
+        // At 5.5 °C/min a cup has risen by 5 °C within a minute of lag and another of ramp; at 1 °C/min a bath needs longer to begin.
+        var patience = 180 + (240 / Math.Max(0.5, plan.SlowestCelsiusPerMinute));
+        return new GuardLimits
+        {
+            HighestCelsius = Math.Min(expectedFlashCelsius + allowanceCelsius, testerCelsius),
+            SilentSeconds = silentSeconds,
+            NoRiseSeconds = patience,
+        };
+    }
+
+    /// <summary>What is wrong with the limits; empty where nothing is.</summary>
+    /// <param name="path">Where they came from, such as `testers[2].guard`.</param>
+    public IReadOnlyList<InputError> Check(string path)
+    {
+        var errors = new List<InputError>();
+        HeaterModel.Within(errors, path + ".highestCelsius", HighestCelsius, -30, 500);
+        HeaterModel.Within(errors, path + ".silentSeconds", SilentSeconds, 0.5, 10);
+        HeaterModel.Within(errors, path + ".badReadings", BadReadings, 1, 20);
+        HeaterModel.Within(errors, path + ".noRiseSeconds", NoRiseSeconds, 30, 1800);
+        HeaterModel.Within(errors, path + ".coastSeconds", CoastSeconds, 30, 1800);
+        HeaterModel.Within(errors, path + ".riseCelsius", RiseCelsius, 0.5, 10);
+        HeaterModel.Within(errors, path + ".warmsByItselfCelsius", WarmsByItselfCelsius, 20, 100);
+        return errors;
+    }
+}

@@ -1,0 +1,60 @@
+using System.Text.Json.Serialization;
+
+namespace Acquire.Core.Control;
+
+/// <summary>What the guard remembers. Only <see cref="HeaterGuard"/> changes it.</summary>
+/// <remarks>Whether the heater is on is deliberately not written: a state read back is always off, with <see cref="TripCodes.Resumed"/>.</remarks>
+public sealed class GuardState : IJsonOnDeserialized
+{
+    /// <summary>Why the heater is off, in the order in which it happened; a code stands here once. Empty while it may be on.</summary>
+    [JsonInclude]
+    public IReadOnlyList<HeaterTrip> Trips { get; internal set; } = [];
+
+    /// <summary>Time of the newest input, s.</summary>
+    [JsonInclude]
+    public double AtSeconds { get; internal set; } = double.NegativeInfinity;
+
+    /// <summary>Who turned the heater on last; null where nobody has.</summary>
+    [JsonInclude]
+    public string? ArmedBy { get; internal set; }
+
+    /// <summary>Whether the heater may be on.</summary>
+    [JsonIgnore]
+    public bool Armed { get; internal set; }
+
+    [JsonInclude]
+    internal bool RunOpen { get; set; }
+
+    [JsonInclude]
+    internal double SoundAt { get; set; } = double.NegativeInfinity;
+
+    [JsonInclude]
+    internal double Celsius { get; set; } = double.NaN;
+
+    [JsonInclude]
+    internal int BadInARow { get; set; }
+
+    /// <summary>Fraction let through last; 0 after a resume.</summary>
+    [JsonIgnore]
+    internal double Given { get; set; }
+
+    [JsonInclude]
+    internal double PowerAt { get; set; } = double.NegativeInfinity;
+
+    [JsonInclude]
+    internal double OnSeconds { get; set; }
+
+    [JsonInclude]
+    internal double RisenFromCelsius { get; set; } = double.NaN;
+
+    [JsonInclude]
+    internal double OffWindowAt { get; set; } = double.NaN;
+
+    [JsonInclude]
+    internal double OffWindowCelsius { get; set; }
+
+    [JsonInclude]
+    internal int OffRises { get; set; }
+
+    void IJsonOnDeserialized.OnDeserialized() => HeaterGuard.Resumed(this);
+}

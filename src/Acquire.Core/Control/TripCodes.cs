@@ -1,0 +1,32 @@
+namespace Acquire.Core.Control;
+
+/// <summary>Stable codes of what turns the heater off. A code never changes its meaning.</summary>
+public static class TripCodes
+{
+    /// <summary>The thermometer read above the limit.</summary>
+    public const string OverTemperature = "heater-over-temperature";
+
+    /// <summary>No sound reading for too long.</summary>
+    public const string ReadingSilent = "heater-reading-silent";
+
+    /// <summary>Several bad readings in a row.</summary>
+    public const string ReadingBad = "heater-reading-bad";
+
+    /// <summary>The heater was on for long and the reading did not rise.</summary>
+    public const string NoRise = "heater-no-rise";
+
+    /// <summary>The heater was off for long and the reading rose.</summary>
+    public const string RiseWithoutPower = "heater-rise-without-power";
+
+    /// <summary>There is no open run.</summary>
+    public const string RunNotOpen = "heater-run-not-open";
+
+    /// <summary>A person turned the heater off.</summary>
+    public const string OperatorStop = "heater-operator-stop";
+
+    /// <summary>The run was taken up again after the service had stopped.</summary>
+    public const string Resumed = "heater-resumed";
+
+    /// <summary>The program failed, or asked for a power that is no number.</summary>
+    public const string ProgramFault = "heater-program-fault";
+}
