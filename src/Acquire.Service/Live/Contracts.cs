@@ -1,3 +1,4 @@
+using System.Globalization;
 using Acquire.Core.Results;
 using Acquire.Core.Runs;
 using Acquire.Core.Thermometry;
@@ -194,8 +195,18 @@ public sealed record RunStatement(PointStatement Flash, PointStatement? Fire)
         return new(Of(result, plan, PointKind.Flash), plan.Method.FirePoint.Determined ? Of(result, plan, PointKind.Fire) : null);
     }
 
-    private static PointStatement Of(RunResult result, RunPlan plan, PointKind kind) =>
-        FlashPointBudget.TryMake(result, plan, kind, plan.Figures, out var uncertainty, out var errors)
-            ? new(uncertainty.Statement, null, UncertaintyTable.Of(uncertainty))
-            : new(null, string.Join(" ", errors.Select(error => error.Message)), null);
+    private static PointStatement Of(RunResult result, RunPlan plan, PointKind kind)
+    {
+        if (!FlashPointBudget.TryMake(result, plan, kind, plan.Figures, out var uncertainty, out var errors))
+        {
+            return new(null, string.Join(" ", errors.Select(error => error.Message)), null);
+        }
+
+        // How determinations scatter is nearly always the largest part: a figure without it would pass for far more than it is.
+        var scatterKnown = plan.Figures.Repeatability is not null || plan.Figures.TakeMethodRepeatability;
+        return new(scatterKnown ? uncertainty.Statement : Bare(uncertainty), null, UncertaintyTable.Of(uncertainty));
+    }
+
+    private static string Bare(PointUncertainty of) => string.Create(CultureInfo.InvariantCulture,
+        $"The {(of.Kind == PointKind.Flash ? "flash point" : "fire point")} is {of.Point.ReportedCelsius:0.##} °C. No uncertainty is stated, because it is not stated how repeated determinations scatter; the budget shows the parts that are known.");
 }

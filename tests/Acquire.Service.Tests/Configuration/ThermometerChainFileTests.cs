@@ -14,7 +14,7 @@ public sealed class ThermometerChainFileTests
     private static readonly Gen<ThermometerSensor> AnySensor = Gen.OneOf(
         Gen.Const<ThermometerSensor>(new DirectSensor()),
         Gen.Select(Gen.Enum<ThermocoupleType>(), Gen.Enum<ReferenceJunctionKind>(), Gen.Double[-20, 80], (type, kind, celsius) =>
-            (ThermometerSensor)new ThermocoupleSensor(type, kind, kind == ReferenceJunctionKind.Fixed ? celsius : null)),
+            (ThermometerSensor)new ThermocoupleSensor(type, kind, kind == ReferenceJunctionKind.Fixed ? Math.Abs(celsius) : null)),
         Gen.Select(Gen.Double[10, 10_000], Gen.Int[2, 4], Gen.Double[0, 10], Gen.Enum<PlatinumTolerance>(), Gen.Bool, (ohms, wires, lead, tolerance, given) =>
             (ThermometerSensor)new PlatinumSensor(ohms, wires, !given ? null : wires == 4 ? 0 : lead, given ? tolerance : null)),
         Gen.Select(Gen.Double[1e3, 1e5], Gen.Double[2e-4, 4e-4], Gen.Double[0, 2e-7], (ohms, b, c) =>

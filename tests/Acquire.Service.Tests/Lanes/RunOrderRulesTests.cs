@@ -35,6 +35,30 @@ public sealed class RunOrderRulesTests
         Assert.Equal(path, Assert.Single(errors).Path);
     }
 
+    [Theory]
+    [InlineData("973 hPa", null, 97.3, null)]
+    [InlineData("730 mmHg", null, 97.325342876, null)] // 1 mmHg = 133.322387415 Pa (conventional millimetre of mercury).
+    [InlineData("97,3 kPa", null, null, "stationPressure")]
+    [InlineData("29.9 inHg", null, null, "stationPressure")]
+    [InlineData("1013 hPa", 1600.0, null, "stationPressure")] // Denver-like altitude: 83.5 kPa by ISO 2533; 101.3 can only be reduced.
+    [InlineData("835 hPa", 1600.0, 83.5, null)]
+    public void A_pressure_is_taken_with_its_unit_and_checked_by_the_altitude(string text, double? altitudeMetres, double? kilopascals, string? refusedAt)
+    {
+        var made = RunOrderRules.TryMake(Good with { StationPressureKilopascals = null, StationPressure = text }, new(false, altitudeMetres), out var order, out var errors);
+
+        Assert.Equal(refusedAt is null, made);
+        Assert.Equal(refusedAt, errors.SingleOrDefault()?.Path);
+        Assert.Equal(kilopascals ?? 0, order?.Plan.StationPressureKilopascals ?? 0, tolerance: 1e-6);
+    }
+
+    [Fact]
+    public void A_pressure_is_given_once()
+    {
+        Assert.False(RunOrderRules.TryMake(Good with { StationPressureKilopascals = 97.3, StationPressure = "973 hPa" }, new(false, null), out _, out var errors));
+
+        Assert.Contains("once", Assert.Single(errors).Message, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void Everything_that_is_wrong_is_said_at_once()
     {
