@@ -44,7 +44,7 @@ public sealed class RunOrderRulesTests
     [InlineData("835 hPa", 1600.0, 83.5, null)]
     public void A_pressure_is_taken_with_its_unit_and_checked_by_the_altitude(string text, double? altitudeMetres, double? kilopascals, string? refusedAt)
     {
-        var made = RunOrderRules.TryMake(Good with { StationPressureKilopascals = null, StationPressure = text }, new(false, altitudeMetres), out var order, out var errors);
+        var made = RunOrderRules.TryMake(Good with { StationPressureKilopascals = null, StationPressure = text }, new(false, altitudeMetres), MethodSet.Embedded, out var order, out var errors);
 
         Assert.Equal(refusedAt is null, made);
         Assert.Equal(refusedAt, errors.SingleOrDefault()?.Path);
@@ -54,7 +54,7 @@ public sealed class RunOrderRulesTests
     [Fact]
     public void A_pressure_is_given_once()
     {
-        Assert.False(RunOrderRules.TryMake(Good with { StationPressureKilopascals = 97.3, StationPressure = "973 hPa" }, new(false, null), out _, out var errors));
+        Assert.False(RunOrderRules.TryMake(Good with { StationPressureKilopascals = 97.3, StationPressure = "973 hPa" }, new(false, null), MethodSet.Embedded, out _, out var errors));
 
         Assert.Contains("once", Assert.Single(errors).Message, StringComparison.Ordinal);
     }
