@@ -15,8 +15,9 @@ internal sealed record ReplayReport
 
     public required IReadOnlyList<ReplayReason> Reasons { get; init; }
 
+    // Not required: what is hidden from JSON may not be, or nothing is written at all.
     [JsonIgnore]
-    public required IReadOnlyList<ReplayReason> Notes { get; init; }
+    public IReadOnlyList<ReplayReason> Notes { get; init; } = [];
 
     public required double? ObservedFlashC { get; init; }
 

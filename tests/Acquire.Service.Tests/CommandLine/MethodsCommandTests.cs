@@ -91,6 +91,21 @@ public sealed class MethodsCommandTests
         Assert.False(File.Exists(Path.Combine(_folder, "none.csv")));
     }
 
+    [Fact]
+    public void A_replay_by_a_method_of_the_laboratory_is_one_line_of_JSON()
+    {
+        Write("own.json", MethodFile.ToJson(MethodCatalog.All.Single(method => method.Id == "bench-open-cup") with { Id = "house" }));
+        var traces = Directory.CreateDirectory(Path.Combine(_folder, "traces")).FullName;
+        var trace = Path.Combine(traces, "trace.csv");
+        Assert.Equal(ExitCode.Done, Invoke(SimulateCommand.Build(), "--method", "house", "--methods", _folder, "--flash", "80", "--fire", "90", "--rows-per-second", "20", "--out", trace).Code);
+
+        var (code, output, error) = Invoke(ReplayCommand.Build(), trace, "--method", "house", "--methods", _folder, "--expected-flash", "80", "--pressure-kpa", "101.3", "--json");
+
+        Assert.Equal((ExitCode.Done, ""), (code, error));
+        Assert.StartsWith("{", Assert.Single(output.Split('\n', StringSplitOptions.RemoveEmptyEntries)), StringComparison.Ordinal);
+        Assert.Contains("\"verdict\":\"valid\"", output, StringComparison.Ordinal);
+    }
+
     private string Write(string name, string text)
     {
         var path = Path.Combine(_folder, name);
