@@ -14,7 +14,8 @@ export type ReadingMark =
   | 'transmitter-failure'
   | 'outside-calibration'
   | 'step-taken'
-  | 'lag-uncorrected';
+  | 'lag-uncorrected'
+  | 'resting';
 
 export type CalibrationStanding = 'valid' | 'due-soon' | 'overdue' | 'not-yet-valid';
 

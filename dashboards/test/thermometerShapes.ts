@@ -10,6 +10,7 @@ export const mark = word<ReadingMark>({
   'open-circuit': true, 'short-circuit': true, 'reversed-polarity': true, stuck: true, 'impossible-jump': true, 'out-of-range': true,
   'converter-saturated': true, stale: true, 'junction-missing': true, 'transmitter-failure': true, 'outside-calibration': true, 'step-taken': true,
   'lag-uncorrected': true,
+  resting: true,
 });
 
 const standing = word<CalibrationStanding>({ valid: true, 'due-soon': true, overdue: true, 'not-yet-valid': true });

@@ -19,6 +19,7 @@ const harmless: ReadonlyMap<string, string> = new Map([
   ['outside-calibration', 'outside the calibrated span, nearest correction used'],
   ['step-taken', 'a step that lasted was taken as real'],
   ['lag-uncorrected', 'lag not corrected yet'],
+  ['resting', 'stands still'],
 ]);
 
 /** The marks that make the newest reading unfit for use. A mark this page does not know counts among them: rather too careful. */

@@ -30,6 +30,7 @@ public static class ReadingMarkWords
         new(ReadingMarks.OutsideCalibration, "outside-calibration", "The reading lies outside the calibrated span and the nearest certified correction was used: check whether the certificate covers the temperatures of this method."),
         new(ReadingMarks.StepTaken, "step-taken", "A step of the temperature lasted and was taken as real: check whether somebody moved or exchanged the thermometer at that moment."),
         new(ReadingMarks.LagUncorrected, "lag-uncorrected", "The thermometer's lag could not be corrected yet for want of readings: check for gaps in the record if this lasts longer than a run's first seconds."),
+        new(ReadingMarks.Resting, "resting", "The signal has repeated one value for far longer than it used to, and no flash or fire point is read from it: check whether the tester still measures."),
     ];
 
     /// <summary>All words, for messages that tell what is allowed.</summary>

@@ -47,6 +47,9 @@ public enum ReadingMarks
     /// <summary>The lag correction that is configured could not be made: too few readings. Not bad in itself, and not used: beside corrected readings it would look like a step.</summary>
     LagUncorrected = 1 << 14,
 
+    /// <summary>The signal has repeated one value for far longer than it used to. Not bad in itself, but no flash or fire point is read from it.</summary>
+    Resting = 1 << 15,
+
     /// <summary>Any of these makes the reading unfit for use.</summary>
     Bad = OpenCircuit | ShortCircuit | ReversedPolarity | Stuck | ImpossibleJump | OutOfRange | ConverterSaturated | Stale | JunctionMissing | TransmitterFailure,
 
@@ -54,5 +57,5 @@ public enum ReadingMarks
     Unused = Bad | LagUncorrected,
 
     /// <summary>All marks there are.</summary>
-    All = Bad | OutsideCalibration | StepTaken | LagUncorrected,
+    All = Bad | OutsideCalibration | StepTaken | LagUncorrected | Resting,
 }

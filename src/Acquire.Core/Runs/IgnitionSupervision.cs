@@ -172,7 +172,7 @@ internal static class IgnitionSupervision
         var limit = bench.Rules.Judgement.GapSeconds;
         var away = s.Ramp.SecondsToNearest(onset);
         var (why, value) = away > limit ? (double.IsFinite(away) ? $"{Text.Seconds(away)} away from the nearest reading of the thermometer (limit {Text.Seconds(limit)})" : "without any reading of the thermometer", away)
-            : s.Course.RestsAt(onset, limit) ? ($"when the thermometer had shown one and the same value for {Text.Seconds(onset - s.Course.Rhythm.ChangedAt)} although it used to change", onset - s.Course.Rhythm.ChangedAt)
+            : s.Course.RestsAt(onset, limit) ? ("while the thermometer repeated one value although it used to change", double.NaN)
             : s.Course.IsStepped ? ("after the thermometer had made a step that no specimen can and that no step back has undone", double.NaN)
             : (null, 0);
         if (why is null)

@@ -13,6 +13,14 @@ internal sealed class TemperatureCourse
     private const double ShareSeconds = 10;
 
     private const int MostTurns = 64;
+    private const int MostRests = 16;
+
+    // Rests that are over, each from the first reading marked so to the first one not marked.
+    [JsonInclude]
+    private List<Rest> _rests = [];
+
+    [JsonInclude]
+    private double _restFrom = double.NaN;
 
     // Times at which the readings left the calibrated span and came back, in turn; the first one leaves it.
     [JsonInclude]
@@ -62,9 +70,9 @@ internal sealed class TemperatureCourse
     }
 
     /// <summary>Takes a sound reading.</summary>
-    public void Sound(double seconds, double celsius, bool outsideCalibration, bool inSeries)
+    public void Sound(double seconds, double celsius, bool resting, bool outsideCalibration, bool inSeries)
     {
-        Rhythm.Take(seconds, celsius);
+        Follow(seconds, celsius, resting);
         Share(seconds, 0, inSeries);
         if (outsideCalibration == (_turns.Count % 2 == 0))
         {
@@ -83,7 +91,29 @@ internal sealed class TemperatureCourse
     public bool OutsideCalibrationAt(double seconds) => _turns.FindLastIndex(turn => turn <= seconds) % 2 == 0;
 
     /// <summary>Whether the temperature had ceased to change at a moment, which the newest reading lies at or behind.</summary>
-    public bool RestsAt(double seconds, double leastSeconds) => Rhythm.IsOverdue(seconds, leastSeconds, RestingPauses);
+    public bool RestsAt(double seconds, double leastSeconds) =>
+        (Rhythm.ChangedAt < seconds && Rhythm.IsOverdue(seconds, leastSeconds, RestingPauses))
+        || _restFrom <= seconds
+        || _rests.Exists(rest => rest.FromSeconds <= seconds && seconds <= rest.ToSeconds);
+
+    // The mark is that of the signal: a junction that goes on changing moves the temperature of a signal that stands still.
+    private void Follow(double seconds, double celsius, bool resting)
+    {
+        Rhythm.Take(seconds, celsius);
+        if (resting)
+        {
+            _restFrom = double.IsNaN(_restFrom) ? seconds : _restFrom;
+        }
+        else if (!double.IsNaN(_restFrom))
+        {
+            _rests.Add(new(_restFrom, seconds));
+            _restFrom = double.NaN;
+            if (_rests.Count > MostRests)
+            {
+                _rests.RemoveAt(0);
+            }
+        }
+    }
 
     // A mean that forgets with time, not with the number of readings.
     private void Share(double seconds, double bad, bool inSeries)
@@ -94,3 +124,8 @@ internal sealed class TemperatureCourse
         WorstShare = inSeries ? Math.Max(WorstShare, _share) : WorstShare;
     }
 }
+
+/// <summary>A time in which the thermometer showed one and the same value for far longer than it used to.</summary>
+/// <param name="FromSeconds">When it had lasted too long, s.</param>
+/// <param name="ToSeconds">When it was over, s.</param>
+internal readonly record struct Rest(double FromSeconds, double ToSeconds);

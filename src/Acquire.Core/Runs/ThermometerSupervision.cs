@@ -50,7 +50,7 @@ internal static class ThermometerSupervision
             return;
         }
 
-        bench.State.Course.Sound(row.AtSeconds, row.TemperatureCelsius, (row.Marks & ReadingMarks.OutsideCalibration) != 0, inSeries);
+        bench.State.Course.Sound(row.AtSeconds, row.TemperatureCelsius, (row.Marks & ReadingMarks.Resting) != 0, (row.Marks & ReadingMarks.OutsideCalibration) != 0, inSeries);
         if (bench.State.Alarms.Count > 0 && bench.State.Phase != RunPhase.Closed)
         {
             Quiet(bench, row.AtSeconds);

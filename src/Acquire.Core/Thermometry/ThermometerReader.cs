@@ -13,6 +13,10 @@ public sealed class ThermometerReader
     // A pause this many times longer than the longest of late is no longer chance or coarse steps.
     private const double StuckPauses = 20;
 
+    // Shorter than the one above, and no fault yet: enough not to read a point from it.
+    private const double RestSeconds = 3;
+    private const double RestPauses = 8;
+
     private readonly ThermometerChain _chain;
     private readonly SignalConverter _converter;
     private readonly CalibrationCurve? _calibration;
@@ -102,7 +106,9 @@ public sealed class ThermometerReader
             return ReadingMarks.Stuck;
         }
 
-        var marks = Gate(atSeconds, signal, celsius);
+        var resting = _rhythm.IsOverdue(atSeconds, RestSeconds, RestPauses) ? ReadingMarks.Resting : ReadingMarks.None;
+
+        var marks = resting | Gate(atSeconds, signal, celsius);
         return (marks & ReadingMarks.Bad) != 0 || _lag is null || _lag.TryCorrect(atSeconds, ref celsius) ? marks : marks | ReadingMarks.LagUncorrected;
     }
 
@@ -124,7 +130,7 @@ public sealed class ThermometerReader
         }
 
         _shorted &= _converter.IsNothing(signal);
-        _soundSignal = marks == ReadingMarks.None ? signal : _soundSignal;
+        _soundSignal = (marks & ReadingMarks.Bad) == 0 ? signal : _soundSignal;
         return marks | (_shorted ? ReadingMarks.ShortCircuit : ReadingMarks.None);
     }
 

@@ -119,6 +119,21 @@ public sealed class ThermometerSupervisionTests
     }
 
     [Theory]
+    [InlineData(58, 1)]
+    [InlineData(30, 3)]
+    public void A_thermometer_that_was_frozen_over_the_fire_gives_no_fire_point_though_it_moves_again(double secondsBefore, double secondsAfter)
+    {
+        var run = (Usual with { FireCelsius = 235.5 }).Make();
+        var (from, to) = (run.Fire!.Onset!.Value - secondsBefore, run.Fire.Onset.Value + secondsAfter);
+        double? held = null;
+
+        var judged = run.Judge(run.Rows.Select(row => row.AtSeconds < from || row.AtSeconds > to ? row : row with { TemperatureCelsius = held ??= row.TemperatureCelsius }));
+
+        Assert.Null(judged.Result.Fire);
+        Assert.NotEqual(Verdict.Valid, judged.Result.Verdict);
+    }
+
+    [Theory]
     [InlineData(0.0)]
     [InlineData(-10.0)]
     [InlineData(85.0)]

@@ -145,7 +145,7 @@ public sealed class ThermometerReaderTests
 
         var marks = Enumerable.Range(300, 700).Select(tenth => (At: tenth / 10.0, reader.Take(Celsius(tenth / 10.0, 130)).Marks)).ToArray();
 
-        Assert.All(marks, reading => Assert.Equal(reading.At > 90.05 ? ReadingMarks.Stuck : ReadingMarks.None, reading.Marks));
+        Assert.All(marks, reading => Assert.Equal(reading.At > 90.05 ? ReadingMarks.Stuck : reading.At > 33.05 ? ReadingMarks.Resting : ReadingMarks.None, reading.Marks));
         Assert.Equal(ReadingMarks.None, reader.Take(Celsius(100, 130.1)).Marks);
     }
 
