@@ -45,7 +45,7 @@ export class PlayedRun {
       temperaturesAsRead: false,
       madeOn: new Date(Date.now() - part.startedAgo * 1000).toISOString().slice(0, 10),
       figures: testerId === 'north' ? manyFigures : noFigures,
-      firstApplicationCelsius: expected - method.applications.firstBelowExpectedCelsius,
+      firstApplicationCelsius: expected - (method.applications?.firstBelowExpectedCelsius ?? 0),
     };
     this.booked = {
       id,

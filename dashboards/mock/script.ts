@@ -64,6 +64,7 @@ class ScriptWriter {
   private hotFrom: number | null = null;
   private warned = false;
 
+  private readonly rules: TwoRates;
   private readonly method: MethodDefinition;
   private readonly expected: number;
 
@@ -76,9 +77,10 @@ class ScriptWriter {
     [this.method, this.expected] = [method, expected];
     this.random = noise(seed);
     this.thermometer = new ThermometerWatch(thermometer);
-    this.ease = expected - method.ramp.easeBelowExpectedCelsius;
-    this.controlledFrom = expected - method.ramp.controlledFromBelowExpectedCelsius;
-    this.due = expected - method.applications.firstBelowExpectedCelsius;
+    this.rules = twoRates(method);
+    this.ease = expected - this.rules.ease;
+    this.controlledFrom = expected - this.rules.controlledFrom;
+    this.due = expected - this.rules.first;
   }
 
   /** Writes the next point; false once the cup has cooled for two minutes. */
@@ -125,14 +127,14 @@ class ScriptWriter {
   }
 
   private changePhase(): void {
-    const { fastHeatingCelsiusPerMinute, controlledHeatingCelsiusPerMinute } = this.method.ramp;
+    const { fast, controlled } = this.rules;
     if (this.phase === 'ready' && this.t > 12) {
       this.enter('fast-heating');
-      this.rule(fastHeatingCelsiusPerMinute, this.ease);
+      this.rule(fast, this.ease);
     } else if (this.phase === 'fast-heating' && this.temperature >= this.ease) {
       this.enter('controlled-heating');
-    } else if (this.phase === 'controlled-heating' && this.band !== controlledHeatingCelsiusPerMinute && this.temperature >= this.controlledFrom) {
-      this.rule(controlledHeatingCelsiusPerMinute, null);
+    } else if (this.phase === 'controlled-heating' && this.band !== controlled && this.temperature >= this.controlledFrom) {
+      this.rule(controlled, null);
     }
   }
 
@@ -152,7 +154,7 @@ class ScriptWriter {
   private apply(): void {
     if (this.passFrom !== null || this.burningFrom !== null || this.coolingFrom !== null || this.temperature < this.due) return;
     this.passFrom = this.t;
-    this.due += this.method.applications.intervalCelsius;
+    this.due += this.rules.interval;
     this.enter('applying-test-flame');
     this.events.push({ kind: 'application-started', atSeconds: this.t, number: this.applications.length + 1, temperatureCelsius: round(this.temperature, 2), evidence: 'flame-signal' });
   }
@@ -268,4 +270,20 @@ class ScriptWriter {
   private flashes(): boolean {
     return this.sincePass() > 0.5 && this.passFrom !== null && this.temperature >= this.expected + 3.3;
   }
+}
+
+interface TwoRates {
+  readonly fast: Range;
+  readonly controlled: Range;
+  readonly ease: number;
+  readonly controlledFrom: number;
+  readonly first: number;
+  readonly interval: number;
+}
+
+/** The feed plays only methods that heat fast first. */
+function twoRates({ id, ramp, applications }: MethodDefinition): TwoRates {
+  const { fastHeatingCelsiusPerMinute: fast, easeBelowExpectedCelsius: ease, controlledFromBelowExpectedCelsius: controlledFrom } = ramp ?? {};
+  if (!ramp || !applications || !fast || typeof ease !== 'number' || typeof controlledFrom !== 'number') throw new Error(`${id} has no two heating rates to play`);
+  return { fast, controlled: ramp.controlledHeatingCelsiusPerMinute, ease, controlledFrom, first: applications.firstBelowExpectedCelsius, interval: applications.intervalCelsius };
 }

@@ -47,7 +47,8 @@ function partOf(result: RunResult, { method, figures, thermometer, stationPressu
   line('thermometer calibration', certificate?.points.at(-1)?.expandedUncertaintyCelsius, '°C', 'normal', 1 / (certificate?.coverageFactor ?? 2), `Expanded uncertainty in certificate ${certificate?.number}, coverage factor ${certificate?.coverageFactor}.`);
   line('thermometer drift', figures.driftLimitCelsius, '°C', 'rectangular', rectangular, 'Limit stated by the laboratory for the change since the calibration.');
   line('thermometer lag', figures.lagResidualCelsius, '°C', 'rectangular', rectangular, 'Limit stated by the laboratory for the lag, which was not corrected.');
-  if (figures.repeatability === null) line('application interval', method.applications.intervalCelsius / 2, '°C', 'rectangular', rectangular, `Half of ${method.applications.intervalCelsius} °C, the method's interval.`);
+  const interval = method.applications?.intervalCelsius ?? null;
+  if (figures.repeatability === null) line('application interval', interval === null ? null : interval / 2, '°C', 'rectangular', rectangular, `Half of ${interval} °C, the method's interval.`);
   const read = stationPressureKilopascals !== null;
   const { coefficientCelsiusPerKilopascal: coefficient, standardKilopascals } = method.barometric;
   line('barometer', read ? figures.barometerLimitKilopascals : null, 'kPa', 'rectangular', coefficient * rectangular, "Limit of the barometer's error stated by the laboratory, times the method's coefficient.");
@@ -71,6 +72,6 @@ function tableOf({ rows, missing }: Part, { method, figures }: RunPlan, point: P
     coverageFactor,
     expandedCelsius: coverageFactor * Math.sqrt(variance),
     leftOut: missing.map((one) => one.why),
-    remarks: [`The precision statement of ${method.standard} rules over this budget: two laboratories may differ by its reproducibility, ${precision.reproducibilityCelsius} °C, whatever their instruments.`],
+    remarks: [`The precision statement of ${method.standard} rules over this budget: two laboratories may differ by its reproducibility, ${precision?.reproducibilityCelsius} °C, whatever their instruments.`],
   };
 }

@@ -1,5 +1,7 @@
 // The JSON of the service, as in docs/api.md. Names carry the unit; a missing value is null, never zero.
 
+import type { MethodDefinition, Range } from './method';
+
 import type { ReadingMark, ThermometerChain, ThermometerOverview } from './thermometerContract';
 import type { LaboratoryFigures, RunStatement } from './uncertaintyContract';
 
@@ -20,63 +22,7 @@ export type ApplicationEvidence = 'flame-signal' | 'detector-signature' | 'sched
 export type FindingWeight = 'note' | 'doubtful' | 'invalid';
 export type Verdict = 'valid' | 'doubtful' | 'invalid';
 
-/** A closed range in the unit of the property that holds it. */
-export interface Range {
-  readonly from: number;
-  readonly to: number;
-}
-
-/** Limits at the 95 % level, °C. */
-export interface Precision {
-  readonly repeatabilityCelsius: number;
-  readonly reproducibilityCelsius: number;
-}
-
-export interface SourceNote {
-  readonly figure: string;
-  readonly citation: string;
-  readonly fromMemory?: boolean;
-}
-
-export interface MethodDefinition {
-  readonly id: string;
-  readonly title: string;
-  readonly standard: string;
-  readonly apparatus: { readonly cup: string; readonly fill: string; readonly testFlame: string };
-  readonly flashScopeCelsius: Range;
-  readonly ramp: {
-    readonly startAtLeastBelowExpectedCelsius: number;
-    readonly fastHeatingCelsiusPerMinute: Range;
-    readonly easeBelowExpectedCelsius: number;
-    readonly controlledHeatingCelsiusPerMinute: Range;
-    readonly controlledFromBelowExpectedCelsius: number;
-  };
-  readonly applications: {
-    readonly firstBelowExpectedCelsius: number;
-    readonly firstAtLatestBelowExpectedCelsius: number;
-    readonly intervalCelsius: number;
-    readonly passSeconds: number;
-    readonly longestPassSeconds: number;
-  };
-  readonly firePoint: { readonly determined: boolean; readonly sustainedSeconds: number };
-  readonly barometric: {
-    readonly coefficientCelsiusPerKilopascal: number;
-    readonly standardKilopascals: number;
-    readonly strictKilopascals: Range;
-  };
-  readonly rounding: { readonly stepCelsius: number; readonly ties: string };
-  readonly flashPrecision: Precision;
-  readonly firePrecision: Precision;
-  readonly judgement: {
-    readonly rateToleranceCelsiusPerMinute: number;
-    readonly rateExcursionSeconds: number;
-    readonly grossRateExcessCelsiusPerMinute: number;
-    readonly intervalToleranceCelsius: number;
-    readonly gapSeconds: number;
-  };
-  readonly cautions: readonly string[];
-  readonly sources: readonly SourceNote[];
-}
+export type * from './method';
 
 export interface Application {
   readonly number: number;

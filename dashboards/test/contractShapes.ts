@@ -1,7 +1,8 @@
 import type {
-  Application, CurveStretch, DeterminedPoint, Finding, MethodDefinition, Precision, Range, RunDetail, RunOutput, RunPhase, RunPlan,
-  RunResult, RunStatus, RunSummary, RunUpdate, SourceNote, StandingAlarm, TesterOverview,
+  Application, CurveStretch, DeterminedPoint, Finding, RunDetail, RunOutput, RunPhase, RunPlan,
+  RunResult, RunStatus, RunSummary, RunUpdate, StandingAlarm, TesterOverview,
 } from '../src/contract';
+import { method, range } from './methodShapes';
 import { day, flag, list, moment, number, orNull, shape, text, word, type Check } from './shape';
 import { chain, mark, thermometer } from './thermometerShapes';
 import { figures, statement } from './uncertaintyShapes';
@@ -9,12 +10,10 @@ import { figures, statement } from './uncertaintyShapes';
 // The contract once more, as checks at run time. A property renamed in contract.ts does not compile here; one renamed in the service
 // changes the fixtures that the service's own tests write, and they are refused here.
 
-const range = shape<Range>({ from: number, to: number });
 const phase = word<RunPhase>({
   ready: true, 'fast-heating': true, 'controlled-heating': true, 'applying-test-flame': true, 'heating-to-fire-point': true, cooling: true, closed: true,
 });
 const evidence = word<Application['evidence']>({ 'flame-signal': true, 'detector-signature': true, schedule: true });
-const precision = shape<Precision>({ repeatabilityCelsius: number, reproducibilityCelsius: number });
 
 const application = shape<Application>({
   number, timeSeconds: number, temperatureCelsius: number, durationSeconds: orNull(number), evidence, flash: flag, significance: number,
@@ -54,27 +53,6 @@ export const fact: Check<RunOutput> = (value, path) => {
   if (typeof kind !== 'string' || !Object.hasOwn(kinds, kind)) throw new Error(`${path}.kind: ${JSON.stringify(kind)} is no kind of fact`);
   return kinds[kind as RunOutput['kind']](value, path);
 };
-
-const method = shape<MethodDefinition>({
-  id: text, title: text, standard: text, apparatus: shape<MethodDefinition['apparatus']>({ cup: text, fill: text, testFlame: text }), flashScopeCelsius: range,
-  ramp: shape<MethodDefinition['ramp']>({
-    startAtLeastBelowExpectedCelsius: number, fastHeatingCelsiusPerMinute: range, easeBelowExpectedCelsius: number,
-    controlledHeatingCelsiusPerMinute: range, controlledFromBelowExpectedCelsius: number,
-  }),
-  applications: shape<MethodDefinition['applications']>({
-    firstBelowExpectedCelsius: number, firstAtLatestBelowExpectedCelsius: number, intervalCelsius: number, passSeconds: number, longestPassSeconds: number,
-  }),
-  firePoint: shape<MethodDefinition['firePoint']>({ determined: flag, sustainedSeconds: number }),
-  barometric: shape<MethodDefinition['barometric']>({ coefficientCelsiusPerKilopascal: number, standardKilopascals: number, strictKilopascals: range }),
-  rounding: shape<MethodDefinition['rounding']>({ stepCelsius: number, ties: text }),
-  flashPrecision: precision,
-  firePrecision: precision,
-  judgement: shape<MethodDefinition['judgement']>({
-    rateToleranceCelsiusPerMinute: number, rateExcursionSeconds: number, grossRateExcessCelsiusPerMinute: number, intervalToleranceCelsius: number, gapSeconds: number,
-  }),
-  cautions: list(text),
-  sources: list(shape<SourceNote>({ figure: text, citation: text, fromMemory: flag })),
-});
 
 const plan = shape<RunPlan>({
   method, expectedFlashCelsius: number, stationPressureKilopascals: orNull(number), hasFlameSignal: flag, thermometer: chain, temperaturesAsRead: flag,

@@ -1,10 +1,15 @@
 import { describe, expect, it } from 'vitest';
 import d92 from '../../src/Acquire.Core/Methods/Data/astm-d92-18.json';
+import d56 from '../../src/Acquire.Core/Methods/Data/astm-d56-22.json';
 import iso2592 from '../../src/Acquire.Core/Methods/Data/iso-2592-2017.json';
+import iso2719 from '../../src/Acquire.Core/Methods/Data/iso-2719-2016-b.json';
+import iso3679a from '../../src/Acquire.Core/Methods/Data/iso-3679-2022-a.json';
+import iso3679b from '../../src/Acquire.Core/Methods/Data/iso-3679-2022-b.json';
 import { flameSpans } from '../src/chart/drawFlame';
 import { isolatedIndices } from '../src/chart/isolated';
 import { visibleTime, visibleValues } from '../src/chart/timeWindow';
 import type { MethodDefinition, RunOutput } from '../src/contract';
+import { canRun } from '../src/method';
 import { readRoute } from '../src/route';
 import { openRun } from '../src/state/runView';
 import { spoken } from '../src/views/liveReadouts';
@@ -18,10 +23,11 @@ const status = overviewFixture[0]!.status!;
 
 describe('the contract', () => {
   it('fits the method files of the service', () => {
-    const methods: readonly MethodDefinition[] = [d92, iso2592];
+    const methods: readonly MethodDefinition[] = [d92, iso2592, d56, iso2719, iso3679a, iso3679b];
     for (const method of methods) {
       expect(method.cautions.length).toBeGreaterThan(0);
-      expect(method.ramp.controlledHeatingCelsiusPerMinute.to).toBeGreaterThan(0);
+      expect(canRun(method)).toBe(method.ramp !== undefined);
+      expect(method.ramp?.controlledHeatingCelsiusPerMinute.to ?? 1).toBeGreaterThan(0);
     }
   });
 

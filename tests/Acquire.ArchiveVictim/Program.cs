@@ -9,7 +9,7 @@ using Microsoft.Extensions.Logging.Abstractions;
 // Arguments: database file, run id.
 var (path, runId) = (args[0], args[1]);
 await using var archive = RunArchive.Open(path, TimeProvider.System, NullLogger<RunArchive>.Instance, new ArchiveOptions { ChunkRows = 256, CommitInterval = TimeSpan.FromMilliseconds(20) });
-var plan = new RunPlan { Method = MethodCatalog.All[0], ExpectedFlashCelsius = 200, HasFlameSignal = true };
+var plan = new RunPlan { Method = MethodCatalog.All.Single(method => method.Id == "astm-d92-18"), ExpectedFlashCelsius = 200, HasFlameSignal = true };
 await archive.BeginRunAsync(new RunHeader(runId, "bench-1", "victim oil", plan, TimeProvider.System.GetUtcNow(), "test", "none"), CancellationToken.None);
 
 var (rows, facts) = (0L, 0);

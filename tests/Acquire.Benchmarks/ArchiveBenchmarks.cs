@@ -69,7 +69,7 @@ public class ArchiveBenchmarks
 
     private Task BeginAsync(string id)
     {
-        var plan = new RunPlan { Method = MethodCatalog.All[0], ExpectedFlashCelsius = 220, HasFlameSignal = true };
+        var plan = new RunPlan { Method = MethodCatalog.All.Single(method => method.Id == "astm-d92-18"), ExpectedFlashCelsius = 220, HasFlameSignal = true };
         return _archive.BeginRunAsync(new RunHeader(id, "bench-1", "turbine oil", plan, DateTimeOffset.UnixEpoch, "0.1.0", "benchmark"), Never);
     }
 }

@@ -1,5 +1,6 @@
 import type { Backend } from '../backend';
 import type { InputError, MethodDefinition, PressureUnit } from '../contract';
+import { canRun } from '../method';
 import { el, setText } from '../dom';
 import { plain } from '../format';
 import { cautions } from './cautions';
@@ -67,7 +68,7 @@ export class StartForm {
       return;
     }
     this.method.setError(null);
-    this.method.input.replaceChildren(...this.methods.map((method) => el('option', { value: method.id }, method.title)));
+    this.method.input.replaceChildren(...this.methods.map((method) => el('option', { value: method.id, disabled: !canRun(method) }, canRun(method) ? method.title : `${method.title}: cannot be run here yet`)));
     this.showMethod();
   }
 

@@ -8,11 +8,13 @@ internal sealed class HeatModel
     public const double StepSeconds = 0.05;
 
     private readonly double ambientCelsius;
+    private readonly double openShare;
     private readonly double thermometerLagSeconds;
     private readonly Queue<double> commandsUnderWay = new();
 
-    public HeatModel(double startCelsius, double thermometerStartCelsius, double ambientCelsius, double thermometerLagSeconds)
+    public HeatModel(double startCelsius, double thermometerStartCelsius, double ambientCelsius, double thermometerLagSeconds, double openShare)
     {
+        this.openShare = openShare;
         this.ambientCelsius = ambientCelsius;
         this.thermometerLagSeconds = thermometerLagSeconds;
         PlateCelsius = CupCelsius = OilCelsius = startCelsius;
@@ -40,8 +42,8 @@ internal sealed class HeatModel
         var arrived = commandsUnderWay.Dequeue();
         var plateToCup = Apparatus.PlateToCup * (PlateCelsius - CupCelsius);
         var cupToOil = Apparatus.CupToOil * (CupCelsius - OilCelsius);
-        var plate = (HeaterWatts - plateToCup - Apparatus.PlateLoss(PlateCelsius, ambientCelsius)) / Apparatus.PlateCapacity;
-        var cup = (plateToCup - cupToOil - Apparatus.CupLoss(CupCelsius, ambientCelsius)) / Apparatus.CupCapacity;
+        var plate = (HeaterWatts - plateToCup - (openShare * Apparatus.PlateLoss(PlateCelsius, ambientCelsius))) / Apparatus.PlateCapacity;
+        var cup = (plateToCup - cupToOil - (openShare * Apparatus.CupLoss(CupCelsius, ambientCelsius))) / Apparatus.CupCapacity;
         var oil = (cupToOil + surfaceWatts - Apparatus.OilLoss(OilCelsius, ambientCelsius)) / Apparatus.OilCapacity(OilCelsius);
         var thermometer = (OilCelsius - ThermometerCelsius) / thermometerLagSeconds;
 

@@ -11,12 +11,18 @@ internal sealed class RampController
     private const double Proportional = 400, Integral = 400 / 80.0;
 
     // The setpoint may change by 15 °C/min within a minute: a cold plate cannot follow faster, and the integral would wind up.
-    private const double SlewPerSecond = 15.0 / 60 / 60;
+    private const double FastSlewPerSecond = 15.0 / 60 / 60;
+
+    // Where one rate holds from the start, a tester takes its time to reach it, for an overshoot would count; chosen on the model, no source.
+    private const double ApproachSeconds = 90, ArrivedShare = 0.97;
 
     private readonly RampProfile profile;
     private readonly double ambientCelsius;
     private readonly double plantKnowledge;
     private readonly double thermometerLagSeconds;
+    private readonly double slewPerSecond;
+    private readonly bool isConstant;
+    private readonly double openShare;
     private double seenCelsius = double.NaN;
     private double seenPerSecond;
     private double aimedPerSecond;
@@ -26,6 +32,9 @@ internal sealed class RampController
     public RampController(SimulatorOptions options, SimulatorRandom random)
     {
         profile = new RampProfile(options);
+        openShare = Apparatus.OpenShare(options.Method.Heating);
+        isConstant = options.Rules.Ramp.IsConstant;
+        slewPerSecond = isConstant ? RampProfile.NominalPerMinute(options) / 60 / ApproachSeconds : FastSlewPerSecond;
         ambientCelsius = options.AmbientCelsius;
         thermometerLagSeconds = options.Thermometer.LagSeconds;
         plantKnowledge = random.Between(0.92, 1.08);
@@ -43,14 +52,16 @@ internal sealed class RampController
 
         var before = aimedPerSecond;
         var ahead = seenCelsius + (seenPerSecond * (Apparatus.HeaterDeadSeconds + thermometerLagSeconds));
-        var step = Math.Clamp(profile.RatePerSecond(ahead) - aimedPerSecond, -SlewPerSecond * PeriodSeconds, SlewPerSecond * PeriodSeconds);
+        var step = Math.Clamp(profile.RatePerSecond(ahead) - aimedPerSecond, -slewPerSecond * PeriodSeconds, slewPerSecond * PeriodSeconds);
         aimedPerSecond += step;
         // The thermometer shows what was ordered only after dead time, heater and sensor lag: compare like with like.
         followedPerSecond += (aimedPerSecond - followedPerSecond) * PeriodSeconds / (Apparatus.HeaterDeadSeconds + Apparatus.HeaterLagSeconds + thermometerLagSeconds + 6);
         var error = followedPerSecond - seenPerSecond;
         var wanted = FeedForward(ahead, aimedPerSecond, (aimedPerSecond - before) / PeriodSeconds) + (Proportional * error) + integralWatts;
         var given = Math.Clamp(wanted, 0, Apparatus.HeaterWatts);
-        if (given == wanted)
+        // On the way to a constant rate the slow cup would wind the integral up.
+        var arrived = !isConstant || followedPerSecond > ArrivedShare * aimedPerSecond;
+        if (given == wanted && arrived)
         {
             integralWatts = Math.Clamp(integralWatts + (Integral * error * PeriodSeconds), -80, 80);
         }
@@ -64,9 +75,9 @@ internal sealed class RampController
         var oil = Apparatus.OilCapacity(oilCelsius);
         var oilLoss = Apparatus.OilLoss(oilCelsius, ambientCelsius);
         var cupAbove = ((oil * perSecond) + oilLoss) / Apparatus.CupToOil;
-        var cupLoss = Apparatus.CupLoss(oilCelsius + cupAbove, ambientCelsius);
+        var cupLoss = openShare * Apparatus.CupLoss(oilCelsius + cupAbove, ambientCelsius);
         var plateAbove = cupAbove + ((((oil + Apparatus.CupCapacity) * perSecond) + oilLoss + cupLoss) / Apparatus.PlateToCup);
-        var plateLoss = Apparatus.PlateLoss(oilCelsius + plateAbove, ambientCelsius);
+        var plateLoss = openShare * Apparatus.PlateLoss(oilCelsius + plateAbove, ambientCelsius);
         var cupChange = oil * changePerSecond / Apparatus.CupToOil;
         var plateChange = cupChange + ((oil + Apparatus.CupCapacity) * changePerSecond / Apparatus.PlateToCup);
         var stored = (oil * perSecond) + (Apparatus.CupCapacity * (perSecond + cupChange)) + (Apparatus.PlateCapacity * (perSecond + plateChange));

@@ -16,9 +16,10 @@ internal sealed class FlameSchedule
     public FlameSchedule(SimulatorOptions options, SimulatorRandom random)
     {
         this.random = random;
-        intervalCelsius = options.Method.Applications.IntervalCelsius;
-        passSeconds = options.Method.Applications.PassSeconds;
-        dueCelsius = options.Expected - options.Method.Applications.FirstBelowExpectedCelsius;
+        var rules = options.Rules;
+        intervalCelsius = rules.Applications.IntervalCelsius;
+        passSeconds = rules.Applications.PassSeconds;
+        dueCelsius = rules.FirstApplicationCelsius;
         triggerErrorCelsius = TriggerCelsius * random.NextGaussian();
     }
 

@@ -1,5 +1,6 @@
 using System.Globalization;
 using Acquire.Core;
+using Acquire.Core.Runs;
 
 namespace Acquire.Simulator;
 
@@ -8,6 +9,11 @@ internal static class SimulatorOptionRanges
 {
     public static IReadOnlyList<InputError> Check(SimulatorOptions o)
     {
+        if (RunRules.WhyNot(o.Method) is { } reason)
+        {
+            return [new("method", reason)];
+        }
+
         var errors = new List<InputError>();
         var scope = o.Method.FlashScopeCelsius;
         Within(errors, "flashCelsius", o.FlashCelsius, scope.From, scope.To);
@@ -19,12 +25,12 @@ internal static class SimulatorOptionRanges
 
         Within(errors, "stationPressureKilopascals", o.StationPressureKilopascals, 60, 110);
         Within(errors, "ambientCelsius", o.AmbientCelsius, 5, 45);
-        Within(errors, "startCelsius", o.Start, -20, o.HighestStart);
-        Within(errors, "thermometerStartCelsius", o.ThermometerStartCelsius ?? o.Start, -20, 450);
+        Within(errors, "startCelsius", o.Start, -60, o.HighestStart);
+        Within(errors, "thermometerStartCelsius", o.ThermometerStartCelsius ?? o.Start, -60, 450);
         Within(errors, "junctionStartCelsius", o.JunctionStartCelsius ?? o.AmbientCelsius, 5, 60);
         Within(errors, "leadInSeconds", o.LeadInSeconds, 0, 3600);
         Within(errors, "coolingSeconds", o.CoolingSeconds, 0, 7200);
-        Within(errors, "controlledRateCelsiusPerMinute", o.ControlledRateCelsiusPerMinute ?? 5, 1, 20);
+        Within(errors, "controlledRateCelsiusPerMinute", o.ControlledRateCelsiusPerMinute ?? 5, 0.5, 20);
         Within(errors, "rowsPerSecond", o.RowsPerSecond, 10, 500);
         Within(errors, "timestampJitterSeconds", o.TimestampJitterSeconds, 0, 0.2 / o.RowsPerSecond);
         Within(errors, "thermometer.lagSeconds", o.Thermometer.LagSeconds, 3, 60);

@@ -1,6 +1,7 @@
 using System.Text.Json.Serialization;
 using Acquire.Core;
 using Acquire.Core.Methods;
+using Acquire.Core.Runs;
 using Acquire.Core.Thermometry;
 
 namespace Acquire.Simulator;
@@ -28,10 +29,10 @@ public sealed record SimulatorOptions
     /// <summary>Temperature of the room, °C, 5 to 45.</summary>
     public double AmbientCelsius { get; init; } = 23;
 
-    /// <summary>Temperature of cup and test portion at the start, °C, -20 to what the method allows below the expected flash point. Null: 25, or lower where the method asks for it.</summary>
+    /// <summary>Temperature of cup and test portion at the start, °C, -60 to what the method allows below the expected flash point. Null: 25, or lower where the method asks for it.</summary>
     public double? StartCelsius { get; init; }
 
-    /// <summary>What the thermometer reads as it is put in, °C, -20 to 450. Null: the start temperature.</summary>
+    /// <summary>What the thermometer reads as it is put in, °C, -60 to 450. Null: the start temperature.</summary>
     public double? ThermometerStartCelsius { get; init; }
 
     /// <summary>Temperature of a thermocouple's reference junction at the start, °C, 5 to 60. Null: about that of the room.</summary>
@@ -44,7 +45,7 @@ public sealed record SimulatorOptions
     /// <summary>Own time recorded after the heater is off, s, 0 to 7200. After 420 s the cup has fallen far enough at any flash point that a run closes by itself.</summary>
     public double CoolingSeconds { get; init; } = 420;
 
-    /// <summary>Rate to hold instead of the middle of the method's controlled band, °C/min, 1 to 20: a spoiled run.</summary>
+    /// <summary>Rate to hold instead of the middle of the method's controlled band, °C/min, 0.5 to 20: a spoiled run.</summary>
     public double? ControlledRateCelsiusPerMinute { get; init; }
 
     /// <summary>A stretch heated at a wrong rate; null for none.</summary>
@@ -80,7 +81,10 @@ public sealed record SimulatorOptions
     public double Start => StartCelsius ?? Math.Min(25, HighestStart);
 
     /// <summary>The highest start that the method allows, °C.</summary>
-    internal double HighestStart => Expected - Method.Ramp.StartAtLeastBelowExpectedCelsius;
+    internal double HighestStart => Expected - Rules.Ramp.StartAtLeastBelowExpectedCelsius;
+
+    /// <summary>The method as it applies to the expected flash point; only for methods with a ramp.</summary>
+    internal RunRules Rules => new(Method, Expected);
 
     /// <summary>What is out of range, option by option; empty when a run can be made.</summary>
     public IReadOnlyList<InputError> Check() => SimulatorOptionRanges.Check(this);

@@ -31,7 +31,7 @@ internal sealed class VapourModel
     public VapourModel(SimulatorOptions options)
     {
         pressureKilopascals = options.StationPressureKilopascals;
-        readingLagCelsius = RampProfile.NominalPerMinute(options.Method) / 60 * (options.Thermometer.LagSeconds - FilmLagSeconds);
+        readingLagCelsius = RampProfile.NominalPerMinute(options) / 60 * (options.Thermometer.LagSeconds - FilmLagSeconds);
         var surface = options.FlashCelsius + readingLagCelsius;
         referenceKelvin = surface + 273.15;
 

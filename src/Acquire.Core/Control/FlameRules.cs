@@ -15,7 +15,7 @@ public sealed record FlameRules(double FirstCelsius, Func<double, double> NextDu
     public static FlameRules For(RunPlan plan, double reactionSeconds = 0)
     {
         ArgumentNullException.ThrowIfNull(plan);
-        var applications = plan.Method.Applications;
+        var applications = plan.Rules.Applications;
         return new FlameRules(plan.FirstApplicationCelsius, due => due + applications.IntervalCelsius, applications.PassSeconds, reactionSeconds);
     }
 }

@@ -1,4 +1,5 @@
 using Acquire.Core.Methods;
+using Acquire.Core.Runs;
 
 namespace Acquire.Core.Control;
 
@@ -15,7 +16,7 @@ public sealed record HeatingPlan(IReadOnlyList<HeatingSegment> Segments)
     // The rate has arrived after this part of the easing; the rest is for the feedback to take out what the model got wrong.
     private const double ArrivedAfter = 0.5;
 
-    /// <summary>Where the controlled band begins, °C.</summary>
+    /// <summary>Where the controlled band begins, °C; -∞ where one rate holds from the start.</summary>
     public double ControlledFromCelsius => Segments[^1].FromCelsius;
 
     /// <summary>The slowest rate of the plan, °C/min.</summary>
@@ -24,10 +25,12 @@ public sealed record HeatingPlan(IReadOnlyList<HeatingSegment> Segments)
     /// <summary>
     /// The plan of a method. Start heating keeps 2 °C/min below the upper end of its band, or its middle where that is faster; controlled heating keeps the middle.
     /// Heat is eased where the method says; up to 48 °C before the controlled band, where the band of start heating allows the controlled rate too.
+    /// A method with one rate has one segment that keeps its middle.
     /// </summary>
     /// <param name="method">The method; its figures have been checked.</param>
     /// <param name="expectedFlashCelsius">Expected flash point, °C.</param>
     /// <exception cref="ArgumentOutOfRangeException">The expected flash point is not finite.</exception>
+    /// <exception cref="ArgumentException">The method has no ramp.</exception>
     public static HeatingPlan For(MethodDefinition method, double expectedFlashCelsius)
     {
         ArgumentNullException.ThrowIfNull(method);
@@ -36,12 +39,17 @@ public sealed record HeatingPlan(IReadOnlyList<HeatingSegment> Segments)
             throw new ArgumentOutOfRangeException(nameof(expectedFlashCelsius), "The expected flash point must be finite.");
         }
 
-        var fast = method.Ramp.FastHeatingCelsiusPerMinute;
-        var controlled = method.Ramp.ControlledHeatingCelsiusPerMinute;
+        var ramp = new RunRules(method, expectedFlashCelsius).Ramp;
+        var controlled = ramp.ControlledHeatingCelsiusPerMinute;
         var target = (controlled.From + controlled.To) / 2;
+        if (ramp is not { FastHeatingCelsiusPerMinute: { } fast, ControlledFromBelowExpectedCelsius: { } controlledFrom, EaseBelowExpectedCelsius: { } ease })
+        {
+            return new([new(HeatingPart.Controlled, double.NegativeInfinity, double.PositiveInfinity, target, controlled)]);
+        }
+
         var first = Math.Max(fast.To - BelowFastest, (fast.From + fast.To) / 2);
-        var holding = expectedFlashCelsius - method.Ramp.ControlledFromBelowExpectedCelsius;
-        var easing = expectedFlashCelsius - method.Ramp.EaseBelowExpectedCelsius;
+        var holding = expectedFlashCelsius - controlledFrom;
+        var easing = expectedFlashCelsius - ease;
         easing = fast.From <= target ? Math.Min(easing, holding - RoomCelsius) : easing;
         var segments = new List<HeatingSegment> { new(HeatingPart.Start, double.NegativeInfinity, easing, first, fast) };
         if (holding > easing)

@@ -1,4 +1,5 @@
 using System.Globalization;
+using Acquire.Core.Methods;
 using Acquire.Core.Runs;
 
 namespace Acquire.Core.Results;
@@ -21,7 +22,12 @@ internal sealed class BudgetDraft(RunResult result, RunPlan plan, PointKind kind
     public DeterminedPoint Point { get; } = kind.Of(result)!;
 
     /// <summary>Whether a line for the scatter of repeated determinations will be there.</summary>
-    public bool HasScatter => Figures.Repeatability is not null || Figures.TakeMethodRepeatability;
+    public bool HasScatter => Figures.Repeatability is not null || MethodRepeatabilityCelsius is not null;
+
+    /// <summary>Repeatability limit of the method at the point, °C, where it is to be taken; null where it is not, or where the method states none there.</summary>
+    public double? MethodRepeatabilityCelsius => Figures.TakeMethodRepeatability ? Precision?.RepeatabilityAt(Point.CorrectedCelsius) : null;
+
+    private Precision? Precision => Kind.Of(Plan.Rules.Method);
 
     public void Line(Contribution line) => _lines.Add(line);
 
@@ -45,9 +51,12 @@ internal sealed class BudgetDraft(RunResult result, RunPlan plan, PointKind kind
 
     public PointUncertainty Finish()
     {
-        var precision = Kind.Of(Plan.Method);
-        Remark(string.Create(CultureInfo.InvariantCulture,
-            $"The precision statement of {Plan.Method.Standard} rules over this budget: two laboratories may differ by its reproducibility, {precision.ReproducibilityCelsius:0.##} °C, whatever their instruments."));
+        if (Precision?.ReproducibilityAt(Point.CorrectedCelsius) is { } limit)
+        {
+            Remark(string.Create(CultureInfo.InvariantCulture,
+                $"The precision statement of {Plan.Method.Standard} rules over this budget: two laboratories may differ by its reproducibility, {limit:0.##} °C, whatever their instruments."));
+        }
+
         return new(Kind, Point, new(_lines), _leftOut, _remarks);
     }
 }

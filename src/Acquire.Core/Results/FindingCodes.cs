@@ -27,11 +27,17 @@ public static class FindingCodes
     /// <summary>The flame stayed over the cup too long. Value and limit in s.</summary>
     public const string ApplicationTooLong = "application-too-long";
 
+    /// <summary>The flame was applied for too short a time. Value and limit in s.</summary>
+    public const string ApplicationTooShort = "application-too-short";
+
     /// <summary>Nothing tells that the flame was really applied. Value: number of such applications.</summary>
     public const string ApplicationUnconfirmed = "application-unconfirmed";
 
     /// <summary>The first application flashed: the flash point lies at or below it. Value in °C.</summary>
     public const string FlashAtFirstApplication = "flash-at-first-application";
+
+    /// <summary>The flash came too near the first application or too far above it: the result is approximate. Value: how far above, and limit, in °C.</summary>
+    public const string FlashOutsideWindow = "flash-outside-window";
 
     /// <summary>No flash up to the end of the record. Value: highest temperature reached, °C.</summary>
     public const string NoFlash = "no-flash";

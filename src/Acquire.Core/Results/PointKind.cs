@@ -17,5 +17,5 @@ internal static class PointKinds
 
     public static DeterminedPoint? Of(this PointKind kind, RunResult result) => kind == PointKind.Flash ? result.Flash : result.Fire;
 
-    public static Methods.Precision Of(this PointKind kind, Methods.MethodDefinition method) => kind == PointKind.Flash ? method.FlashPrecision : method.FirePrecision;
+    public static Methods.Precision? Of(this PointKind kind, Methods.MethodDefinition method) => kind == PointKind.Flash ? method.FlashPrecision : method.FirePrecision;
 }

@@ -21,12 +21,15 @@ internal static class ScatterPart
                 string.Create(CultureInfo.InvariantCulture, $"Standard deviation of {own.Results} determinations by the laboratory itself."))
                 with { DegreesOfFreedom = own.Results - 1 });
         }
-        else if (draft.Figures.TakeMethodRepeatability)
+        else if (draft.MethodRepeatabilityCelsius is { } limit)
         {
-            var limit = draft.Kind.Of(draft.Plan.Method).RepeatabilityCelsius;
             draft.Line(Contribution.Standard(Name, limit / LimitPerDeviation, "°C",
                 string.Create(CultureInfo.InvariantCulture, $"Repeatability limit of {draft.Plan.Method.Standard}, {limit:0.##} °C, divided by {LimitPerDeviation:0.00}; not this laboratory's own scatter."))
                 with { DegreesOfFreedom = MethodDegreesOfFreedom });
+        }
+        else if (draft.Figures.TakeMethodRepeatability)
+        {
+            draft.Missing(Name, $"{draft.Plan.Method.Standard} states no repeatability at this {draft.Kind.Name()}: how repeated determinations scatter is missing, and that is often the largest part.");
         }
         else
         {

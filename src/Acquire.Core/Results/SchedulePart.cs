@@ -32,12 +32,12 @@ internal static class SchedulePart
         var made = draft.Result.Applications.Where(one => one.TimeSeconds <= draft.Point.TimeSeconds).ToArray();
         return made.Length >= 2 && draft.Point.ObservedCelsius - made[^2].TemperatureCelsius is > 0 and var rise
             ? (rise, "the rise since the application before")
-            : (draft.Plan.Method.Applications.IntervalCelsius, "the method's interval");
+            : (draft.Plan.Rules.Applications.IntervalCelsius, "the method's interval");
     }
 
     private static void AddRamp(BudgetDraft draft)
     {
-        var band = draft.Plan.Method.Ramp.ControlledHeatingCelsiusPerMinute;
+        var band = draft.Plan.Rules.Ramp.ControlledHeatingCelsiusPerMinute;
         if (draft.Figures.RampSensitivityCelsiusPerCelsiusPerMinute is not { } sensitivity)
         {
             draft.Missing(Ramp, "The laboratory does not state how the point changes with the ramp rate.");

@@ -19,14 +19,20 @@ public static class TwoLaboratories
 {
     /// <summary>Largest difference of two laboratories, °C: √(R² − r²(1 − 1/(2k₁) − 1/(2k₂))); for single results R itself.</summary>
     /// <param name="precision">r and R of the method; R is not below r.</param>
+    /// <param name="atCelsius">Where they are read, °C: the mean of the two laboratories.</param>
     /// <param name="firstResults">k₁; at least 1.</param>
     /// <param name="secondResults">k₂; at least 1.</param>
-    public static double LimitCelsius(Precision precision, int firstResults, int secondResults)
+    /// <exception cref="ArgumentException">The method states no precision there; a number of results is below 1; R is below r.</exception>
+    public static double LimitCelsius(Precision precision, double atCelsius, int firstResults, int secondResults)
     {
         ArgumentNullException.ThrowIfNull(precision);
         ArgumentOutOfRangeException.ThrowIfLessThan(firstResults, 1);
         ArgumentOutOfRangeException.ThrowIfLessThan(secondResults, 1);
-        var (r, limit) = (precision.RepeatabilityCelsius, precision.ReproducibilityCelsius);
+        if (precision.RepeatabilityAt(atCelsius) is not { } r || precision.ReproducibilityAt(atCelsius) is not { } limit)
+        {
+            throw new ArgumentException($"The method states no precision at {Duplicates.Show(atCelsius)}.", nameof(precision));
+        }
+
         ArgumentOutOfRangeException.ThrowIfLessThan(limit, r);
         return Math.Sqrt((limit * limit) - (r * r * (1 - (0.5 / firstResults) - (0.5 / secondResults))));
     }
@@ -35,7 +41,7 @@ public static class TwoLaboratories
     /// <param name="first">One laboratory.</param>
     /// <param name="second">The other.</param>
     /// <param name="precision">r and R of the method.</param>
-    /// <exception cref="ArgumentException">A figure is no number.</exception>
+    /// <exception cref="ArgumentException">A figure is no number, or the method states no precision there.</exception>
     public static LaboratoryComparison Compare(LaboratoryMean first, LaboratoryMean second, Precision precision)
     {
         ArgumentNullException.ThrowIfNull(first);
@@ -46,7 +52,7 @@ public static class TwoLaboratories
             throw new ArgumentException("a result is no finite number", nameof(first));
         }
 
-        var limit = LimitCelsius(precision, first.Results, second.Results);
+        var limit = LimitCelsius(precision, (first.Celsius + second.Celsius) / 2, first.Results, second.Results);
         var compared = $"{Said(first)} and {Said(second)} differ by {Duplicates.Show(difference)} (limit {Duplicates.Show(limit)})";
         return Duplicates.Within(difference, limit)
             ? new(true, difference, limit, $"{compared}: the two laboratories agree.")

@@ -77,12 +77,12 @@ internal static class ApplicationSupervision
     private static void Place(in Bench bench, double seconds, double celsius)
     {
         var series = bench.State.Series;
-        var rules = bench.Plan.Method.Applications;
-        var tolerance = bench.Plan.Method.Judgement.IntervalToleranceCelsius;
+        var rules = bench.Rules.Applications;
+        var tolerance = bench.Rules.Judgement.IntervalToleranceCelsius;
         if (series.LastCelsius is null)
         {
             // Passes far below the schedule, such as a check for volatile contamination, do not open the series.
-            if (celsius < bench.Plan.FirstApplicationCelsius - rules.FirstBelowExpectedCelsius)
+            if (celsius < bench.Rules.SeriesFromCelsius)
             {
                 return;
             }
@@ -103,8 +103,8 @@ internal static class ApplicationSupervision
 
     private static void FirstLate(in Bench bench, double seconds, double celsius)
     {
-        var latest = bench.Plan.ExpectedFlashCelsius - bench.Plan.Method.Applications.FirstAtLatestBelowExpectedCelsius;
-        if (celsius > latest + bench.Plan.Method.Judgement.IntervalToleranceCelsius)
+        var latest = bench.Plan.ExpectedFlashCelsius - bench.Rules.Applications.FirstAtLatestBelowExpectedCelsius;
+        if (celsius > latest + bench.Rules.Judgement.IntervalToleranceCelsius)
         {
             bench.Find(FindingCodes.FirstApplicationLate, FindingWeight.Doubtful, seconds, celsius, celsius, latest,
                 $"The first application came at {Text.Celsius(celsius)}; the method wants it at or below {Text.Celsius(latest)}.");
@@ -141,7 +141,9 @@ internal static class ApplicationSupervision
     public static void Due(in Bench bench)
     {
         var s = bench.State;
-        if (!bench.Searching || s.Series.OpenNumber is not null || s.Watch.Burn is { Ignited: true } || s.TemperatureCelsius is not { } celsius)
+        // Where one rate holds from the start, a thermometer may still be on its way into a cooled specimen: nothing is due before the rate has settled.
+        var begun = !bench.Rules.Ramp.IsConstant || s.RampLedger.ControlledSince is not null;
+        if (!begun || !bench.Searching || s.Series.OpenNumber is not null || s.Watch.Burn is { Ignited: true } || s.TemperatureCelsius is not { } celsius)
         {
             return;
         }
@@ -156,7 +158,7 @@ internal static class ApplicationSupervision
         {
             DueBySignal(bench, celsius);
         }
-        else if (celsius >= series.NextDueCelsius + (bench.Plan.Method.Applications.IntervalCelsius / 2) && !s.Watch.Looking)
+        else if (celsius >= series.NextDueCelsius + (bench.Rules.Applications.IntervalCelsius / 2) && !s.Watch.Looking)
         {
             DueBySchedule(bench);
         }
@@ -165,7 +167,7 @@ internal static class ApplicationSupervision
     private static void DueBySignal(in Bench bench, double celsius)
     {
         var series = bench.State.Series;
-        var rules = bench.Plan.Method.Applications;
+        var rules = bench.Rules.Applications;
         var last = series.LastCelsius ?? bench.Plan.ExpectedFlashCelsius - rules.FirstAtLatestBelowExpectedCelsius - rules.IntervalCelsius;
         if (!series.GapFound && celsius - last > MissedRise(rules.IntervalCelsius))
         {
@@ -179,7 +181,7 @@ internal static class ApplicationSupervision
     {
         var s = bench.State;
         var due = s.Series.NextDueCelsius;
-        var interval = bench.Plan.Method.Applications.IntervalCelsius;
+        var interval = bench.Rules.Applications.IntervalCelsius;
         if (s.Watch.Memory.VisibleCount >= 2 && s.Watch.Memory.Clarity > ClearPass)
         {
             if (!s.Series.GapFound && s.TemperatureCelsius - s.Series.LastCelsius > MissedRise(interval))
@@ -210,17 +212,30 @@ internal static class ApplicationSupervision
         series.Made.Add(application);
         series.OpenNumber = null;
         bench.Outputs.Add(new ApplicationJudged(s.AtSeconds, application));
-        var longest = bench.Plan.Method.Applications.LongestPassSeconds;
-        if (durationSeconds > longest + BounceSeconds && s.Fire is null)
+        if (s.Fire is null && durationSeconds is { } seconds)
         {
-            bench.Find(FindingCodes.ApplicationTooLong, FindingWeight.Doubtful, startSeconds, series.OpenCelsius, durationSeconds, longest,
-                $"The test flame stayed over the cup for {Text.Seconds(durationSeconds.Value)}; about {Text.Seconds(bench.Plan.Method.Applications.PassSeconds)} is meant, {Text.Seconds(longest)} at most.");
+            Duration(bench, startSeconds, seconds);
         }
 
         Repetition(bench, application);
         if (s.Phase == RunPhase.ApplyingTestFlame)
         {
             bench.MoveTo(bench.BetweenApplications);
+        }
+    }
+
+    private static void Duration(in Bench bench, double startSeconds, double seconds)
+    {
+        var (rules, celsius) = (bench.Rules.Applications, bench.State.Series.OpenCelsius);
+        if (seconds > rules.LongestPassSeconds + BounceSeconds)
+        {
+            bench.Find(FindingCodes.ApplicationTooLong, FindingWeight.Doubtful, startSeconds, celsius, seconds, rules.LongestPassSeconds,
+                $"The test flame stayed over the cup for {Text.Seconds(seconds)}; about {Text.Seconds(rules.PassSeconds)} is meant, {Text.Seconds(rules.LongestPassSeconds)} at most.");
+        }
+        else if (rules.ShortestPassSeconds is { } shortest && seconds < shortest - BounceSeconds)
+        {
+            bench.Find(FindingCodes.ApplicationTooShort, FindingWeight.Doubtful, startSeconds, celsius, seconds, shortest,
+                $"The test flame was applied for only {Text.Seconds(seconds)}; about {Text.Seconds(rules.PassSeconds)} is meant, {Text.Seconds(shortest)} at least: a flash may not have had the time to start.");
         }
     }
 

@@ -5,6 +5,9 @@ namespace Acquire.Core.Runs;
 /// <summary>What every rule works with: the state, the plan, and where facts go.</summary>
 internal readonly record struct Bench(RunState State, RunPlan Plan, List<RunOutput> Outputs)
 {
+    /// <summary>The rules of the run.</summary>
+    public RunRules Rules => Plan.Rules;
+
     /// <summary>Moves to a phase.</summary>
     public void MoveTo(RunPhase phase)
     {

@@ -20,7 +20,7 @@ internal static class IgnitionSupervision
         value = Math.Clamp(value, -RunInput.LargestDetector, RunInput.LargestDetector);
         var events = s.Seen;
         var freely = !bench.Plan.HasFlameSignal && InRegion(bench);
-        s.Watch.Add(seconds, value, freely, bench.Plan.Method.FirePoint.SustainedSeconds, events);
+        s.Watch.Add(seconds, value, freely, bench.Rules.FirePoint.SustainedSeconds, events);
         Handle(bench, events);
         if (s.Watch.Burn is { Ignited: true } burn && burn.BurnedSeconds > BriefBurnSeconds)
         {
@@ -31,7 +31,7 @@ internal static class IgnitionSupervision
     public static void FlameOn(in Bench bench, double seconds)
     {
         var events = bench.State.Seen;
-        bench.State.Watch.FlameOn(seconds, bench.Plan.Method.FirePoint.SustainedSeconds, events);
+        bench.State.Watch.FlameOn(seconds, bench.Rules.FirePoint.SustainedSeconds, events);
         Handle(bench, events);
     }
 
@@ -45,12 +45,12 @@ internal static class IgnitionSupervision
     public static void Finish(in Bench bench)
     {
         var events = bench.State.Seen;
-        bench.State.Watch.Finish(bench.State.AtSeconds, bench.Plan.Method.FirePoint.SustainedSeconds, events);
+        bench.State.Watch.Finish(bench.State.AtSeconds, bench.Rules.FirePoint.SustainedSeconds, events);
         Handle(bench, events);
     }
 
     private static bool InRegion(in Bench bench) =>
-        bench.Searching && bench.State.TemperatureCelsius >= bench.Plan.FirstApplicationCelsius - bench.Plan.Method.Applications.FirstBelowExpectedCelsius;
+        bench.Searching && bench.State.TemperatureCelsius >= bench.Rules.SeriesFromCelsius;
 
     private static void Handle(in Bench bench, List<WatchEvent> events)
     {
@@ -120,7 +120,7 @@ internal static class IgnitionSupervision
     private static bool JudgedByDetector(in Bench bench, Pass pass, PassVerdict verdict)
     {
         var s = bench.State;
-        var interval = bench.Plan.Method.Applications.IntervalCelsius;
+        var interval = bench.Rules.Applications.IntervalCelsius;
         var celsius = s.Ramp.ReadAt(pass.Start) ?? s.TemperatureCelsius ?? 0;
         var last = s.Series.Made.Count > 0 ? s.Series.Made[^1] : null;
         if (!verdict.Flash && (!verdict.Record.Visible || verdict.Width < 0.1))
@@ -158,7 +158,7 @@ internal static class IgnitionSupervision
             Series(bench, onset, celsius, number);
         }
 
-        bench.MoveTo(bench.Plan.Method.FirePoint.Determined ? RunPhase.HeatingToFirePoint : RunPhase.Cooling);
+        bench.MoveTo(bench.Rules.FirePoint.Determined ? RunPhase.HeatingToFirePoint : RunPhase.Cooling);
         if (s.Phase == RunPhase.Cooling)
         {
             RampSupervision.StartCooling(bench);
@@ -169,7 +169,7 @@ internal static class IgnitionSupervision
     private static ObservedPoint Read(in Bench bench, double onset, string what, FindingWeight unread)
     {
         var s = bench.State;
-        var limit = bench.Plan.Method.Judgement.GapSeconds;
+        var limit = bench.Rules.Judgement.GapSeconds;
         var away = s.Ramp.SecondsToNearest(onset);
         var (why, value) = away > limit ? (double.IsFinite(away) ? $"{Text.Seconds(away)} away from the nearest reading of the thermometer (limit {Text.Seconds(limit)})" : "without any reading of the thermometer", away)
             : s.Course.RestsAt(onset, limit) ? ("while the thermometer repeated one value although it used to change", double.NaN)
@@ -191,19 +191,39 @@ internal static class IgnitionSupervision
         if (number <= s.Series.FirstNumber || s.Series.FirstNumber == 0)
         {
             bench.Find(FindingCodes.FlashAtFirstApplication, FindingWeight.Invalid, onset, celsius, celsius, null,
-                $"The first application flashed at {Text.Celsius(celsius)}: the flash point lies at or below it. Discard the test portion and apply the flame to a fresh one from at least {Text.Celsius(bench.Plan.Method.Applications.FirstBelowExpectedCelsius)} below this temperature.");
+                $"The first application flashed at {Text.Celsius(celsius)}: the flash point lies at or below it. Discard the test portion and apply the flame to a fresh one from at least {Text.Celsius(bench.Rules.Applications.FirstBelowExpectedCelsius)} below this temperature.");
         }
         else if (s.Series.GapBeforeNewest)
         {
-            bench.Find(FindingCodes.ApplicationMissed, FindingWeight.Invalid, onset, celsius, s.Series.OpenCelsius - s.Series.Made[^2].TemperatureCelsius, bench.Plan.Method.Applications.IntervalCelsius,
+            bench.Find(FindingCodes.ApplicationMissed, FindingWeight.Invalid, onset, celsius, s.Series.OpenCelsius - s.Series.Made[^2].TemperatureCelsius, bench.Rules.Applications.IntervalCelsius,
                 "The flash came directly after a left-out application: the true flash point may lie lower. Begin again with a fresh test portion.");
+        }
+
+        Window(bench, onset, celsius, number);
+    }
+
+    // A flash near the first application had too few before it, one far above too many: the vapour is not what the method reckons with.
+    private static void Window(in Bench bench, double onset, double celsius, int number)
+    {
+        var series = bench.State.Series;
+        if (bench.Rules.Applications.FlashWindowAboveFirstCelsius is not { } window || number <= series.FirstNumber
+            || series.Made.Find(made => made.Number == series.FirstNumber) is not { } first)
+        {
+            return;
+        }
+
+        var above = celsius - first.TemperatureCelsius;
+        if (!window.Contains(above))
+        {
+            bench.Find(FindingCodes.FlashOutsideWindow, FindingWeight.Doubtful, onset, celsius, above, above < window.From ? window.From : window.To,
+                $"The flash came {Text.Celsius(above)} above the first application; the method takes {Text.Celsius(window.From)} to {Text.Celsius(window.To)}. The result is approximate: repeat with a fresh test portion and expect {Text.Celsius(celsius)}.");
         }
     }
 
     private static void Sustained(in Bench bench, WatchEvent.Sustained burn)
     {
         var s = bench.State;
-        if (s.Fire is not null || s.Flash is null || !bench.Plan.Method.FirePoint.Determined)
+        if (s.Fire is not null || s.Flash is null || !bench.Rules.FirePoint.Determined)
         {
             return;
         }

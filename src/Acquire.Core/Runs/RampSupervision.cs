@@ -27,15 +27,15 @@ internal static class RampSupervision
             // What lies before a step says nothing about the ramp after it, nor does the top reached there about cooling.
             s.Course.Step(s.TemperatureCelsius, seconds, celsius);
             s.Ramp = new RampEstimator();
-            s.HighestCelsius = celsius;
+            s.HighestCelsius = s.LowestCelsius = celsius;
             s.HighestMeanCelsius = double.NegativeInfinity;
         }
 
         if (s.TemperatureCelsius is null)
         {
-            Begin(bench, seconds, celsius);
+            RampPhases.Begin(bench, seconds, celsius);
         }
-        else if (seconds - s.TemperatureAt > bench.Plan.Method.Judgement.GapSeconds)
+        else if (seconds - s.TemperatureAt > bench.Rules.Judgement.GapSeconds)
         {
             Gap(bench, seconds, celsius);
         }
@@ -43,7 +43,8 @@ internal static class RampSupervision
         s.TemperatureCelsius = celsius;
         s.TemperatureAt = seconds;
         s.HighestCelsius = Math.Max(s.HighestCelsius, celsius);
-        Advance(bench, seconds, celsius);
+        s.LowestCelsius = Math.Min(s.LowestCelsius, celsius);
+        RampPhases.Advance(bench, seconds, celsius);
         if (s.Ramp.Add(seconds, celsius))
         {
             Rate(bench);
@@ -52,73 +53,34 @@ internal static class RampSupervision
         }
     }
 
-    private static void Begin(in Bench bench, double seconds, double celsius)
-    {
-        var plan = bench.Plan;
-        var limit = plan.ExpectedFlashCelsius - plan.Method.Ramp.StartAtLeastBelowExpectedCelsius;
-        bench.State.RampLedger.FastSince = seconds;
-        bench.State.Series.NextDueCelsius = plan.FirstApplicationCelsius;
-        bench.MoveTo(RunPhase.FastHeating);
-        bench.Outputs.Add(new BandEntered(seconds, celsius, plan.Method.Ramp.FastHeatingCelsiusPerMinute, plan.ExpectedFlashCelsius - plan.Method.Ramp.EaseBelowExpectedCelsius));
-        if (celsius > limit + 0.5)
-        {
-            bench.Find(FindingCodes.StartTooWarm, FindingWeight.Doubtful, seconds, celsius, celsius, limit,
-                $"The record starts at {Text.Celsius(celsius)}; the method starts at or below {Text.Celsius(limit)}. Cool a fresh test portion and begin again, or state when it was charged.");
-        }
-    }
-
     private static void Gap(in Bench bench, double seconds, double celsius)
     {
         var s = bench.State;
         var length = seconds - s.TemperatureAt;
         var rise = celsius - s.TemperatureCelsius!.Value;
-        var method = bench.Plan.Method;
-        var inSeries = celsius >= bench.Plan.FirstApplicationCelsius - method.Applications.IntervalCelsius && s.Fire is null && s.Phase != RunPhase.Cooling;
+        var rules = bench.Rules;
+        var inSeries = celsius >= bench.Rules.FirstApplicationCelsius - rules.Applications.IntervalCelsius && s.Fire is null && s.Phase != RunPhase.Cooling;
         var weight = !inSeries ? FindingWeight.Note
-            : s.Flash is null && rise > method.Applications.IntervalCelsius ? FindingWeight.Invalid
+            : s.Flash is null && rise > rules.Applications.IntervalCelsius ? FindingWeight.Invalid
             : FindingWeight.Doubtful;
-        bench.Find(FindingCodes.DataGap, weight, seconds, celsius, length, method.Judgement.GapSeconds,
-            $"No thermometer reading for {Text.Seconds(length)} (limit {Text.Seconds(method.Judgement.GapSeconds)}) while the specimen rose by {Text.Celsius(rise)}. Check the wire; a flash in the gap would not have been seen.");
+        bench.Find(FindingCodes.DataGap, weight, seconds, celsius, length, rules.Judgement.GapSeconds,
+            $"No thermometer reading for {Text.Seconds(length)} (limit {Text.Seconds(rules.Judgement.GapSeconds)}) while the specimen rose by {Text.Celsius(rise)}. Check the wire; a flash in the gap would not have been seen.");
     }
 
     /// <summary>A thermometer that fell silent for good leaves a hole that no later reading closes.</summary>
     public static void Silent(in Bench bench)
     {
         var s = bench.State;
-        var method = bench.Plan.Method;
+        var rules = bench.Rules;
         var length = s.AtSeconds - s.TemperatureAt;
-        if (s.TemperatureCelsius is not { } celsius || length <= method.Judgement.GapSeconds || s.Fire is not null || s.Phase == RunPhase.Cooling)
+        if (s.TemperatureCelsius is not { } celsius || length <= rules.Judgement.GapSeconds || s.Fire is not null || s.Phase == RunPhase.Cooling)
         {
             return;
         }
 
-        var inSeries = celsius >= bench.Plan.FirstApplicationCelsius - method.Applications.IntervalCelsius;
-        bench.Find(FindingCodes.DataGap, !inSeries || s.Flash is null ? FindingWeight.Note : FindingWeight.Doubtful, s.AtSeconds, celsius, length, method.Judgement.GapSeconds,
-            $"No thermometer reading for the last {Text.Seconds(length)} of the record (limit {Text.Seconds(method.Judgement.GapSeconds)}). Check the wire; what happened then has no temperature.");
-    }
-
-    private static void Advance(in Bench bench, double seconds, double celsius)
-    {
-        var s = bench.State;
-        var ramp = bench.Plan.Method.Ramp;
-        var expected = bench.Plan.ExpectedFlashCelsius;
-        if (s.RampLedger.EasedSince is null && celsius >= expected - ramp.EaseBelowExpectedCelsius)
-        {
-            s.RampLedger.EasedSince = seconds;
-            CloseExcursion(bench, s.RampLedger.Fast, FindingCodes.RateTooFast, ramp.FastHeatingCelsiusPerMinute.To);
-            if (s.Phase == RunPhase.FastHeating)
-            {
-                bench.MoveTo(RunPhase.ControlledHeating);
-            }
-        }
-
-        if (s.RampLedger.ControlledSince is null && celsius >= expected - ramp.ControlledFromBelowExpectedCelsius)
-        {
-            s.RampLedger.ControlledSince = seconds;
-            s.RampLedger.Fast = new Excursion();
-            bench.Clear(AlarmCodes.HeatingTooFast);
-            bench.Outputs.Add(new BandEntered(seconds, celsius, ramp.ControlledHeatingCelsiusPerMinute, null));
-        }
+        var inSeries = celsius >= bench.Rules.FirstApplicationCelsius - rules.Applications.IntervalCelsius;
+        bench.Find(FindingCodes.DataGap, !inSeries || s.Flash is null ? FindingWeight.Note : FindingWeight.Doubtful, s.AtSeconds, celsius, length, rules.Judgement.GapSeconds,
+            $"No thermometer reading for the last {Text.Seconds(length)} of the record (limit {Text.Seconds(rules.Judgement.GapSeconds)}). Check the wire; what happened then has no temperature.");
     }
 
     private static void Rate(in Bench bench)
@@ -139,7 +101,7 @@ internal static class RampSupervision
 
         var rate = line.SlopePerSecond * 60;
         var noise = 2 * line.SlopeUncertaintyPerSecond * 60;
-        var tolerance = bench.Plan.Method.Judgement.RateToleranceCelsiusPerMinute;
+        var tolerance = bench.Rules.Judgement.RateToleranceCelsiusPerMinute;
         Follow(bench, s.RampLedger.Fast, rate - noise - tolerance > band.To, rate, FindingCodes.RateTooFast, band.To, controlled is not null);
         if (controlled is not null)
         {
@@ -147,7 +109,7 @@ internal static class RampSupervision
         }
     }
 
-    /// <summary>The band that holds now; null while heat is being eased from one to the other, and when heating is over.</summary>
+    /// <summary>The band that holds now; null while the rate settles or heat is eased from one to the other, and when heating is over.</summary>
     public static RateBand? BandNow(RunState s, RunPlan plan)
     {
         if (s.Phase is RunPhase.Cooling or RunPhase.Closed or RunPhase.Ready)
@@ -155,7 +117,7 @@ internal static class RampSupervision
             return null;
         }
 
-        var ramp = plan.Method.Ramp;
+        var ramp = plan.Rules.Ramp;
         return s.RampLedger.ControlledSince is not null ? ramp.ControlledHeatingCelsiusPerMinute
             : s.RampLedger.EasedSince is null ? ramp.FastHeatingCelsiusPerMinute
             : null;
@@ -169,7 +131,7 @@ internal static class RampSupervision
         }
 
         var rate = line.SlopePerSecond * 60;
-        var margin = Math.Max(bench.Plan.Method.Judgement.RateToleranceCelsiusPerMinute, 2.5 * line.SlopeUncertaintyPerSecond * 60);
+        var margin = Math.Max(bench.Rules.Judgement.RateToleranceCelsiusPerMinute, 2.5 * line.SlopeUncertaintyPerSecond * 60);
         if (rate > band.To + margin)
         {
             bench.Alarm(AlarmCodes.HeatingTooFast, $"Heating too fast: {Text.Rate(rate)}, the band ends at {Text.Rate(band.To)}. Reduce heat.");
@@ -217,7 +179,7 @@ internal static class RampSupervision
             e.WorstCelsius = bench.State.TemperatureCelsius!.Value;
         }
 
-        var judgement = bench.Plan.Method.Judgement;
+        var judgement = bench.Rules.Judgement;
         var gross = e.Seconds > judgement.RateExcursionSeconds || Math.Abs(e.Worst - limit) > judgement.GrossRateExcessCelsiusPerMinute;
         if (controlled && gross && !e.Condemned && bench.State.Flash is null)
         {
@@ -258,7 +220,8 @@ internal static class RampSupervision
         var drop = s.HighestMeanCelsius - celsius;
         if (s.Phase != RunPhase.Cooling)
         {
-            if (s.RampLedger.EasedSince is not null && drop > HeatingOffDropCelsius && line.SlopePerSecond < 0 && s.Watch.Burn is not { Ignited: true })
+            var begun = bench.Rules.Ramp.IsConstant ? s.RampLedger.ControlledSince : s.RampLedger.EasedSince;
+            if (begun is not null && drop > HeatingOffDropCelsius && line.SlopePerSecond < 0 && s.Watch.Burn is not { Ignited: true })
             {
                 s.CoolsByItself = true;
                 StartCooling(bench);
@@ -267,7 +230,8 @@ internal static class RampSupervision
             return;
         }
 
-        var rises = line.SlopePerSecond > Math.Max(RisesCelsiusPerMinute / 60, 3 * line.SlopeUncertaintyPerSecond);
+        var heats = Math.Min(RisesCelsiusPerMinute, bench.Rules.Ramp.ControlledHeatingCelsiusPerMinute.From / 2);
+        var rises = line.SlopePerSecond > Math.Max(heats / 60, 3 * line.SlopeUncertaintyPerSecond);
         if (s.CoolsByItself && rises)
         {
             Resume(bench, celsius, drop);
@@ -303,7 +267,7 @@ internal static class RampSupervision
     /// <summary>The determination is over: nothing more is judged while the cup cools.</summary>
     public static void StartCooling(in Bench bench)
     {
-        var ramp = bench.Plan.Method.Ramp.ControlledHeatingCelsiusPerMinute;
+        var ramp = bench.Rules.Ramp.ControlledHeatingCelsiusPerMinute;
         CloseExcursion(bench, bench.State.RampLedger.Fast, FindingCodes.RateTooFast, ramp.To);
         ForgiveHeaterOff(bench);
         CloseExcursion(bench, bench.State.RampLedger.Slow, FindingCodes.RateTooSlow, ramp.From);

@@ -19,8 +19,9 @@ internal static class RunClosing
             return;
         }
 
-        var ramp = bench.Plan.Method.Ramp.ControlledHeatingCelsiusPerMinute;
-        RampSupervision.CloseExcursion(bench, s.RampLedger.Fast, FindingCodes.RateTooFast, s.RampLedger.ControlledSince is null ? bench.Plan.Method.Ramp.FastHeatingCelsiusPerMinute.To : ramp.To);
+        var ramp = bench.Rules.Ramp.ControlledHeatingCelsiusPerMinute;
+        var fast = s.RampLedger.ControlledSince is null ? bench.Rules.Ramp.FastHeatingCelsiusPerMinute ?? ramp : ramp;
+        RampSupervision.CloseExcursion(bench, s.RampLedger.Fast, FindingCodes.RateTooFast, fast.To);
         if (s.Flash is not null)
         {
             RampSupervision.ForgiveHeaterOff(bench);
@@ -32,7 +33,7 @@ internal static class RunClosing
         Unconfirmed(bench);
         Inputs(bench);
         ThermometerSupervision.Finish(bench);
-        var pressure = bench.Plan.StationPressureKilopascals ?? bench.Plan.Method.Barometric.StandardKilopascals;
+        var pressure = bench.Plan.StationPressureKilopascals ?? bench.Rules.Barometric.StandardKilopascals;
         Pressure(bench, pressure);
         Scope(bench, pressure);
         foreach (var alarm in s.Alarms.ToArray())
@@ -62,8 +63,8 @@ internal static class RunClosing
             return null;
         }
 
-        var corrected = BarometricCorrection.Correct(celsius, pressure, bench.Plan.Method.Barometric);
-        double? reported = verdict == Verdict.Invalid ? null : Rounding.Round(corrected, bench.Plan.Method.Rounding);
+        var corrected = BarometricCorrection.Correct(celsius, pressure, bench.Rules.Barometric);
+        double? reported = verdict == Verdict.Invalid ? null : Rounding.Round(corrected, bench.Rules.Method.Rounding);
         return new DeterminedPoint(celsius, corrected, reported, observed.AtSeconds);
     }
 
@@ -82,7 +83,7 @@ internal static class RunClosing
                     $"At {Text.Celsius(seen.Celsius)} the detector saw more than before, but as slow as a halo. Look at the trace.");
             }
         }
-        else if (bench.Plan.Method.FirePoint.Determined && s.Fire is null)
+        else if (bench.Rules.FirePoint.Determined && s.Fire is null)
         {
             NoFire(bench);
         }
@@ -91,7 +92,7 @@ internal static class RunClosing
     private static void NoFire(in Bench bench)
     {
         var s = bench.State;
-        var needed = bench.Plan.Method.FirePoint.SustainedSeconds;
+        var needed = bench.Rules.FirePoint.SustainedSeconds;
         if (s.Watch.Burn is { Ignited: true, BurnedSeconds: > 1 } burn && !burn.IsOut(s.AtSeconds))
         {
             bench.Find(FindingCodes.EndedWhileBurning, FindingWeight.Note, s.AtSeconds, s.TemperatureCelsius, burn.BurnedSeconds, needed,
@@ -139,7 +140,7 @@ internal static class RunClosing
     private static void Pressure(in Bench bench, double pressure)
     {
         var s = bench.State;
-        var rule = bench.Plan.Method.Barometric;
+        var rule = bench.Rules.Barometric;
         if (bench.Plan.StationPressureKilopascals is null)
         {
             bench.Find(FindingCodes.PressureAssumed, FindingWeight.Note, s.AtSeconds, null, pressure, null,
@@ -155,13 +156,13 @@ internal static class RunClosing
 
     private static void Scope(in Bench bench, double pressure)
     {
-        var scope = bench.Plan.Method.FlashScopeCelsius;
+        var scope = bench.Rules.Method.FlashScopeCelsius;
         if (bench.State.Flash is not { Celsius: { } celsius } flash)
         {
             return;
         }
 
-        var corrected = BarometricCorrection.Correct(celsius, pressure, bench.Plan.Method.Barometric);
+        var corrected = BarometricCorrection.Correct(celsius, pressure, bench.Rules.Barometric);
         if (!scope.Contains(corrected))
         {
             var limit = corrected < scope.From ? scope.From : scope.To;

@@ -1,3 +1,5 @@
+using System.Runtime.CompilerServices;
+using System.Text.Json.Serialization;
 using Acquire.Core.Methods;
 using Acquire.Core.Results;
 using Acquire.Core.Thermometry;
@@ -7,13 +9,16 @@ namespace Acquire.Core.Runs;
 /// <summary>What is fixed before the cup is heated. A run and its plan together can be judged again at any time.</summary>
 public sealed record RunPlan
 {
+    // Resolved once for each plan; beside the plan, so that plans stay equal and a changed copy is resolved anew.
+    private static readonly ConditionalWeakTable<RunPlan, RunRules> Resolved = [];
+
     /// <summary>Lowest and highest expected flash point accepted, °C.</summary>
     public static readonly ValueRange ExpectedFlashRangeCelsius = new(-30, 400);
 
     /// <summary>Lowest and highest absolute station pressure accepted, kPa.</summary>
     public static readonly ValueRange StationPressureRangeKilopascals = new(45, 110);
 
-    /// <summary>The method that rules the run.</summary>
+    /// <summary>The method that rules the run, whole, with all its variants.</summary>
     public required MethodDefinition Method { get; init; }
 
     /// <summary>The flash point the analyst expects, °C; the schedule hangs on it.</summary>
@@ -37,6 +42,11 @@ public sealed record RunPlan
     /// <summary>What the laboratory knows beside the readings, for the uncertainty of the result.</summary>
     public LaboratoryFigures Figures { get; init; } = LaboratoryFigures.None;
 
+    /// <summary>The method as it applies to the expected flash point.</summary>
+    /// <exception cref="ArgumentException">The method has no ramp; see <see cref="RunRules.WhyNot"/>.</exception>
+    [JsonIgnore]
+    public RunRules Rules => Resolved.GetValue(this, static plan => new(plan.Method, plan.ExpectedFlashCelsius));
+
     /// <summary>Temperature of the first scheduled application, °C.</summary>
-    public double FirstApplicationCelsius => ExpectedFlashCelsius - Method.Applications.FirstBelowExpectedCelsius;
+    public double FirstApplicationCelsius => Rules.FirstApplicationCelsius;
 }

@@ -59,6 +59,9 @@ public sealed class RunState
     internal double HighestCelsius { get; set; } = double.NegativeInfinity;
 
     [JsonInclude]
+    internal double LowestCelsius { get; set; } = double.PositiveInfinity;
+
+    [JsonInclude]
     internal double HighestMeanCelsius { get; set; } = double.NegativeInfinity;
 
     [JsonInclude]

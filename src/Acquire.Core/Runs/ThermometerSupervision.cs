@@ -69,7 +69,7 @@ internal static class ThermometerSupervision
                 // Silence and values that cannot be are holes in the record, which have a rule of their own; a broken sensor may have erred before.
                 var hole = fault.Mark is ReadingMarks.Stale or ReadingMarks.OutOfRange;
                 // Exchanged wires do not come and go: every temperature of the run is wrong.
-                var wrong = fault.Mark == ReadingMarks.ReversedPolarity && seen.LongestSeconds > bench.Plan.Method.Judgement.GapSeconds;
+                var wrong = fault.Mark == ReadingMarks.ReversedPolarity && seen.LongestSeconds > bench.Rules.Judgement.GapSeconds;
                 var weight = wrong ? FindingWeight.Invalid : seen.InSeries && !hole ? FindingWeight.Doubtful : FindingWeight.Note;
                 var times = seen.Readings == 1 ? "one reading" : $"{seen.Readings} readings between {Text.Seconds(seen.FirstSeconds)} and {Text.Seconds(seen.LastSeconds)}";
                 bench.Find(fault.Code, weight, seen.FirstSeconds, seen.FirstCelsius, seen.Readings, 0, $"{fault.Text} Marked bad and not used: {times}.");
@@ -95,7 +95,7 @@ internal static class ThermometerSupervision
     private static bool InSeries(in Bench bench)
     {
         var s = bench.State;
-        return s.TemperatureCelsius >= bench.Plan.FirstApplicationCelsius - bench.Plan.Method.Applications.IntervalCelsius && s.Fire is null && s.Phase != RunPhase.Cooling;
+        return s.TemperatureCelsius >= bench.Rules.FirstApplicationCelsius - bench.Rules.Applications.IntervalCelsius && s.Fire is null && s.Phase != RunPhase.Cooling;
     }
 
     private static void Quiet(in Bench bench, double seconds)

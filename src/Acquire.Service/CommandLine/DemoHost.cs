@@ -1,3 +1,4 @@
+using Acquire.Core.Methods;
 using Acquire.Service.Configuration;
 using Acquire.Service.Lanes;
 using Acquire.Service.Lanes.Starting;
@@ -52,7 +53,7 @@ internal sealed partial class DemoHost(AcquireConfig config, IReadOnlyList<DemoT
             var rest = Math.Max(0, round.Run.Options.LeadInSeconds - SettledSeconds);
             await Task.Delay(TimeSpan.FromSeconds(rest / speed), TimeProvider.System, cancellationToken).ConfigureAwait(false);
             var request = new StartRunRequest(tester.MethodId, tester.ExpectedFlashCelsius, tester.StationPressureKilopascals, tester.Specimen);
-            if (!RunOrderRules.TryMake(request, new(tester.HasFlameSignal, null), out var order, out var errors))
+            if (!RunOrderRules.TryMake(request, new(tester.HasFlameSignal, null), MethodSet.Embedded, out var order, out var errors))
             {
                 Log.Trouble(logger, tester.Id, string.Join("; ", errors));
                 return;

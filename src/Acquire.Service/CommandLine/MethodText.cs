@@ -4,35 +4,124 @@ using Acquire.Core.Methods;
 namespace Acquire.Service.CommandLine;
 
 /// <summary>A method in words.</summary>
-internal static class MethodText
+internal sealed class MethodText(TextWriter writer)
 {
-    public static void Write(MethodDefinition m, TextWriter writer)
+    /// <summary>How a figure that awaits a licensed copy is marked.</summary>
+    public const string FromMemory = "[value from memory: compare with a licensed copy]";
+
+    /// <summary>Writes the method with its cautions and sources.</summary>
+    public static void Write(MethodDefinition method, TextWriter writer) => new MethodText(writer).Write(method);
+
+    private void Write(MethodDefinition m)
     {
-        void Line(FormattableString text) => writer.WriteLine(text.ToString(CultureInfo.InvariantCulture));
-        Line($"{m.Id}: {m.Title}");
-        Line($"  The text of {m.Standard} rules; these are figures from it.");
-        Line($"  cup          {m.Apparatus.Cup}");
-        Line($"  fill         {m.Apparatus.Fill}");
-        Line($"  test flame   {m.Apparatus.TestFlame}");
-        Line($"  scope        flash points {m.FlashScopeCelsius.From} to {m.FlashScopeCelsius.To} °C");
-        Line($"  start        at least {m.Ramp.StartAtLeastBelowExpectedCelsius} °C below the expected flash point");
-        Line($"  fast heating {m.Ramp.FastHeatingCelsiusPerMinute.From} to {m.Ramp.FastHeatingCelsiusPerMinute.To} °C/min, until {m.Ramp.EaseBelowExpectedCelsius} °C below");
-        Line($"  controlled   {m.Ramp.ControlledHeatingCelsiusPerMinute.From} to {m.Ramp.ControlledHeatingCelsiusPerMinute.To} °C/min, from {m.Ramp.ControlledFromBelowExpectedCelsius} °C below on");
-        Line($"  applications first {m.Applications.FirstBelowExpectedCelsius} °C below (at the latest {m.Applications.FirstAtLatestBelowExpectedCelsius}), every {m.Applications.IntervalCelsius} °C, about {m.Applications.PassSeconds} s each");
-        Line($"  fire point   burns for at least {m.FirePoint.SustainedSeconds} s");
-        Line($"  correction   {m.Barometric.CoefficientCelsiusPerKilopascal} °C/kPa to {m.Barometric.StandardKilopascals} kPa, strictly {m.Barometric.StrictKilopascals.From} to {m.Barometric.StrictKilopascals.To} kPa");
-        Line($"  report       to {m.Rounding.StepCelsius} °C");
-        Line($"  precision    flash r {m.FlashPrecision.RepeatabilityCelsius}, R {m.FlashPrecision.ReproducibilityCelsius} °C; fire r {m.FirePrecision.RepeatabilityCelsius}, R {m.FirePrecision.ReproducibilityCelsius} °C");
-        Line($"  cautions");
-        foreach (var caution in m.Cautions)
+        writer.WriteLine($"{m.Id}: {m.Title}");
+        writer.WriteLine($"  Figures from {m.Standard}. Where a standard is named, its text rules, not this file.");
+        Line("use", m.Use);
+        Line("cup", $"{Word(m.Cup)}: {m.Apparatus.Cup}");
+        Line("heating", Word(m.Heating));
+        Line("fill", m.Apparatus.Fill);
+        Line("test flame", m.Apparatus.TestFlame);
+        Line("stirring", m.Stirring is { } s ? Text($"{Show(s.RevolutionsPerMinute)} r/min{(s.StoppedDuringApplication ? ", stopped for each application" : "")}") : null);
+        Line("scope", Text($"flash points {m.FlashScopeCelsius.From} to {m.FlashScopeCelsius.To} °C"));
+        Scope(m.Scope);
+        Parts(m.Ramp, m.Applications, m.Judgement);
+        MethodEquilibriumText.Write(m.Equilibrium, Line);
+        UnknownFlash(m.UnknownFlash);
+        Line("fire point", m.FirePoint.Determined ? Text($"burns for at least {m.FirePoint.SustainedSeconds} s") : "not determined");
+        Line("correction", Text($"{m.Barometric.CoefficientCelsiusPerKilopascal} °C/kPa to {m.Barometric.StandardKilopascals} kPa, strictly {m.Barometric.StrictKilopascals.From} to {m.Barometric.StrictKilopascals.To} kPa"));
+        Line("report", Text($"to {m.Rounding.StepCelsius} °C, a tie {(m.Rounding.Ties == TieRule.HalfToEven ? "to the even multiple" : "away from zero")}"));
+        MethodPrecisionText.Write("flash", m.FlashPrecision, Line);
+        MethodPrecisionText.Write("fire", m.FirePrecision, Line);
+        foreach (var variant in m.Variants ?? [])
         {
-            Line($"    - {caution}");
+            writer.WriteLine($"  where the expected flash point is {Where(variant)}");
+            Parts(variant.Ramp, variant.Applications, variant.Judgement);
+            MethodPrecisionText.Write("flash", variant.FlashPrecision, Line);
         }
 
-        Line($"  sources");
+        Notes(m);
+    }
+
+    private void Parts(RampRules? ramp, ApplicationRules? applications, JudgementRules? judgement)
+    {
+        if (ramp is not null)
+        {
+            Line("start", Text($"at least {ramp.StartAtLeastBelowExpectedCelsius} °C below the expected flash point"));
+            Line("fast heating", ramp.FastHeatingCelsiusPerMinute is { } fast ? Text($"{fast.From} to {fast.To} °C/min, until {ramp.EaseBelowExpectedCelsius} °C below") : null);
+            var band = ramp.ControlledHeatingCelsiusPerMinute;
+            Line(ramp.IsConstant ? "heating" : "controlled", Text($"{band.From} to {band.To} °C/min, {(ramp.IsConstant ? "from start to end" : Text($"from {ramp.ControlledFromBelowExpectedCelsius} °C below on"))}"));
+        }
+
+        if (applications is not null)
+        {
+            Line("applications", Text($"first {applications.FirstBelowExpectedCelsius} °C below (at the latest {applications.FirstAtLatestBelowExpectedCelsius}), every {applications.IntervalCelsius} °C, about {applications.PassSeconds} s each"));
+            Line("valid flash", applications.FlashWindowAboveFirstCelsius is { } window ? $"{Show(window)} °C above the first application, else approximate" : null);
+        }
+
+        Line("judged", judgement is { SettleCelsius: { } settle } ? Text($"the rate counts once the specimen has risen by {settle} °C") : null);
+    }
+
+    private void Scope(ScopeRules? scope)
+    {
+        if (scope is null)
+        {
+            return;
+        }
+
+        Line("", scope.ThinnerThan is { } limits ? "viscosity below " + string.Join(" or ", limits.Select(limit => Text($"{limit.SquareMillimetresPerSecond} mm²/s at {limit.AtCelsius} °C"))) : null);
+        Line("", scope.SolidsAllowed is { } solids ? $"suspended solids: {(solids ? "allowed" : "not allowed")}" : null);
+        Line("", scope.FilmFormersAllowed is { } films ? $"film formers: {(films ? "allowed" : "not allowed")}" : null);
+        Line("", scope.PrecisionCelsius is { } range ? Text($"precision stated for {range.From} to {range.To} °C") : null);
+        Line("", scope.NotFor is { } others ? "not for " + string.Join("; ", others) : null);
+    }
+
+    private void UnknownFlash(UnknownFlashRules? rules)
+    {
+        if (rules is null)
+        {
+            return;
+        }
+
+        var start = rules.StartCelsius is { } range ? Text($"{range.From} to {range.To} °C") : Text($"{rules.StartAtMostCelsius} °C or below");
+        var rate = rules.HeatingCelsiusPerMinute is { } band ? Text($", {band.From} to {band.To} °C/min") : "";
+        var every = rules.IntervalCelsius is { } interval ? Text($", every {interval} °C") : "";
+        Line("unknown", $"scouting run: start at {start}{rate}, first application at least {Text($"{rules.FirstAtLeastAboveStartCelsius}")} °C above the start{every}; the result is approximate and is what a fresh test portion is expected to show");
+    }
+
+    private void Notes(MethodDefinition m)
+    {
+        writer.WriteLine("  cautions");
+        foreach (var caution in m.Cautions)
+        {
+            writer.WriteLine($"    - {caution}");
+        }
+
+        writer.WriteLine("  sources");
         foreach (var source in m.Sources)
         {
-            Line($"    {source.Figure}: {source.Citation}{(source.FromMemory ? " [value from memory: compare with a licensed copy]" : "")}");
+            writer.WriteLine($"    {source.Figure}: {source.Citation}{(source.FromMemory ? " " + FromMemory : "")}");
         }
     }
+
+    private void Line(string name, string? value)
+    {
+        if (value is not null)
+        {
+            writer.WriteLine($"  {name,-12} {value}");
+        }
+    }
+
+    private static string Where(MethodVariant v)
+    {
+        var from = v.ExpectedFromCelsius is { } at ? Text($"{at} °C or above") : v.ExpectedAboveCelsius is { } above ? Text($"above {above} °C") : null;
+        var to = v.ExpectedUpToCelsius is { } upTo ? Text($"up to {upTo} °C") : v.ExpectedBelowCelsius is { } below ? Text($"below {below} °C") : null;
+        return string.Join(", ", new[] { from, to }.Where(end => end is not null));
+    }
+
+    private static string Word<T>(T value)
+        where T : struct, Enum => value.ToString().ToLowerInvariant();
+
+    private static string Show(ValueRange range) => Text($"{range.From} to {range.To}");
+
+    private static string Text(FormattableString text) => text.ToString(CultureInfo.InvariantCulture);
 }

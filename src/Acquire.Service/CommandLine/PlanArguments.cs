@@ -9,12 +9,16 @@ namespace Acquire.Service.CommandLine;
 internal static class PlanArguments
 {
     /// <summary>Checks method, expected flash point and pressure; the errors name the option and the range.</summary>
-    public static IReadOnlyList<InputError> Check(string methodId, double expectedFlashCelsius, double? pressureKilopascals, out MethodDefinition? method)
+    public static IReadOnlyList<InputError> Check(MethodSet methods, string methodId, double expectedFlashCelsius, double? pressureKilopascals, out MethodDefinition? method)
     {
         var errors = new List<InputError>();
-        if (!MethodCatalog.TryFind(methodId, out method))
+        if (!methods.TryFind(methodId, out method))
         {
-            errors.Add(MethodCatalog.Unknown("--method", methodId));
+            errors.Add(methods.Unknown("--method", methodId));
+        }
+        else if (RunRules.WhyNot(method) is { } reason)
+        {
+            errors.Add(new("--method", reason));
         }
 
         Within(errors, "--expected-flash", expectedFlashCelsius, RunPlan.ExpectedFlashRangeCelsius, "°C");

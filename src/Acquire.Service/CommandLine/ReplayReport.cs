@@ -15,6 +15,7 @@ internal sealed record ReplayReport
 
     public required IReadOnlyList<ReplayReason> Reasons { get; init; }
 
+    // Not required: what is hidden from JSON may not be, or nothing is written at all.
     [JsonIgnore]
     public IReadOnlyList<ReplayReason> Notes { get; private init; } = [];
 

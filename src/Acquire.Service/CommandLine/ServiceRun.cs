@@ -87,6 +87,7 @@ internal static class ServiceRun
         {
             Testers = config.Testers,
             Archive = archive,
+            Methods = config.Methods,
             HostNames = [config.Listen.Host],
             ListenUrl = config.Listen.GetLeftPart(UriPartial.Authority),
             AddSources = services =>

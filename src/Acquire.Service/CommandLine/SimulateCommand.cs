@@ -1,6 +1,5 @@
 using System.CommandLine;
 using Acquire.Core;
-using Acquire.Core.Methods;
 using Acquire.Core.Thermometry;
 using Acquire.Service.Configuration;
 using Acquire.Simulator;
@@ -11,6 +10,7 @@ namespace Acquire.Service.CommandLine;
 internal sealed class SimulateCommand
 {
     private readonly Option<string> _method = new("--method") { Description = "Method id that the simulated tester follows.", Required = true };
+    private readonly Option<string?> _methods = MethodsOption.Make();
     private readonly Option<double> _flash = NumberOption.Required("--flash", "Flash point as the tester's thermometer reads it at 101.3 kPa, °C.");
     private readonly Option<double?> _fire = NumberOption.Optional("--fire", "Fire point likewise, °C; left out, the specimen never burns on.");
     private readonly Option<double?> _expected = NumberOption.Optional("--expected-flash", "What the analyst expects, °C; left out, the flash point to the nearest degree.");
@@ -32,7 +32,7 @@ internal sealed class SimulateCommand
 
     private Command ToCommand()
     {
-        var command = new Command("simulate", "Simulate a tester: write a trace, or speak over a serial line or MQTT.") { _method, _flash, _fire, _expected, _pressure, _seed, _rate, _rows, _noFlame, _hard, _thermometer, _faults, _path, _serial, _mqtt, _tester, _speed };
+        var command = new Command("simulate", "Simulate a tester: write a trace, or speak over a serial line or MQTT.") { _method, _methods, _flash, _fire, _expected, _pressure, _seed, _rate, _rows, _noFlame, _hard, _thermometer, _faults, _path, _serial, _mqtt, _tester, _speed };
         command.SetAction(RunAsync);
         return command;
     }
@@ -40,9 +40,14 @@ internal sealed class SimulateCommand
     private async Task<int> RunAsync(ParseResult parsed, CancellationToken cancellationToken)
     {
         var error = parsed.InvocationConfiguration.Error;
-        if (!MethodCatalog.TryFind(parsed.GetValue(_method)!, out var definition))
+        if (!MethodsOption.TryRead(parsed.GetValue(_methods), out var methods, out var broken))
         {
-            return Refuse(error, [MethodCatalog.Unknown("--method", parsed.GetValue(_method)!)]);
+            return Refuse(error, broken);
+        }
+
+        if (!methods.TryFind(parsed.GetValue(_method)!, out var definition))
+        {
+            return Refuse(error, [methods.Unknown("--method", parsed.GetValue(_method)!)]);
         }
 
         if (!TryThermometer(parsed, out var thermometer, out var problems))
@@ -71,6 +76,7 @@ internal sealed class SimulateCommand
     // The simulator names its own options; a person gave flags.
     private static InputError AsOption(InputError error) => error.Path switch
     {
+        "method" => error with { Path = "--method" },
         "flashCelsius" => error with { Path = "--flash" },
         "fireCelsius" => error with { Path = "--fire" },
         "expectedFlashCelsius" => error with { Path = "--expected-flash" },

@@ -1,3 +1,5 @@
+using Acquire.Core.Methods;
+
 namespace Acquire.Service.Configuration;
 
 /// <summary>Everything that `acquire.json` says, checked and with its defaults filled in.</summary>
@@ -8,6 +10,12 @@ public sealed record AcquireConfig
 
     /// <summary>Folder of the archive; relative to the folder of the file it was read from.</summary>
     public required string DataDirectory { get; init; }
+
+    /// <summary>Folder of the laboratory's own methods; relative to the folder of the file it was read from. Null: only the methods that come with the program.</summary>
+    public string? MethodsDirectory { get; init; }
+
+    /// <summary>The methods of the program and of that folder.</summary>
+    public MethodSet Methods { get; init; } = MethodSet.Embedded;
 
     /// <summary>Where MQTT readings come from.</summary>
     public required MqttConfig Mqtt { get; init; }

@@ -34,8 +34,9 @@ public static class ConfigFile
                 return false;
             }
 
-            config = config with { DataDirectory = Path.Combine(Path.GetDirectoryName(Path.GetFullPath(path))!, config.DataDirectory) };
-            return true;
+            var folder = Path.GetDirectoryName(Path.GetFullPath(path))!;
+            config = config with { DataDirectory = Path.Combine(folder, config.DataDirectory) };
+            return TryMethods(path, folder, ref config, out errors);
         }
         catch (Exception exception) when (exception is IOException or UnauthorizedAccessException)
         {
@@ -46,6 +47,29 @@ public static class ConfigFile
             errors = [new(path, "the file is not UTF-8 text")];
         }
 
+        return false;
+    }
+
+    private static bool TryMethods(string path, string folder, [NotNullWhen(true)] ref AcquireConfig? config, out IReadOnlyList<InputError> errors)
+    {
+        errors = [];
+        if (config?.MethodsDirectory is not { } given)
+        {
+            return config is not null;
+        }
+
+        var methodsFolder = Path.Combine(folder, given);
+        if (!Directory.Exists(methodsFolder))
+        {
+            errors = [In(path, new("methodsDirectory", $"given \"{JsonText.Shown(given)}\"; there is no such folder. Allowed: a folder of method files, or no such key"))];
+        }
+        else if (MethodFolder.TryRead(methodsFolder, out var methods, out errors))
+        {
+            config = config with { MethodsDirectory = methodsFolder, Methods = methods };
+            return true;
+        }
+
+        config = null;
         return false;
     }
 

@@ -42,6 +42,7 @@ public static class AcquireApp
     {
         services.AddSingleton(options.Time);
         services.AddSingleton(options.Archive);
+        services.AddSingleton(options.Methods);
         services.AddSingleton<RunTimelines>();
         services.AddSingleton(provider => Lanes(provider, options));
         services.AddHostedService<LaneHost>();
@@ -53,7 +54,7 @@ public static class AcquireApp
         var port = ArchivePort.To(options.Archive);
         var timelines = provider.GetRequiredService<RunTimelines>();
         var logger = provider.GetRequiredService<ILogger<Lane>>();
-        return new([.. options.Testers.Select(tester => new Lane(tester, port, timelines, options.Time, options.SoftwareVersion, logger))]);
+        return new([.. options.Testers.Select(tester => new Lane(tester, port, timelines, options.Time, options.SoftwareVersion, options.Methods, logger))]);
     }
 
     private static void AddWeb(WebApplicationBuilder builder, string listenUrl)

@@ -1,3 +1,4 @@
+using Acquire.Core.Methods;
 using Acquire.Service.Archive;
 using Acquire.Service.Configuration;
 
@@ -17,6 +18,9 @@ public sealed record AcquireAppOptions
 
     /// <summary>Names, besides IP addresses, `localhost` and the machine's own name, under which the service may be reached.</summary>
     public IReadOnlyList<string> HostNames { get; init; } = [];
+
+    /// <summary>The methods that runs may follow.</summary>
+    public MethodSet Methods { get; init; } = MethodSet.Embedded;
 
     /// <summary>Clock.</summary>
     public TimeProvider Time { get; init; } = TimeProvider.System;

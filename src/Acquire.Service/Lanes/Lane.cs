@@ -1,4 +1,5 @@
 using System.Threading.Channels;
+using Acquire.Core.Methods;
 using Acquire.Core.Readings;
 using Acquire.Core.Runs;
 using Acquire.Service.Archive;
@@ -37,9 +38,10 @@ public sealed partial class Lane
     /// <param name="timelines">Where runs become visible.</param>
     /// <param name="time">Clock.</param>
     /// <param name="softwareVersion">Version that is written into each run.</param>
+    /// <param name="methods">The methods that its automatic start may ask for.</param>
     /// <param name="logger">Log.</param>
     /// <exception cref="ArgumentException">The configured automatic start asks for something that no run may have.</exception>
-    public Lane(TesterConfig config, ArchivePort archive, RunTimelines timelines, TimeProvider time, string softwareVersion, ILogger logger)
+    public Lane(TesterConfig config, ArchivePort archive, RunTimelines timelines, TimeProvider time, string softwareVersion, MethodSet methods, ILogger logger)
     {
         ArgumentNullException.ThrowIfNull(config);
         ArgumentNullException.ThrowIfNull(archive);
@@ -52,7 +54,7 @@ public sealed partial class Lane
         _calibration = new(config.Thermometer, _alarms, time);
         _thermometer = new(config.Thermometer);
         _journal = new(archive, time);
-        _autoStart = MakeAutoStart();
+        _autoStart = MakeAutoStart(methods);
     }
 
     /// <summary>Tester id.</summary>
@@ -123,14 +125,14 @@ public sealed partial class Lane
         return new(new RunHeader(RunIds.Make(now, TesterId), TesterId, order.Specimen, plan, now, _softwareVersion, _config.Source.Description));
     }
 
-    private AutoStart? MakeAutoStart()
+    private AutoStart? MakeAutoStart(MethodSet methods)
     {
         if (_config.AutoStart is not { } asked)
         {
             return null;
         }
 
-        return RunOrderRules.TryMake(asked, Facts, out var order, out var errors)
+        return RunOrderRules.TryMake(asked, Facts, methods, out var order, out var errors)
             ? new(order)
             : throw new ArgumentException($"The automatic start of tester {TesterId} cannot be used: {string.Join("; ", errors)}");
     }

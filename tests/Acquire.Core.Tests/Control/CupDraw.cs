@@ -116,11 +116,11 @@ internal sealed class CupDraw
 
     private static MethodDefinition MethodOf(CupKind kind)
     {
-        var method = MethodCatalog.All.First(known => known.Ramp.ControlledFromBelowExpectedCelsius == 28);
+        var method = MethodCatalog.All.First(known => known.Ramp?.ControlledFromBelowExpectedCelsius == 28);
         return kind switch
         {
             CupKind.Open => method,
-            CupKind.OpenNarrowStart => method with { Ramp = method.Ramp with { FastHeatingCelsiusPerMinute = new(14, 17) } },
+            CupKind.OpenNarrowStart => method with { Ramp = method.Ramp! with { FastHeatingCelsiusPerMinute = new(14, 17) } },
             CupKind.Closed => Constant(method, new(5, 6)),
             CupKind.SlowBath => Constant(method, new(0.75, 1.25)),
             _ => Constant(method, new(2.5, 3.5)),
@@ -129,6 +129,6 @@ internal sealed class CupDraw
 
     private static MethodDefinition Constant(MethodDefinition method, RateBand band) => method with
     {
-        Ramp = method.Ramp with { FastHeatingCelsiusPerMinute = band, ControlledHeatingCelsiusPerMinute = band, EaseBelowExpectedCelsius = 28 },
+        Ramp = method.Ramp! with { FastHeatingCelsiusPerMinute = band, ControlledHeatingCelsiusPerMinute = band, EaseBelowExpectedCelsius = 28 },
     };
 }

@@ -72,7 +72,7 @@ public sealed class FlameSchedulerTests
         var plan = new BenchTrace().Plan;
         var method = plan.Method.Applications;
         var planned = FlameRules.For(plan, 0.4);
-        Assert.Equal(plan.ExpectedFlashCelsius - method.FirstBelowExpectedCelsius, planned.FirstCelsius);
+        Assert.Equal(plan.ExpectedFlashCelsius - method!.FirstBelowExpectedCelsius, planned.FirstCelsius);
         Assert.Equal((152, method.PassSeconds, 0.4), (planned.NextDueCelsius(150), planned.PassSeconds, planned.ReactionSeconds));
         Assert.Equal(2, method.IntervalCelsius);
     }

@@ -28,7 +28,7 @@ public sealed class HeatingPlanTests
     public void A_narrow_start_band_is_kept_down_to_where_the_method_eases()
     {
         var method = Method("astm-d92-18");
-        var plan = HeatingPlan.For(method with { Ramp = method.Ramp with { FastHeatingCelsiusPerMinute = new(14, 17) } }, 230);
+        var plan = HeatingPlan.For(method with { Ramp = method.Ramp! with { FastHeatingCelsiusPerMinute = new(14, 17) } }, 230);
 
         Assert.Equal((230 - 56, 15.5), (plan.Segments[0].ToCelsius, plan.TargetAt(173.9)));
     }
@@ -54,10 +54,14 @@ public sealed class HeatingPlanTests
         var method = Method("astm-d92-18");
         var constant = method with
         {
-            Ramp = method.Ramp with { FastHeatingCelsiusPerMinute = new(1, 1.6), ControlledHeatingCelsiusPerMinute = new(1, 1.6), EaseBelowExpectedCelsius = 0, ControlledFromBelowExpectedCelsius = 0 },
+            Ramp = method.Ramp! with { FastHeatingCelsiusPerMinute = new(1, 1.6), ControlledHeatingCelsiusPerMinute = new(1, 1.6), EaseBelowExpectedCelsius = 0, ControlledFromBelowExpectedCelsius = 0 },
         };
+        var oneRate = method with { Ramp = new() { StartAtLeastBelowExpectedCelsius = 18, ControlledHeatingCelsiusPerMinute = new(1, 1.6) } };
 
         Gen.Double[-50, 400].Sample(celsius => Assert.Equal(1.3, HeatingPlan.For(constant, 100).TargetAt(celsius), 9));
+        Gen.Double[-50, 400].Sample(celsius => Assert.Equal(1.3, HeatingPlan.For(oneRate, 100).TargetAt(celsius), 9));
+        Assert.Equal(HeatingPart.Controlled, Assert.Single(HeatingPlan.For(oneRate, 100).Segments).Part);
+        Assert.Equal(double.NegativeInfinity, HeatingPlan.For(oneRate, 100).ControlledFromCelsius);
     }
 
     [Fact]
@@ -67,7 +71,7 @@ public sealed class HeatingPlanTests
         {
             var (expected, a, b) = drawn;
             var method = Method("astm-d92-18");
-            var plan = HeatingPlan.For(method with { Ramp = method.Ramp with { EaseBelowExpectedCelsius = Math.Max(a, b), ControlledFromBelowExpectedCelsius = Math.Min(a, b) } }, expected);
+            var plan = HeatingPlan.For(method with { Ramp = method.Ramp! with { EaseBelowExpectedCelsius = Math.Max(a, b), ControlledFromBelowExpectedCelsius = Math.Min(a, b) } }, expected);
             Assert.Equal(double.NegativeInfinity, plan.Segments[0].FromCelsius);
             Assert.Equal(double.PositiveInfinity, plan.Segments[^1].ToCelsius);
             foreach (var (before, after) in plan.Segments.Zip(plan.Segments.Skip(1)))

@@ -50,7 +50,7 @@ public sealed class RampStateTests
     {
         var cup = new CupPlant();
         cup.Start(23);
-        var plan = HeatingPlan.For(MethodCatalog.All[0], 226);
+        var plan = HeatingPlan.For(MethodCatalog.All.Single(known => known.Id == "astm-d92-18"), 226);
         var state = RampController.Begin(HeaterModel.Unknown);
         var record = new RampEstimator();
         var (lowest, highest, since) = (double.MaxValue, double.MinValue, double.NaN);

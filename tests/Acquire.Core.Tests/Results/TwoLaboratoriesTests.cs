@@ -17,7 +17,7 @@ public sealed class TwoLaboratoriesTests
     [InlineData(2, 2, 17.0880)]
     [InlineData(4, 4, 16.6132)]
     public void The_limit_narrows_with_the_number_of_results(int first, int second, double limit) =>
-        Assert.Equal(limit, TwoLaboratories.LimitCelsius(Cup, first, second), 0.0001);
+        Assert.Equal(limit, TwoLaboratories.LimitCelsius(Cup, 226, first, second), 0.0001);
 
     [Theory]
     [InlineData(226, 244, true)]
@@ -46,16 +46,16 @@ public sealed class TwoLaboratoriesTests
     public void The_limit_lies_between_reproducibility_and_what_no_repeats_can_remove() =>
         Gen.Select(Gen.Double[0.1, 10], Gen.Double[0.01, 10], Gen.Int[1, 50], Gen.Int[1, 50]).Sample((r, more, first, second) =>
         {
-            var limit = TwoLaboratories.LimitCelsius(new(r, r + more), first, second);
+            var limit = TwoLaboratories.LimitCelsius(new(r, r + more), 226, first, second);
             Assert.InRange(limit, Math.Sqrt(((r + more) * (r + more)) - (r * r)) - 1e-9, r + more + 1e-9);
-            Assert.Equal(limit, TwoLaboratories.LimitCelsius(new(r, r + more), second, first), 9);
+            Assert.Equal(limit, TwoLaboratories.LimitCelsius(new(r, r + more), 226, second, first), 9);
         });
 
     [Fact]
     public void What_cannot_be_compared_is_a_bug()
     {
-        Assert.Throws<ArgumentOutOfRangeException>(() => TwoLaboratories.LimitCelsius(Cup, 0, 1));
-        Assert.Throws<ArgumentOutOfRangeException>(() => TwoLaboratories.LimitCelsius(new(8, 7), 1, 1));
+        Assert.Throws<ArgumentOutOfRangeException>(() => TwoLaboratories.LimitCelsius(Cup, 226, 0, 1));
+        Assert.Throws<ArgumentOutOfRangeException>(() => TwoLaboratories.LimitCelsius(new(8, 7), 226, 1, 1));
         Assert.Throws<ArgumentException>(() => TwoLaboratories.Compare(new(double.NaN, 1), new(226, 1), Cup));
     }
 }

@@ -14,6 +14,7 @@ public sealed class StateMachineTests
     private static readonly HashSet<(RunPhase, RunPhase)> Edges =
     [
         (RunPhase.Ready, RunPhase.FastHeating),
+        (RunPhase.Ready, RunPhase.ControlledHeating),
         (RunPhase.FastHeating, RunPhase.ControlledHeating),
         (RunPhase.FastHeating, RunPhase.ApplyingTestFlame),
         (RunPhase.ControlledHeating, RunPhase.ApplyingTestFlame),

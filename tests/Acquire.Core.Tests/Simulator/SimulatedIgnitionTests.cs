@@ -12,7 +12,7 @@ public sealed class SimulatedIgnitionTests
     public void The_first_flash_comes_at_the_application_that_first_reaches_the_flash_point(ulong seed)
     {
         var options = Specimens.BaseOil(seed) with { FlashCelsius = 220 + (0.37 * seed), FireCelsius = 250 };
-        var interval = options.Method.Applications.IntervalCelsius;
+        var interval = options.Method.Applications!.IntervalCelsius;
 
         var truth = new SimulatedRun(options).Truth;
 

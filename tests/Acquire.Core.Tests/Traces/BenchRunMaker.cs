@@ -20,7 +20,7 @@ internal static class BenchRunMaker
     {
         var ramp = new List<double> { trace.StartCelsius };
         var passes = new List<BenchPass>();
-        var first = trace.FirstApplicationCelsius ?? trace.ExpectedCelsius - trace.Method.Applications.FirstBelowExpectedCelsius;
+        var first = trace.FirstApplicationCelsius ?? trace.ExpectedCelsius - trace.Rules.Applications.FirstBelowExpectedCelsius;
         int number = 0, flashes = 0;
         double due = first + trace.LateBy(0), end = double.PositiveInfinity, off = double.PositiveInfinity;
         for (var t = 0.0; t < end; t += Step)
@@ -39,7 +39,7 @@ internal static class BenchRunMaker
                 }
 
                 number++;
-                due = celsius + trace.Method.Applications.IntervalCelsius + trace.LateBy(number);
+                due = celsius + trace.Rules.Applications.IntervalCelsius + trace.LateBy(number);
             }
 
             end = celsius >= trace.HottestCelsius && double.IsInfinity(end) ? t + trace.TailSeconds : end;
@@ -58,7 +58,7 @@ internal static class BenchRunMaker
             return new BenchPass(t, seconds, celsius, null, 0);
         }
 
-        var toFire = trace.FireCelsius is { } at ? (int)Math.Ceiling((at - celsius) / trace.Method.Applications.IntervalCelsius) : int.MaxValue;
+        var toFire = trace.FireCelsius is { } at ? (int)Math.Ceiling((at - celsius) / trace.Rules.Applications.IntervalCelsius) : int.MaxValue;
         var burned = fire ? trace.FireSeconds : toFire <= trace.ShortBurns.Count && toFire > 0 ? trace.ShortBurns[^toFire] : 0;
         return new BenchPass(t, seconds, celsius, t + (Math.Min(seconds, 1) * noise.Between(0.25, 0.75)), burned);
     }

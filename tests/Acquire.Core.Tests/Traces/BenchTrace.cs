@@ -93,6 +93,8 @@ internal sealed record BenchTrace
 
     public RunPlan Plan => new() { Method = Method, ExpectedFlashCelsius = ExpectedCelsius, StationPressureKilopascals = Kilopascals, HasFlameSignal = HasFlame };
 
+    public RunRules Rules => Plan.Rules;
+
     public double RateOf(double celsius) => RateAt?.Invoke(celsius) ?? (5.5 + (9.5 * Math.Clamp((ExpectedCelsius - 35 - celsius) / 15, 0, 1)));
 
     /// <summary>Makes the run.</summary>

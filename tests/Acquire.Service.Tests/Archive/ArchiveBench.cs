@@ -26,7 +26,7 @@ internal sealed class ArchiveBench : IDisposable
 
     public static RunPlan Plan { get; } = new()
     {
-        Method = MethodCatalog.All[0],
+        Method = MethodCatalog.All.Single(method => method.Id == "astm-d92-18"),
         ExpectedFlashCelsius = 220,
         StationPressureKilopascals = 98.7,
         HasFlameSignal = true,

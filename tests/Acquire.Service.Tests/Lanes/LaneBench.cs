@@ -1,3 +1,4 @@
+using Acquire.Core.Methods;
 using Acquire.Core.Readings;
 using Acquire.Core.Runs;
 using Acquire.Service.Archive;
@@ -31,7 +32,7 @@ internal sealed class LaneBench : IAsyncDisposable
             AppendEvents = async (id, events, token) => { await _before(); await real.AppendEvents(id, events, token); },
             CloseRun = async (id, at, result, token) => { await _before(); await real.CloseRun(id, at, result, token); },
         };
-        Lane = new(config, port, Timelines, Time, "0.0.0", NullLogger.Instance);
+        Lane = new(config, port, Timelines, Time, "0.0.0", MethodSet.Embedded, NullLogger.Instance);
         Lane.Inbox.SetConnection(ConnectionState.Up, null);
         _loop = Task.Run(() => Lane.RunAsync(_stopping.Token), CancellationToken.None);
     }

@@ -1,3 +1,4 @@
+using Acquire.Core.Methods;
 using Acquire.Service.Lanes;
 using Acquire.Service.Lanes.Archiving;
 using Acquire.Service.Lanes.Watching;
@@ -20,8 +21,8 @@ public sealed class LaneHostTests
         var time = new FakeTimeProvider();
         var port = ArchivePort.To(archive);
         var timelines = new RunTimelines(archive);
-        var broken = new Lane(TestTester.Config("broken"), port with { Trouble = () => throw new InvalidOperationException("a bug") }, timelines, time, "0", NullLogger.Instance);
-        var sound = new Lane(TestTester.Config("sound"), port, timelines, time, "0", NullLogger.Instance);
+        var broken = new Lane(TestTester.Config("broken"), port with { Trouble = () => throw new InvalidOperationException("a bug") }, timelines, time, "0", MethodSet.Embedded, NullLogger.Instance);
+        var sound = new Lane(TestTester.Config("sound"), port, timelines, time, "0", MethodSet.Embedded, NullLogger.Instance);
         var lifetime = Substitute.For<IHostApplicationLifetime>();
         using var host = new LaneHost(new([broken, sound]), lifetime, time, NullLogger<LaneHost>.Instance);
         await host.StartAsync(TestContext.Current.CancellationToken);
@@ -41,7 +42,7 @@ public sealed class LaneHostTests
         await using var archive = TestTester.OpenArchive();
         var time = new FakeTimeProvider();
         var port = ArchivePort.To(archive) with { Trouble = () => throw new InvalidOperationException("a bug") };
-        var lane = new Lane(TestTester.Config(), port, new(archive), time, "0", NullLogger.Instance);
+        var lane = new Lane(TestTester.Config(), port, new(archive), time, "0", MethodSet.Embedded, NullLogger.Instance);
         var ended = false;
         var lifetime = Substitute.For<IHostApplicationLifetime>();
         lifetime.When(one => one.StopApplication()).Do(_ => Volatile.Write(ref ended, true));
@@ -69,7 +70,7 @@ public sealed class LaneHostTests
         var timelines = new RunTimelines(archive);
         var failing = 0;
         var port = ArchivePort.To(archive) with { Trouble = () => Interlocked.Exchange(ref failing, 0) == 1 ? throw new InvalidOperationException("a bug") : null };
-        var lane = new Lane(TestTester.Config(), port, timelines, time, "0", NullLogger.Instance);
+        var lane = new Lane(TestTester.Config(), port, timelines, time, "0", MethodSet.Embedded, NullLogger.Instance);
         using var host = new LaneHost(new([lane]), Substitute.For<IHostApplicationLifetime>(), time, NullLogger<LaneHost>.Instance);
         await host.StartAsync(TestContext.Current.CancellationToken);
         var run = (await lane.StartAsync(TestTester.Order, TestContext.Current.CancellationToken)).Run!;

@@ -1,3 +1,4 @@
+using Acquire.Core.Methods;
 using Acquire.Service.Lanes.Starting;
 using Acquire.Service.Live;
 using Xunit;
@@ -29,7 +30,7 @@ public sealed class RunOrderRulesTests
     [MemberData(nameof(Refused))]
     public void A_request_outside_the_rules_is_refused_at_the_field_that_breaks_them(string path, StartRunRequest request)
     {
-        Assert.False(RunOrderRules.TryMake(request, new(false, null), out _, out var errors));
+        Assert.False(RunOrderRules.TryMake(request, new(false, null), MethodSet.Embedded, out _, out var errors));
 
         Assert.Equal(path, Assert.Single(errors).Path);
     }
@@ -43,7 +44,7 @@ public sealed class RunOrderRulesTests
     [InlineData("835 hPa", 1600.0, 83.5, null)]
     public void A_pressure_is_taken_with_its_unit_and_checked_by_the_altitude(string text, double? altitudeMetres, double? kilopascals, string? refusedAt)
     {
-        var made = RunOrderRules.TryMake(Good with { StationPressureKilopascals = null, StationPressure = text }, new(false, altitudeMetres), out var order, out var errors);
+        var made = RunOrderRules.TryMake(Good with { StationPressureKilopascals = null, StationPressure = text }, new(false, altitudeMetres), MethodSet.Embedded, out var order, out var errors);
 
         Assert.Equal(refusedAt is null, made);
         Assert.Equal(refusedAt, errors.SingleOrDefault()?.Path);
@@ -53,7 +54,7 @@ public sealed class RunOrderRulesTests
     [Fact]
     public void A_pressure_is_given_once()
     {
-        Assert.False(RunOrderRules.TryMake(Good with { StationPressureKilopascals = 97.3, StationPressure = "973 hPa" }, new(false, null), out _, out var errors));
+        Assert.False(RunOrderRules.TryMake(Good with { StationPressureKilopascals = 97.3, StationPressure = "973 hPa" }, new(false, null), MethodSet.Embedded, out _, out var errors));
 
         Assert.Contains("once", Assert.Single(errors).Message, StringComparison.Ordinal);
     }
@@ -63,7 +64,7 @@ public sealed class RunOrderRulesTests
     {
         var request = new StartRunRequest("none", 1000, 5, "");
 
-        Assert.False(RunOrderRules.TryMake(request, new(false, null), out _, out var errors));
+        Assert.False(RunOrderRules.TryMake(request, new(false, null), MethodSet.Embedded, out _, out var errors));
 
         Assert.Equal(["methodId", "expectedFlashCelsius", "stationPressureKilopascals", "specimen"], errors.Select(error => error.Path));
     }
@@ -73,7 +74,7 @@ public sealed class RunOrderRulesTests
     [InlineData("x")]
     public void A_good_request_becomes_the_plan_it_asks_for(string specimen)
     {
-        Assert.True(RunOrderRules.TryMake(Good with { Specimen = specimen, StationPressureKilopascals = null }, new(true, null), out var order, out _));
+        Assert.True(RunOrderRules.TryMake(Good with { Specimen = specimen, StationPressureKilopascals = null }, new(true, null), MethodSet.Embedded, out var order, out _));
 
         Assert.Equal((specimen, "iso-2592-2017", 220.0, null, true), (order.Specimen, order.Plan.Method.Id, order.Plan.ExpectedFlashCelsius, order.Plan.StationPressureKilopascals, order.Plan.HasFlameSignal));
     }

@@ -23,7 +23,7 @@ internal static class TestTester
     {
         get
         {
-            Assert.True(RunOrderRules.TryMake(Request, new(true, null), out var order, out var errors), string.Join("; ", errors));
+            Assert.True(RunOrderRules.TryMake(Request, new(true, null), MethodSet.Embedded, out var order, out var errors), string.Join("; ", errors));
             return order;
         }
     }
@@ -66,7 +66,7 @@ internal static class TestTester
         Enumerable.Range(0, rows).Select(index => Row(fromSeconds + (index / 10.0), 60 + (index * celsiusPerRow), Math.Sin(index), index % 40 < 10));
 
     public static RunSummary Opening(string id) =>
-        new(id, "bench-1", MethodCatalog.All[0].Id, "oil", ExpectedFlashCelsius, DateTimeOffset.UnixEpoch, null, 0, false, null);
+        new(id, "bench-1", MethodCatalog.All.Single(method => method.Id == "astm-d92-18").Id, "oil", ExpectedFlashCelsius, DateTimeOffset.UnixEpoch, null, 0, false, null);
 
     public static PhaseChanged Event(double atSeconds) => new(atSeconds, RunPhase.Ready, RunPhase.FastHeating, 60);
 }

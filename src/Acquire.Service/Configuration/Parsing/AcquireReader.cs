@@ -13,6 +13,7 @@ internal static class AcquireReader
         {
             Listen = ReadListen(root),
             DataDirectory = root.Text("dataDirectory", "data", 4096) ?? "data",
+            MethodsDirectory = root.Text("methodsDirectory", "", 4096) is { Length: > 0 } folder ? folder : null,
             Mqtt = MqttReader.Read(root),
             Testers = ReadTesters(root, root.Number("altitudeMetres", StandardAtmosphere.LowestMetres, StandardAtmosphere.HighestMetres, "m above sea level", optional: true)),
         };
@@ -45,7 +46,7 @@ internal static class AcquireReader
         var ports = new HashSet<string>(StringComparer.Ordinal);
         foreach (var section in root.Sections("testers", 0, MostTesters))
         {
-            var tester = TesterReader.Read(section);
+            var tester = TesterReader.Read(section, root.Gives("methodsDirectory"));
             if (tester.Id.Length > 0 && !ids.TryAdd(tester.Id, section))
             {
                 section.Refuse("id", $"given \"{tester.Id}\"; another tester has it. Allowed: an id of its own");

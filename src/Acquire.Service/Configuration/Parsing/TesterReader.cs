@@ -17,7 +17,10 @@ internal static class TesterReader
 
     private static readonly Dictionary<string, Kind> Kinds = new() { ["serial"] = Kind.Serial, ["mqtt"] = Kind.Mqtt };
 
-    public static TesterConfig Read(ConfigObject tester)
+    /// <summary>Reads the section of one tester.</summary>
+    /// <param name="tester">The section.</param>
+    /// <param name="ownMethods">Whether the file names a folder of methods: whether a method is known is then asked once they are read.</param>
+    public static TesterConfig Read(ConfigObject tester, bool ownMethods)
     {
         var id = tester.Text("id", null, 40, AllowedId) ?? "";
         if (id.Length > 0 && !IsId(id))
@@ -33,7 +36,7 @@ internal static class TesterReader
             QueueCapacity = tester.Whole("queueCapacity", 16, 1_000_000, 65_536),
             StaleAfterSeconds = tester.Number("staleAfterSeconds", 0.5, 300, "s", optional: true) ?? 3,
             Figures = FiguresSection.Read(tester),
-            AutoStart = ReadAutoStart(tester.Section("autoStart", optional: true)),
+            AutoStart = ReadAutoStart(tester.Section("autoStart", optional: true), ownMethods),
             Source = ReadSource(tester.Section("source", optional: false), wiring),
         };
         config = config with { Thermometer = TesterThermometer.Read(tester, wiring) };
@@ -44,7 +47,7 @@ internal static class TesterReader
     private static bool IsId(string id) =>
         id.All(character => char.IsAsciiLetterLower(character) || char.IsAsciiDigit(character) || character == '-') && id[0] != '-' && id[^1] != '-';
 
-    private static StartRunRequest? ReadAutoStart(ConfigObject? section)
+    private static StartRunRequest? ReadAutoStart(ConfigObject? section, bool ownMethods)
     {
         if (section is null)
         {
@@ -52,7 +55,7 @@ internal static class TesterReader
         }
 
         var methodId = section.Text("methodId", null, 80);
-        if (methodId is not null && !MethodCatalog.TryFind(methodId, out _))
+        if (methodId is not null && !ownMethods && !MethodCatalog.TryFind(methodId, out _))
         {
             section.Refuse("methodId", MethodCatalog.Unknown("methodId", JsonText.Shown(methodId)).Message);
         }

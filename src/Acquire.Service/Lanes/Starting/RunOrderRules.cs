@@ -23,15 +23,21 @@ public static class RunOrderRules
     /// <summary>Turns a request into an order. On failure the errors name each field and what it may hold.</summary>
     /// <param name="request">What was asked for.</param>
     /// <param name="tester">What is known of the tester.</param>
+    /// <param name="methods">The methods that may be asked for.</param>
     /// <param name="order">The order; null on failure.</param>
     /// <param name="errors">What is wrong; empty on success.</param>
-    public static bool TryMake(StartRunRequest request, OrderFacts tester, [NotNullWhen(true)] out RunOrder? order, out IReadOnlyList<InputError> errors)
+    public static bool TryMake(StartRunRequest request, OrderFacts tester, MethodSet methods, [NotNullWhen(true)] out RunOrder? order, out IReadOnlyList<InputError> errors)
     {
         ArgumentNullException.ThrowIfNull(request);
+        ArgumentNullException.ThrowIfNull(methods);
         var found = new List<InputError>();
-        if (!MethodCatalog.TryFind(request.MethodId, out var method))
+        if (!methods.TryFind(request.MethodId, out var method))
         {
-            found.Add(MethodCatalog.Unknown("methodId", request.MethodId));
+            found.Add(methods.Unknown("methodId", request.MethodId));
+        }
+        else if (RunRules.WhyNot(method) is { } reason)
+        {
+            found.Add(new("methodId", reason));
         }
 
         ExpectedFlash(found, request.ExpectedFlashCelsius, method);
@@ -87,7 +93,7 @@ public static class RunOrderRules
         else if (method is not null && !method.FlashScopeCelsius.Contains(celsius))
         {
             var scope = method.FlashScopeCelsius;
-            errors.Add(new(Path, $"{Show(celsius)} °C is outside the scope of {method.Standard}, {Show(scope.From)} to {Show(scope.To)} °C; choose a method written for that flash point"));
+            errors.Add(new(Path, $"{Show(celsius)} °C is outside the scope of {method.Id}, {Show(scope.From)} to {Show(scope.To)} °C; choose a method written for that flash point"));
         }
     }
 

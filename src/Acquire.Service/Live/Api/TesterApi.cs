@@ -12,9 +12,9 @@ internal static class TesterApi
     public static void Map(IEndpointRouteBuilder routes)
     {
         routes.MapGet("/healthz", (LaneSet lanes, RunArchive archive) => Health(lanes, archive));
-        routes.MapGet("/api/methods", () => ApiAnswers.Ok(MethodCatalog.All));
+        routes.MapGet("/api/methods", (MethodSet methods) => ApiAnswers.Ok(methods.All));
         routes.MapGet("/api/testers", (LaneSet lanes) => ApiAnswers.Ok(lanes.Overview()));
-        routes.MapPost("/api/testers/{id}/runs", (string id, HttpRequest request, LaneSet lanes) => StartAsync(id, request, lanes));
+        routes.MapPost("/api/testers/{id}/runs", (string id, HttpRequest request, LaneSet lanes, MethodSet methods) => StartAsync(id, request, lanes, methods));
     }
 
     private static IResult Health(LaneSet lanes, RunArchive archive)
@@ -27,7 +27,7 @@ internal static class TesterApi
         return ApiAnswers.Ok(body, trouble is null ? StatusCodes.Status200OK : StatusCodes.Status503ServiceUnavailable);
     }
 
-    private static async Task<IResult> StartAsync(string id, HttpRequest request, LaneSet lanes)
+    private static async Task<IResult> StartAsync(string id, HttpRequest request, LaneSet lanes, MethodSet methods)
     {
         if (lanes.Find(id) is not { } lane)
         {
@@ -40,7 +40,7 @@ internal static class TesterApi
             return ApiAnswers.Refused(StatusCodes.Status400BadRequest, unread);
         }
 
-        if (!RunOrderRules.TryMake(asked, lane.Facts, out var order, out var errors))
+        if (!RunOrderRules.TryMake(asked, lane.Facts, methods, out var order, out var errors))
         {
             return ApiAnswers.Refused(StatusCodes.Status400BadRequest, errors);
         }
