@@ -115,7 +115,7 @@ public sealed class RowChunkTests(ITestOutputHelper output)
     [InlineData(2, 11, 0x40, "row 1 carries the bits 0x7F; this program knows those of 0x3F")]
     [InlineData(2, 12, 0x80, "row 2 carries the bits 0xBF; this program knows those of 0x3F")]
     [InlineData(2, 17, 0x04, "row 1 carries the reading marks 0x0400 that this program does not know")]
-    [InlineData(2, 18, 0x80, "row 2 carries the reading marks 0x8000 that this program does not know")]
+    [InlineData(2, 18, 0x08, "row 2 carries the reading marks 0x0800 that this program does not know")]
     [InlineData(2, 21, 0x10, "its column 2 is of the kind 16; this program knows 0 to 8")]
     public void What_this_program_does_not_know_is_refused_by_name(int version, int at, byte bits, string expected)
     {
