@@ -169,7 +169,9 @@ internal static class ApplicationSupervision
         var series = bench.State.Series;
         var rules = bench.Rules.Applications;
         var last = series.LastCelsius ?? bench.Plan.ExpectedFlashCelsius - rules.FirstAtLatestBelowExpectedCelsius - rules.IntervalCelsius;
-        if (!series.GapFound && celsius - last > MissedRise(rules.IntervalCelsius))
+
+        // After the flash the analyst may stop heating; a hole then counts only once an application follows it.
+        if (bench.State.Flash is null && !series.GapFound && celsius - last > MissedRise(rules.IntervalCelsius))
         {
             series.GapFound = true;
             Missed(bench, bench.State.AtSeconds, celsius, celsius - last, rules.IntervalCelsius);
@@ -184,7 +186,7 @@ internal static class ApplicationSupervision
         var interval = bench.Rules.Applications.IntervalCelsius;
         if (s.Watch.Memory.VisibleCount >= 2 && s.Watch.Memory.Clarity > ClearPass)
         {
-            if (!s.Series.GapFound && s.TemperatureCelsius - s.Series.LastCelsius > MissedRise(interval))
+            if (s.Flash is null && !s.Series.GapFound && s.TemperatureCelsius - s.Series.LastCelsius > MissedRise(interval))
             {
                 s.Series.GapFound = true;
                 Missed(bench, s.AtSeconds, s.TemperatureCelsius!.Value, s.TemperatureCelsius!.Value - s.Series.LastCelsius!.Value, interval);

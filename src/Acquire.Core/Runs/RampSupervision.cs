@@ -253,12 +253,13 @@ internal static class RampSupervision
         bench.MoveTo(bench.BetweenApplications);
     }
 
-    /// <summary>A rate that began to fall shortly before the end, and after the last point, fell because the heater was turned off: no excursion.</summary>
+    /// <summary>A rate that began to fall after the last point, or without one shortly before the end, fell because the heater was turned off: no excursion.</summary>
     public static void ForgiveHeaterOff(in Bench bench)
     {
         var slow = bench.State.RampLedger.Slow;
         var point = (bench.State.Fire ?? bench.State.Flash)?.AtSeconds;
-        if (!(slow.Since < point) && bench.State.AtSeconds - slow.Since < RampEstimator.RecordWindowSeconds + 30)
+        var lately = bench.State.AtSeconds - slow.Since < RampEstimator.RecordWindowSeconds + 30;
+        if (point is { } last ? slow.Since >= last : lately)
         {
             slow.Open = false;
         }

@@ -1,5 +1,7 @@
+using Acquire.Core.Results;
 using Acquire.Core.Runs;
 using Acquire.Core.Tests.Traces;
+using Acquire.Simulator;
 using Xunit;
 
 namespace Acquire.Core.Tests.Runs;
@@ -141,5 +143,23 @@ public sealed class ValidRunTests
             Assert.Equal(pair.Second.Seconds, pair.First.DurationSeconds!.Value, tolerance: 0.05);
             Assert.Equal(ApplicationEvidence.FlameSignal, pair.First.Evidence);
         });
+    }
+
+    [Theory]
+    [InlineData("iso-2592-2017", 190, true)]
+    [InlineData("bench-open-cup", 190, false)]
+    [InlineData("astm-d1310-14", 60, true)]
+    public void A_run_whose_heater_is_turned_off_after_the_flash_is_valid_without_a_fire_point(string methodId, double flashCelsius, bool flameSignal)
+    {
+        // Whoever wants the flash point alone stops there: what heating and applications do afterwards concerns no figure.
+        Assert.True(Core.Methods.MethodCatalog.TryFind(methodId, out var method));
+        var run = new SimulatedRun(new() { Method = method, FlashCelsius = flashCelsius, RowsPerSecond = 20, HasFlameSignal = flameSignal, Seed = 3 });
+        var plan = new RunPlan { Method = method, ExpectedFlashCelsius = flashCelsius, StationPressureKilopascals = 101.3, HasFlameSignal = flameSignal };
+
+        var result = RunReplay.Run(plan, run);
+
+        Assert.True(result.Verdict == Verdict.Valid, string.Join("; ", result.Reasons.Select(reason => reason.Text)));
+        Assert.Equal(run.Truth.Flash!.TemperatureCelsius, result.Flash!.ObservedCelsius, tolerance: 0.1);
+        Assert.Null(result.Fire);
     }
 }
