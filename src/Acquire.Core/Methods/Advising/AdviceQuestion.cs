@@ -24,6 +24,9 @@ public sealed record AdviceQuestion
     /// <summary>Whether it forms a film on the surface.</summary>
     public bool FilmForming { get; init; }
 
+    // A paint that forms no film would be none; common practice, no source.
+    internal bool FormsFilm => FilmForming || Product == ProductKind.Paint;
+
     /// <summary>Whether the fire point is wanted beside the flash point.</summary>
     public bool FirePoint { get; init; }
 

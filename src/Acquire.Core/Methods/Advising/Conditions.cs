@@ -9,7 +9,7 @@ internal static class Conditions
     public static IReadOnlyList<AdviceNote> Of(MethodDefinition method, AdviceQuestion question) =>
     [
         .. Specimen(method, question).OfType<AdviceNote>(),
-        .. (method.Scope?.NotFor ?? []).Where(words => !ProductNaming.IsAboutProducts(words)).Select(words => new AdviceNote("not-for", $"not for {words}", Cited.Of(method, "scope"))),
+        .. (method.Scope?.NotFor ?? []).Where(words => ProductNaming.IsOpen(words, question.Product)).Select(words => new AdviceNote("not-for", $"not for {words}", Cited.Of(method, "scope"))),
         .. Run(method, question).OfType<AdviceNote>(),
     ];
 
@@ -18,13 +18,13 @@ internal static class Conditions
         yield return ViscosityLimits.Stand(method.Scope?.ThinnerThan, question.Viscosity) == ViscosityStanding.Open
             ? new("viscosity-open", $"only where its viscosity is {RulingOut.Limits(method)}: measure it there", Cited.Of(method, "scope.thinnerThan", "scope"))
             : null;
-        yield return (question.Solids && method.Scope?.SolidsAllowed is null) || (question.FilmForming && method.Scope?.FilmFormersAllowed is null)
+        yield return (question.Solids && method.Scope?.SolidsAllowed is null) || (question.FormsFilm && method.Scope?.FilmFormersAllowed is null)
             ? new("solids-or-film-unsaid", "its file does not say whether solids or a film are allowed: read the text", Cited.Of(method, "scope"))
             : null;
-        yield return !question.Solids && !question.FilmForming && method.Scope is { SolidsAllowed: false, ThinnerThan: null } && question.Product != ProductKind.Fame
+        yield return !question.Solids && !question.FormsFilm && method.Scope is { SolidsAllowed: false, ThinnerThan: null } && question.Product != ProductKind.Fame
             ? new("homogeneous-only", "only for a homogeneous liquid; with solids, a film, or too thick to stir: procedure B", Cited.Of(method, "scope"))
             : null;
-        yield return !question.Solids && !question.FilmForming && method.Scope?.SolidsAllowed == true && ProductNaming.Fit(method, question.Product) != ProductFit.Named
+        yield return !question.Solids && !question.FormsFilm && method.Scope?.SolidsAllowed == true && ProductNaming.Fit(method, question.Product) != ProductFit.Named
             ? new("for-solids-or-film", "meant for solids, a film, or what is too thick for procedure A", Cited.Of(method, "use"))
             : null;
     }

@@ -24,7 +24,7 @@ internal static class Fitness
 
     // What is made for solids stirs faster and heats slower: without solids or film it is the second choice.
     private static int ParticlesRank(MethodDefinition method, AdviceQuestion question) =>
-        question.Solids || question.FilmForming
+        question.Solids || question.FormsFilm
             ? (method.Scope?.SolidsAllowed == true || method.Scope?.FilmFormersAllowed == true ? 0 : 1)
             : (method.Scope?.SolidsAllowed == true ? 1 : 0);
 

@@ -41,8 +41,17 @@ internal static partial class ProductNaming
     public static bool Excludes(string notFor, ProductKind product) =>
         Names(notFor, product) || (IsPetroleum(product) && Petroleum().IsMatch(notFor));
 
-    /// <summary>Whether what a method is not for is a product at all, and not a property that any specimen may have.</summary>
-    public static bool IsAboutProducts(string notFor) => Enum.GetValues<ProductKind>().Any(product => Excludes(notFor, product));
+    /// <summary>Whether what a method is not for may be true of this specimen: a property that any may have, or a kind of this product.</summary>
+    public static bool IsOpen(string notFor, ProductKind product) =>
+        !Enum.GetValues<ProductKind>().Any(known => Excludes(notFor, known)) && (product is ProductKind.Paint or ProductKind.Other || !AnyPaint().IsMatch(notFor));
+
+    /// <summary>The words of the method's use, between commas, that name or cover the product; the whole use where none does alone.</summary>
+    public static string Quote(MethodDefinition method, ProductKind product)
+    {
+        var use = (method.Use ?? "").TrimEnd('.');
+        var parts = use.Split([", ", "; ", ": "], StringSplitOptions.None);
+        return parts.FirstOrDefault(part => Names(part, product)) ?? parts.FirstOrDefault(part => Covers(part, product)) ?? use;
+    }
 
     private static bool Names(string text, ProductKind product) => product switch
     {
@@ -85,6 +94,9 @@ internal static partial class ProductNaming
     // Not every paint is water-borne: what is not for those alone is a condition, not an exclusion.
     [GeneratedRegex(@"(?<!water-borne )\bpaints\b|\bvarnishes\b", RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
     private static partial Regex Paint();
+
+    [GeneratedRegex(@"\bpaints\b", RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
+    private static partial Regex AnyPaint();
 
     [GeneratedRegex(@"\bbitumen\b|\bcut-back residua\b", RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
     private static partial Regex Bitumen();

@@ -26,10 +26,9 @@ internal static class RulingOut
             return null;
         }
 
-        var (word, end, figure) = expected < method.FlashScopeCelsius.From
-            ? ("below", method.FlashScopeCelsius.From, "flashScopeCelsius.from")
-            : ("above", method.FlashScopeCelsius.To, "flashScopeCelsius.to");
-        return new("flash-outside-scope", Invariant($"{expected} °C is {word} its scope, which ends at {end} °C"), Cited.Of(method, figure, "flashScopeCelsius"));
+        var (from, to) = method.FlashScopeCelsius;
+        var (word, figure) = expected < from ? ("below", "flashScopeCelsius.from") : ("above", "flashScopeCelsius.to");
+        return new("flash-outside-scope", Invariant($"{expected} °C is {word} its scope, {from} to {to} °C"), Cited.Of(method, figure, "flashScopeCelsius"));
     }
 
     private static AdviceNote? Product(MethodDefinition method, AdviceQuestion question)
@@ -40,13 +39,13 @@ internal static class RulingOut
         }
 
         return ProductNaming.Fit(method, question.Product) == ProductFit.OthersOnly
-            ? new("other-products-only", $"{ProductNaming.Spoken(question.Product)} is not in its use: {method.Use}", Cited.Of(method, "use"))
+            ? new("other-products-only", $"its use does not cover {ProductNaming.Spoken(question.Product)}: {method.Use?.TrimEnd('.')}", Cited.Of(method, "use"))
             : null;
     }
 
     // Procedure C is the one written for these esters: its scope, its rate and its precision hold for them alone.
     private static AdviceNote? FattyAcidMethylEsters(MethodDefinition method, AdviceQuestion question) =>
-        question.Product == ProductKind.Fame && method.Cup == CupKind.Closed && ProductNaming.Fit(method, ProductKind.Fame) != ProductFit.Named
+        question.Product == ProductKind.Fame && Product(method, question) is null && method.Cup == CupKind.Closed && ProductNaming.Fit(method, ProductKind.Fame) != ProductFit.Named
             ? new("fame-needs-procedure-c", "fatty acid methyl esters need procedure C, with electronic detection", "ISO 2719, clause 1, and ASTM D93, clause 1 (scope of procedure C)")
             : null;
 
@@ -61,7 +60,7 @@ internal static class RulingOut
             : null;
 
     private static AdviceNote? Film(MethodDefinition method, AdviceQuestion question) =>
-        question.FilmForming && method.Scope?.FilmFormersAllowed == false
+        question.FormsFilm && method.Scope?.FilmFormersAllowed == false
             ? new("film-not-allowed", $"liquids that form a film are outside its scope{AskForB(method)}", Cited.Of(method, "scope.filmFormersAllowed", "scope"))
             : null;
 

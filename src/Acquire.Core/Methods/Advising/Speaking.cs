@@ -18,8 +18,8 @@ internal static class Speaking
 
     private static AdviceNote Product(MethodDefinition method, AdviceQuestion question) => ProductNaming.Fit(method, question.Product) switch
     {
-        ProductFit.Named => new("product-named", $"its use names {ProductNaming.Spoken(question.Product)}", Cited.Of(method, "use")),
-        ProductFit.Covered => new("product-covered", $"its use covers it in general words: {method.Use?.TrimEnd('.')}", Cited.Of(method, "use")),
+        ProductFit.Named => new("product-named", $"its use names it: {ProductNaming.Quote(method, question.Product)}", Cited.Of(method, "use")),
+        ProductFit.Covered => new("product-covered", $"its use covers it in general words: {ProductNaming.Quote(method, question.Product)}", Cited.Of(method, "use")),
         _ => new("product-unsaid", "its use names no product", Cited.Of(method, "use")),
     };
 
@@ -52,7 +52,7 @@ internal static class Speaking
     };
 
     private static AdviceNote? Solids(MethodDefinition method, AdviceQuestion question) =>
-        (question.Solids && method.Scope?.SolidsAllowed == true) || (question.FilmForming && method.Scope?.FilmFormersAllowed == true)
+        (question.Solids && method.Scope?.SolidsAllowed == true) || (question.FormsFilm && method.Scope?.FilmFormersAllowed == true)
             ? new("solids-or-film-allowed", "its scope allows what the specimen carries or forms", Cited.Of(method, "scope"))
             : null;
 
