@@ -22,6 +22,7 @@ public sealed class CommandLineTests
     [InlineData("methods")]
     [InlineData("methods", "list")]
     [InlineData("methods", "show")]
+    [InlineData("methods", "advise")]
     public async Task Help_explains_each_verb(params string[] verb)
     {
         var ended = await AcquireProgram.RunAsync([.. verb, "--help"]);
@@ -41,6 +42,7 @@ public sealed class CommandLineTests
     [InlineData("simulate", "--method", Method, "--flash", "200", "--mqtt", "nowhere")]
     [InlineData("simulate", "--method", Method, "--flash", "200", "--serial", "/dev/no-such-port")]
     [InlineData("methods", "show", "no-such-method")]
+    [InlineData("methods", "advise", "--product", "milk")]
     [InlineData("convert")]
     [InlineData("convert", "--type", "Pt100", "--ohms", "138,51")]
     [InlineData("convert", "--type", "Pt100", "--emf-mv", "4.096")]

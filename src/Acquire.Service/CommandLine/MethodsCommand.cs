@@ -8,7 +8,7 @@ namespace Acquire.Service.CommandLine;
 /// <summary>`acquire methods`: what the program knows of each method, with the source of every figure; and checks of a laboratory's own.</summary>
 internal static class MethodsCommand
 {
-    public static Command Build() => new("methods", "Show the methods of determination, and check own ones.") { List(), Show(), Validate(), Schema() };
+    public static Command Build() => new("methods", "Show the methods of determination, advise on the choice, and check own ones.") { List(), Show(), AdviseCommand.Build(), Validate(), Schema() };
 
     private static Command List()
     {

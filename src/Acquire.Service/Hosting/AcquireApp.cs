@@ -91,6 +91,7 @@ public static class AcquireApp
             connection.TransportMaxBufferSize = 64 * 1024;
         });
         TesterApi.Map(app);
+        AdviceApi.Map(app);
         RunApi.Map(app);
     }
 
