@@ -8,6 +8,7 @@ namespace Acquire.Core.Control;
 /// </remarks>
 public static class FlameScheduler
 {
+    private const double LargestStepBackSeconds = 0.5;
     private const double WindowSeconds = 12;
 
     // Without a reading for longer than this the line says nothing about now, s.
@@ -50,10 +51,12 @@ public static class FlameScheduler
     {
         ArgumentNullException.ThrowIfNull(state);
         ArgumentNullException.ThrowIfNull(rules);
+        // A clock that went back would keep the flame over the cup until it has caught up.
+        var wentBack = seconds < state.AtSeconds - LargestStepBackSeconds;
         state.AtSeconds = double.IsFinite(seconds) ? Math.Max(state.AtSeconds, seconds) : state.AtSeconds;
         if (state.Over)
         {
-            return state.AtSeconds >= state.AwayAt ? Away(state) : null;
+            return wentBack || state.AtSeconds >= state.AwayAt ? Away(state) : null;
         }
 
         var silent = !(state.AtSeconds - state.ReadAt <= LongestSilenceSeconds);

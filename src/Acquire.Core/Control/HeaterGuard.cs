@@ -10,6 +10,9 @@ namespace Acquire.Core.Control;
 public static class HeaterGuard
 {
     // Cause over: so far below the limit, °C.
+    // Readings of several channels may come a little out of order; a clock that was set back goes farther.
+    private const double LargestStepBackSeconds = 0.5;
+
     private const double CoolerCelsius = 5;
 
     // Below this the heater counts as off: no real heater warms a cup with it.
@@ -73,7 +76,8 @@ public static class HeaterGuard
     public static void Reading(GuardState state, GuardLimits limits, double seconds, double celsius, ReadingMarks marks)
     {
         ArgumentNullException.ThrowIfNull(limits);
-        Tick(state, limits, seconds);
+        // A reading may come late with the time it was made at; only the clock of the calls without a reading must not go back.
+        Pass(state, limits, seconds);
         if (!double.IsFinite(celsius) || (marks & ReadingMarks.Bad) != 0)
         {
             Bad(state, limits, marks);
@@ -94,8 +98,20 @@ public static class HeaterGuard
     /// <summary>Time goes by.</summary>
     public static void Tick(GuardState state, GuardLimits limits, double seconds)
     {
-        var before = Forward(state, seconds);
+        ArgumentNullException.ThrowIfNull(state);
         ArgumentNullException.ThrowIfNull(limits);
+        if (seconds < state.AtSeconds - LargestStepBackSeconds)
+        {
+            // Silence and heating time are counted on this clock: one that runs again through what is past would hide both.
+            Fault(state, state.AtSeconds, "a clock that went back");
+        }
+
+        Pass(state, limits, seconds);
+    }
+
+    private static void Pass(GuardState state, GuardLimits limits, double seconds)
+    {
+        var before = Forward(state, seconds);
         if (!IsTime(seconds))
         {
             Fault(state, state.AtSeconds, "a time that is no number");

@@ -75,6 +75,11 @@ public static class RampController
             throw new ArgumentOutOfRangeException(nameof(seconds), $"{seconds} s is no time of a run.");
         }
 
+        if (!heaterAllowed)
+        {
+            state.Command = 0;
+        }
+
         if (seconds <= state.AtSeconds)
         {
             return false;
@@ -86,11 +91,7 @@ public static class RampController
         }
 
         state.AtSeconds = seconds;
-        if (!heaterAllowed)
-        {
-            state.Command = 0;
-            state.Commands[0] = 0;
-        }
+        state.Commands[0] = heaterAllowed ? state.Commands[0] : 0;
 
         var second = (long)Math.Floor(seconds);
         for (state.Second ??= second; state.Second < second; state.Second++)

@@ -117,6 +117,12 @@ public sealed class RampEstimator
         return nearest;
     }
 
+    /// <summary>Line through the averaged points between two times; null with fewer than four points or where they span less than 80 % of the time between.</summary>
+    /// <param name="fromSeconds">First time, s.</param>
+    /// <param name="toSeconds">Last time, s; at most a minute in the past.</param>
+    public LineFit? Between(double fromSeconds, double toSeconds) =>
+        _count > 0 && FitBetween(fromSeconds, toSeconds) is { } line && line.SpanSeconds >= 0.8 * (toSeconds - fromSeconds) ? line : null;
+
     private LineFit? FitBetween(double from, double to)
     {
         int n = 0;

@@ -28,7 +28,7 @@ public sealed record Precision(double? RepeatabilityCelsius = null, double? Repr
 
     private PrecisionPiece? Piece(double celsius, string? material) =>
         Pieces?.FirstOrDefault(piece => piece.Material == material && piece.Covers(celsius))
-        ?? Pieces?.FirstOrDefault(piece => piece.Material is null && piece.Covers(celsius));
+        ?? (Pieces?.Any(piece => piece.Material is not null && piece.Material == material) == true ? null : Pieces?.FirstOrDefault(piece => piece.Material is null && piece.Covers(celsius)));
 
     // Far from its range a formula may give nothing that two results could differ by.
     private static double? Stated(PrecisionFormula? formula, double? number, double celsius)

@@ -129,6 +129,9 @@ public static class FindingCodes
     /// <summary>The temperature fell and rose again: heating was interrupted, or the thermometer disturbed. Value: how far it fell, °C.</summary>
     public const string HeatingInterrupted = "heating-interrupted";
 
+    /// <summary>A point was read away from where the ramp before it leads. Value and limit in °C.</summary>
+    public const string PointOffRamp = "point-off-ramp";
+
     /// <summary>Many of the thermometer's readings were bad within a short time. Value and limit in %.</summary>
     public const string ThermometerIntermittent = "thermometer-intermittent";
 

@@ -143,10 +143,13 @@ internal static class ApplicationSupervision
         var s = bench.State;
         // Where one rate holds from the start, a thermometer may still be on its way into a cooled specimen: nothing is due before the rate has settled.
         var begun = !bench.Rules.Ramp.IsConstant || s.RampLedger.ControlledSince is not null;
-        if (!begun || !bench.Searching || s.Series.OpenNumber is not null || s.Watch.Burn is { Ignited: true } || s.TemperatureCelsius is not { } celsius)
+        if (!begun || !bench.Searching || s.Series.OpenNumber is not null || s.Watch.Burn is { Ignited: true } || s.TemperatureCelsius is not { } newest)
         {
             return;
         }
+
+        // A noisy thermometer crosses every temperature before the specimen does.
+        var celsius = s.Ramp.Fit(Detection.RampEstimator.WarningWindowSeconds, double.NegativeInfinity)?.At(s.Ramp.NewestSeconds) ?? newest;
 
         var series = s.Series;
         if (celsius >= series.NextDueCelsius)

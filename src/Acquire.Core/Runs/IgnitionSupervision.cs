@@ -13,6 +13,13 @@ internal static class IgnitionSupervision
     // A detector that shows the burning this many deviations high would not have missed a flash before it.
     private const double ClearDeviations = 30;
 
+    // The stretch of the ramp before an onset that tells where the point should lie, s before it.
+    private const double RampBeforeFromSeconds = 32;
+    private const double RampBeforeToSeconds = 3;
+
+    // So many standard uncertainties away from where the ramp leads is no chance.
+    private const double Deviations = 5;
+
     public static void Detector(in Bench bench, double seconds, double value)
     {
         var s = bench.State;
@@ -177,12 +184,32 @@ internal static class IgnitionSupervision
             : (null, 0);
         if (why is null)
         {
-            return new(onset, s.Ramp.ReadAt(onset));
+            var celsius = s.Ramp.ReadAt(onset);
+            OffRamp(bench, onset, celsius, what);
+            return new(onset, celsius);
         }
 
         bench.Find(FindingCodes.PointNotRead, unread, onset, null, double.IsFinite(value) ? value : null, limit,
             $"The {what} came {why}: its temperature is not known. Mend the thermometer and begin again with a fresh test portion.");
         return new(onset, null);
+    }
+
+    // A disturbance too small to be a jump still moves the point: the ramp before the pass tells where it should lie.
+    private static void OffRamp(in Bench bench, double onset, double? celsius, string what)
+    {
+        if (bench.State.Ramp.Between(onset - RampBeforeFromSeconds, onset - RampBeforeToSeconds) is not { } line || celsius is not { } read)
+        {
+            return;
+        }
+
+        var expected = line.At(onset);
+        var uncertainty = line.SlopeUncertaintyPerSecond * (onset - line.CentreSeconds);
+        var limit = Math.Max(bench.Rules.Judgement.IntervalToleranceCelsius, Deviations * uncertainty);
+        if (Math.Abs(read - expected) > limit)
+        {
+            bench.Find(FindingCodes.PointOffRamp, FindingWeight.Doubtful, onset, read, Math.Abs(read - expected), limit,
+                $"At the {what} the thermometer read {Text.Celsius(read)}, where the ramp before it leads to {Text.Celsius(expected)} (limit {Text.Celsius(limit)} apart). Look at the curve: the thermometer was disturbed, or the rate changed at that moment.");
+        }
     }
 
     private static void Series(in Bench bench, double onset, double celsius, int number)

@@ -25,7 +25,11 @@ internal static class RampSupervision
         if (s.Gate.Steps > steps)
         {
             // What lies before a step says nothing about the ramp after it, nor does the top reached there about cooling.
-            s.Course.Step(s.TemperatureCelsius, seconds, celsius);
+            if (s.RampLedger.EasedSince is not null || s.RampLedger.ControlledSince is not null)
+            {
+                s.Course.Step(s.TemperatureCelsius, seconds, celsius);
+            }
+
             s.Ramp = new RampEstimator();
             s.HighestCelsius = s.LowestCelsius = celsius;
             s.HighestMeanCelsius = double.NegativeInfinity;
@@ -93,7 +97,7 @@ internal static class RampSupervision
 
         var controlled = s.RampLedger.ControlledSince;
         var since = controlled ?? s.RampLedger.FastSince!.Value;
-        Warn(bench, band, s.Ramp.Fit(RampEstimator.WarningWindowSeconds, since), controlled is not null);
+        RampWarning.Warn(bench, band, since, controlled is not null);
         if (s.Ramp.Fit(RampEstimator.RecordWindowSeconds, since) is not { } line)
         {
             return;
@@ -102,10 +106,10 @@ internal static class RampSupervision
         var rate = line.SlopePerSecond * 60;
         var noise = 2 * line.SlopeUncertaintyPerSecond * 60;
         var tolerance = bench.Rules.Judgement.RateToleranceCelsiusPerMinute;
-        Follow(bench, s.RampLedger.Fast, rate - noise - tolerance > band.To, rate, FindingCodes.RateTooFast, band.To, controlled is not null);
+        Follow(bench, s.RampLedger.Fast, rate - noise - tolerance > band.To, rate, noise, FindingCodes.RateTooFast, band.To, controlled is not null);
         if (controlled is not null)
         {
-            Follow(bench, s.RampLedger.Slow, rate + noise + tolerance < band.From, rate, FindingCodes.RateTooSlow, band.From, true);
+            Follow(bench, s.RampLedger.Slow, rate + noise + tolerance < band.From, rate, noise, FindingCodes.RateTooSlow, band.From, true);
         }
     }
 
@@ -123,35 +127,7 @@ internal static class RampSupervision
             : null;
     }
 
-    private static void Warn(in Bench bench, RateBand band, LineFit? recent, bool bothSides)
-    {
-        if (recent is not { } line)
-        {
-            return;
-        }
-
-        var rate = line.SlopePerSecond * 60;
-        var margin = Math.Max(bench.Rules.Judgement.RateToleranceCelsiusPerMinute, 2.5 * line.SlopeUncertaintyPerSecond * 60);
-        if (rate > band.To + margin)
-        {
-            bench.Alarm(AlarmCodes.HeatingTooFast, $"Heating too fast: {Text.Rate(rate)}, the band ends at {Text.Rate(band.To)}. Reduce heat.");
-        }
-        else if (rate < band.To)
-        {
-            bench.Clear(AlarmCodes.HeatingTooFast);
-        }
-
-        if (bothSides && rate < band.From - margin)
-        {
-            bench.Alarm(AlarmCodes.HeatingTooSlow, $"Heating too slow: {Text.Rate(rate)}, the band begins at {Text.Rate(band.From)}. Add heat.");
-        }
-        else if (rate > band.From)
-        {
-            bench.Clear(AlarmCodes.HeatingTooSlow);
-        }
-    }
-
-    private static void Follow(in Bench bench, Excursion e, bool outside, double rate, string code, double limit, bool controlled)
+    private static void Follow(in Bench bench, Excursion e, bool outside, double rate, double noise, string code, double limit, bool controlled)
     {
         var now = bench.State.Ramp.NewestSeconds;
         if (!outside)
@@ -180,7 +156,7 @@ internal static class RampSupervision
         }
 
         var judgement = bench.Rules.Judgement;
-        var gross = e.Seconds > judgement.RateExcursionSeconds || Math.Abs(e.Worst - limit) > judgement.GrossRateExcessCelsiusPerMinute;
+        var gross = e.Seconds > judgement.RateExcursionSeconds || Math.Abs(e.Worst - limit) - noise > judgement.GrossRateExcessCelsiusPerMinute;
         if (controlled && gross && !e.Condemned && bench.State.Flash is null)
         {
             e.Condemned = true;
@@ -220,8 +196,11 @@ internal static class RampSupervision
         var drop = s.HighestMeanCelsius - celsius;
         if (s.Phase != RunPhase.Cooling)
         {
-            var begun = bench.Rules.Ramp.IsConstant ? s.RampLedger.ControlledSince : s.RampLedger.EasedSince;
-            if (begun is not null && drop > HeatingOffDropCelsius && line.SlopePerSecond < 0 && s.Watch.Burn is not { Ignited: true })
+            // A probe warmed by hand and put into a cold specimen falls too: with one rate, only a cup near its first application can have been turned off.
+            var begun = bench.Rules.Ramp.IsConstant
+                ? s.RampLedger.ControlledSince is not null && s.HighestMeanCelsius >= bench.Rules.FirstApplicationCelsius - bench.Rules.Applications.IntervalCelsius
+                : s.RampLedger.EasedSince is not null;
+            if (begun && drop > HeatingOffDropCelsius && line.SlopePerSecond < 0 && s.Watch.Burn is not { Ignited: true })
             {
                 s.CoolsByItself = true;
                 StartCooling(bench);
@@ -237,6 +216,16 @@ internal static class RampSupervision
             Resume(bench, celsius, drop);
         }
         else if (s.AtSeconds - s.CoolingSince > ClosingSeconds || (!s.CoolsByItself && drop > ClosingDropCelsius))
+        {
+            RunClosing.Close(bench);
+        }
+    }
+
+    /// <summary>Ends a run that is over although its thermometer says nothing any more.</summary>
+    public static void CloseWithoutThermometer(in Bench bench)
+    {
+        var s = bench.State;
+        if (s.Phase == RunPhase.Cooling && s.AtSeconds - s.CoolingSince > ClosingSeconds && s.AtSeconds - s.TemperatureAt > bench.Rules.Judgement.GapSeconds)
         {
             RunClosing.Close(bench);
         }

@@ -87,10 +87,12 @@ public static class RunSupervisor
                 break;
             case RunInputKind.BadTemperature:
                 ThermometerSupervision.Bad(bench, input.AtSeconds, (ReadingMarks)(int)input.Value);
+                RampSupervision.CloseWithoutThermometer(bench);
                 break;
             case RunInputKind.Detector when Forward(state, input.AtSeconds, state.DetectorAt):
                 state.DetectorAt = input.AtSeconds;
                 IgnitionSupervision.Detector(bench, input.AtSeconds, input.Value);
+                RampSupervision.CloseWithoutThermometer(bench);
                 break;
             case RunInputKind.Flame when Forward(state, input.AtSeconds, state.FlameAt):
                 state.FlameAt = input.AtSeconds;
@@ -102,6 +104,7 @@ public static class RunSupervisor
                 break;
             case RunInputKind.Tick:
                 state.AtSeconds = Math.Max(state.AtSeconds, input.AtSeconds);
+                RampSupervision.CloseWithoutThermometer(bench);
                 break;
             case RunInputKind.Stop:
                 state.AtSeconds = Math.Max(state.AtSeconds, input.AtSeconds);

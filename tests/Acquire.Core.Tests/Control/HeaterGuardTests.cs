@@ -78,6 +78,17 @@ public sealed class HeaterGuardTests
         Off(TripCodes.ReadingSilent, 4.3);
     }
 
+    [Fact]
+    public void A_clock_that_goes_back_turns_it_off_whatever_the_readings_say()
+    {
+        // Counted on a clock that was set back, two seconds of silence would last a thousand.
+        On();
+        Assert.Equal(0.4, Give(1.5));
+        HeaterGuard.Tick(_guard, Limits, -1000);
+        Assert.Equal(0, Give(1.6));
+        Assert.Contains(_guard.Trips, trip => trip.Code == TripCodes.ProgramFault);
+    }
+
     [Theory]
     [InlineData(ReadingMarks.OpenCircuit, 50, "open-circuit")]
     [InlineData(ReadingMarks.Stuck | ReadingMarks.OutsideCalibration, 50, "stuck")]

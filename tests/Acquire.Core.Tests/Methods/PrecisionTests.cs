@@ -50,7 +50,9 @@ public sealed class PrecisionTests
         };
 
         Assert.Equal((2, 6), (precision.RepeatabilityAt(90, "residual fuel"), precision.ReproducibilityAt(90, "residual fuel")));
-        Assert.Equal((5, 10), (precision.RepeatabilityAt(90), precision.ReproducibilityAt(120, "residual fuel")));
+        Assert.Equal((5, 10), (precision.RepeatabilityAt(90), precision.ReproducibilityAt(120)));
+        // ISO 2719 states none for residual fuel above 100 °C: that of other materials is not lent to it.
+        Assert.Equal((null, null), (precision.RepeatabilityAt(120, "residual fuel"), precision.ReproducibilityAt(120, "residual fuel")));
     }
 
     [Fact]

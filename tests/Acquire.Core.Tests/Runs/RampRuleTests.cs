@@ -85,6 +85,22 @@ public sealed class RampRuleTests
         Assert.Contains(alarms.OfType<AlarmCleared>(), alarm => alarm.Code == AlarmCodes.HeatingTooFast && alarm.AtSeconds > raised.AtSeconds);
     }
 
+    [Fact]
+    public void An_alarm_comes_before_a_growing_rate_has_left_its_band_and_not_at_a_steady_one()
+    {
+        // 5.5 °C/min up to 212 °C, then growing by 0.25 °C/min for each degree: the mean over 30 s leaves the band only minutes later.
+        var growing = new BenchTrace { PerSecond = 25, FlashCelsius = null, FireCelsius = null, HottestCelsius = 222, RateAt = celsius => Usual(celsius) + Math.Max(0, (celsius - 212) * 0.5), Seed = 5 }.Make().Judge();
+        var raised = growing.Outputs.OfType<AlarmRaised>().First(alarm => alarm.Code == AlarmCodes.HeatingTooFast);
+        var spoiled = growing.Outputs.OfType<FindingRaised>().First(found => found.Finding.Code == FindingCodes.RateTooFast);
+
+        Assert.True(raised.AtSeconds < spoiled.Finding.TimeSeconds, $"{raised.AtSeconds} s, {spoiled.Finding.TimeSeconds} s");
+        for (var seed = 20; seed < 26; seed++)
+        {
+            var steady = new BenchTrace { PerSecond = 25, FireCelsius = null, RateAt = celsius => Math.Min(Usual(celsius), Math.Max(5.8, Usual(celsius))), Seed = seed }.Make().Judge();
+            Assert.DoesNotContain(steady.Outputs, output => output is AlarmRaised { Code: AlarmCodes.HeatingTooFast });
+        }
+    }
+
     [Theory]
     [InlineData(171.0, true)]
     [InlineData(170.2, false)]

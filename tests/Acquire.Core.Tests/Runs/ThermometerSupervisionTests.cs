@@ -12,7 +12,7 @@ public sealed class ThermometerSupervisionTests
 {
     private static readonly BenchTrace Usual = new() { PerSecond = 25, FireCelsius = null, Seed = 13, ThermometerStep = 0.001 };
 
-    private static readonly ThermometerChain TypeK = new()
+    internal static readonly ThermometerChain TypeK = new()
     {
         Unit = ThermometerUnit.Microvolt,
         Sensor = new ThermocoupleSensor(ThermocoupleType.K, ReferenceJunctionKind.Measured, null),
@@ -407,7 +407,7 @@ public sealed class ThermometerSupervisionTests
     private static bool Within(in ReadingRow row, double from, double seconds) => row.AtSeconds >= from && row.AtSeconds <= from + seconds;
 
     // The junction warms from 23 °C while the cup heats.
-    private static IEnumerable<ReadingRow> Signals(IEnumerable<ReadingRow> rows)
+    internal static IEnumerable<ReadingRow> Signals(IEnumerable<ReadingRow> rows)
     {
         var couple = Thermocouple.Of(ThermocoupleType.K);
         return rows.Select(row =>
