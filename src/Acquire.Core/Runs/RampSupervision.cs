@@ -86,7 +86,7 @@ internal static class RampSupervision
     private static void Rate(in Bench bench)
     {
         var s = bench.State;
-        if (BandNow(s, bench.Plan) is not { } band || s.Watch.Burn is { Ignited: true } || !(bench.Searching || s.Phase == RunPhase.FastHeating))
+        if (BandNow(s, bench.Plan) is not { } band || s.BurningSince is not null || !(bench.Searching || s.Phase == RunPhase.FastHeating))
         {
             return;
         }
@@ -221,7 +221,7 @@ internal static class RampSupervision
         if (s.Phase != RunPhase.Cooling)
         {
             var begun = bench.Rules.Ramp.IsConstant ? s.RampLedger.ControlledSince : s.RampLedger.EasedSince;
-            if (begun is not null && drop > HeatingOffDropCelsius && line.SlopePerSecond < 0 && s.Watch.Burn is not { Ignited: true })
+            if (begun is not null && drop > HeatingOffDropCelsius && line.SlopePerSecond < 0 && s.BurningSince is null)
             {
                 s.CoolsByItself = true;
                 StartCooling(bench);

@@ -80,6 +80,11 @@ public static class RunSupervisor
     private static void Take(in Bench bench, in RunInput input)
     {
         var state = bench.State;
+        if (input.Kind is not (RunInputKind.Observation or RunInputKind.Stop))
+        {
+            state.Guide.ReadingSeconds = Math.Max(state.Guide.ReadingSeconds ?? input.AtSeconds, input.AtSeconds);
+        }
+
         switch (input.Kind)
         {
             case RunInputKind.Temperature when Forward(state, input.AtSeconds, state.TemperatureAt):
@@ -94,11 +99,14 @@ public static class RunSupervisor
                 break;
             case RunInputKind.Flame when Forward(state, input.AtSeconds, state.FlameAt):
                 state.FlameAt = input.AtSeconds;
-                if (bench.Plan.HasFlameSignal)
+                if (bench.Plan is { HasFlameSignal: true, IsGuided: false })
                 {
                     ApplicationSupervision.Flame(bench, input.AtSeconds, input.Value != 0);
                 }
 
+                break;
+            case RunInputKind.Observation when bench.Plan.IsGuided:
+                GuidedSupervision.Observe(bench, input.AtSeconds, (Sighting)(int)input.Value);
                 break;
             case RunInputKind.Tick:
                 state.AtSeconds = Math.Max(state.AtSeconds, input.AtSeconds);
@@ -107,6 +115,11 @@ public static class RunSupervisor
                 state.AtSeconds = Math.Max(state.AtSeconds, input.AtSeconds);
                 RunClosing.Close(bench);
                 break;
+        }
+
+        if (state.Guide.BurningSince is not null && state.Phase != RunPhase.Closed)
+        {
+            GuidedSupervision.Pass(bench);
         }
     }
 
@@ -120,7 +133,7 @@ public static class RunSupervisor
         {
             RunClosing.Close(bench);
         }
-        else if (kind != RunInputKind.Tick)
+        else if (kind is not (RunInputKind.Tick or RunInputKind.Observation))
         {
             bench.State.NotForward++;
         }
