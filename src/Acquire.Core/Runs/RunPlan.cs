@@ -30,11 +30,14 @@ public sealed record RunPlan
     /// <summary>Shortest and longest time accepted between a prompt and its application, s.</summary>
     public static readonly ValueRange PromptLeadRangeSeconds = new(0, 30);
 
+    /// <summary>Time between a prompt and its application where none is given, s: common practice, no source.</summary>
+    public const double UsualPromptLeadSeconds = 5;
+
     /// <summary>Who judges what happens at the cup.</summary>
     public RunMode Mode { get; init; }
 
-    /// <summary>How long before it is due an application is asked for in a guided run, s, 0 to 30; never so long that following at once would be early. Common practice, no source.</summary>
-    public double PromptLeadSeconds { get; init; } = 5;
+    /// <summary>How long before it is due an application is asked for in a guided run, s, 0 to 30; never so long that following at once would be early.</summary>
+    public double PromptLeadSeconds { get; init; } = UsualPromptLeadSeconds;
 
     /// <summary>Whether the tester reports when its test flame is over the cup.</summary>
     public required bool HasFlameSignal { get; init; }
