@@ -12,7 +12,10 @@ internal sealed class GuidedLedger
     /// <summary>The due temperature that was prompted last, °C: each is prompted once.</summary>
     public double? PromptedCelsius { get; set; }
 
-    /// <summary>When the person saw the specimen burn, s; null while it does not.</summary>
+    /// <summary>When the newest observation was a flash that counted, s; null where the newest was anything else.</summary>
+    public double? FlashedAt { get; set; }
+
+    /// <summary>Since when the specimen burns, s; null while it does not.</summary>
     public double? BurningSince { get; set; }
 
     /// <summary>Whether the burn has been judged, or is none that could be a fire point.</summary>

@@ -58,7 +58,11 @@ internal static class GuidedSupervision
     {
         var s = bench.State;
         var (at, heating) = (s.AtSeconds, s.Fire is null && s.Phase != RunPhase.Cooling);
-        if (heating)
+
+        // A flash that burns on is keyed in twice, and is one application.
+        var burnsOn = seen == Sighting.Burning && at - s.Guide.FlashedAt <= bench.Rules.FirePoint.SustainedSeconds ? s.Guide.FlashedAt : null;
+        s.Guide.FlashedAt = heating && seen == Sighting.Flash ? at : null;
+        if (heating && burnsOn is null)
         {
             var flash = seen is Sighting.Flash or Sighting.Burning;
             ApplicationSupervision.Started(bench, at, celsius, ApplicationEvidence.Person);
@@ -72,7 +76,7 @@ internal static class GuidedSupervision
 
         if (seen == Sighting.Burning)
         {
-            (s.Guide.BurningSince, s.Guide.BurnJudged) = (at, !heating);
+            (s.Guide.BurningSince, s.Guide.BurnJudged) = (burnsOn ?? at, !heating);
             bench.Alarm(AlarmCodes.SpecimenBurning, IgnitionSupervision.BurningText);
         }
     }

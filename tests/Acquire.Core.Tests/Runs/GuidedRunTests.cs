@@ -142,6 +142,29 @@ public sealed class GuidedRunTests
         Assert.Equal(seconds!.Value, judged.Outputs.OfType<BurnEnded>().First().DurationSeconds, tolerance: 1e-9);
     }
 
+    [Theory]
+    [InlineData(2, 1)]
+    [InlineData(5.5, 2)]
+    public void A_flash_that_burns_on_is_one_application_and_burns_since_the_flash(double later, int applications)
+    {
+        var plan = Usual.Plan;
+        var state = RunSupervisor.Begin(plan);
+        var outputs = new List<RunOutput>();
+        foreach (var row in Usual.Rows.TakeWhile(row => row.TemperatureCelsius < 220))
+        {
+            RunSupervisor.Step(state, plan, row, outputs);
+        }
+
+        var flash = state.AtSeconds + 0.1;
+        RunSupervisor.Step(state, plan, RunInput.Observation(flash, Sighting.Flash), outputs);
+        RunSupervisor.Step(state, plan, RunInput.Observation(flash + later, Sighting.Burning), outputs);
+
+        Assert.Equal(applications, outputs.OfType<ApplicationJudged>().Count());
+        Assert.Equal(applications == 1 ? later : 0, RunSupervisor.Status(state, plan).BurningSeconds!.Value, tolerance: 1e-6);
+        RunSupervisor.Step(state, plan, RunInput.Tick(flash + 5 + (applications == 1 ? 0 : later)), outputs);
+        Assert.Equal(applications == 1 ? flash : flash + later, Assert.Single(outputs.OfType<FireDetected>()).OnsetSeconds);
+    }
+
     [Fact]
     public void Burning_is_alarmed_at_once_and_until_it_went_out()
     {
