@@ -51,7 +51,7 @@ public static class RunSupervisor
     /// <param name="plan">The same plan for all steps of a run.</param>
     /// <param name="input">The input; its value must be finite. A time beyond <see cref="RunInput.FarthestSeconds"/> is kept out and counted.</param>
     /// <param name="outputs">Facts are added to the end.</param>
-    /// <exception cref="ArgumentOutOfRangeException">Time or value is not finite: whoever parsed it let it through.</exception>
+    /// <exception cref="ArgumentOutOfRangeException">Time or value is not finite, or an observation is of nothing that can be seen: whoever parsed it let it through.</exception>
     public static void Step(RunState state, RunPlan plan, in RunInput input, List<RunOutput> outputs)
     {
         ArgumentNullException.ThrowIfNull(state);
@@ -59,6 +59,11 @@ public static class RunSupervisor
         if (!double.IsFinite(input.AtSeconds) || !double.IsFinite(input.Value))
         {
             throw new ArgumentOutOfRangeException(nameof(input), $"A {input.Kind} input at {input.AtSeconds} s carries {input.Value}; both must be finite.");
+        }
+
+        if (input.Kind == RunInputKind.Observation && !(Math.Abs(input.Value) < int.MaxValue && Enum.IsDefined((Sighting)(int)input.Value)))
+        {
+            throw new ArgumentOutOfRangeException(nameof(input), $"An observation at {input.AtSeconds} s carries {input.Value}, which is no {nameof(Sighting)}.");
         }
 
         if (state.Phase == RunPhase.Closed)

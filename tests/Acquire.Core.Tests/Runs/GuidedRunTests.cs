@@ -215,6 +215,15 @@ public sealed class GuidedRunTests
         Assert.Equal([new ObservationMade(1, null, Sighting.Flash)], outputs);
     }
 
+    [Theory]
+    [InlineData(-1)]
+    [InlineData(5)]
+    [InlineData(1e300)]
+    public void What_cannot_be_seen_is_refused_as_a_bug_of_whoever_parsed_it(double value)
+    {
+        Assert.Throws<ArgumentOutOfRangeException>(() => RunSupervisor.Step(RunSupervisor.Begin(Usual.Plan), Usual.Plan, new RunInput(RunInputKind.Observation, 1, value), []));
+    }
+
     [Fact]
     public void Only_went_out_ends_a_burn()
     {
