@@ -44,6 +44,7 @@ export function mockFeed(settings: MockSettings): Backend {
     },
     start: (testerId, request) => Promise.resolve(start(testerId, request, settings.speed, play)),
     stop: () => Promise.resolve({ kind: 'refused', text: 'The mock feed plays every run to its end.' }),
+    observe: () => Promise.resolve({ kind: 'refused', text: 'The mock feed plays no guided run.' }),
     csvAddress: () => '#/',
     thermometerAddress: () => '#/',
     open: (listener) => tellTesters(listener, lost, current),

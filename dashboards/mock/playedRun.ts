@@ -40,6 +40,8 @@ export class PlayedRun {
       method,
       expectedFlashCelsius: expected,
       stationPressureKilopascals: pressure,
+      mode: 'observed',
+      promptLeadSeconds: 5,
       hasFlameSignal: true,
       thermometer: this.thermometer.chain,
       temperaturesAsRead: false,

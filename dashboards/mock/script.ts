@@ -237,6 +237,8 @@ class ScriptWriter {
       band: this.band,
       nextApplicationCelsius: next,
       secondsToNextApplication: next === null || this.rate < 1 ? null : round(Math.max(0, ((next - this.temperature) / this.rate) * 60), 1),
+      promptNumber: null,
+      promptDueCelsius: null,
       applications: this.applications.length + (this.passFrom === null ? 0 : 1),
       flameOver: over,
       detector: round(level, 3),

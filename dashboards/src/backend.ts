@@ -4,6 +4,7 @@ import type {
   RunDetail,
   RunSummary,
   RunUpdate,
+  Sighting,
   StartRunRequest,
   TesterOverview,
 } from './contract';
@@ -15,6 +16,8 @@ export interface Backend {
   run(runId: string): Promise<RunDetail>;
   start(testerId: string, request: StartRunRequest): Promise<StartOutcome>;
   stop(runId: string): Promise<StopOutcome>;
+  /** Records what a person saw at the cup of a guided run. */
+  observe(runId: string, seen: Sighting): Promise<ObserveOutcome>;
   /** Address of the run's archived rows as CSV. */
   csvAddress(runId: string): string;
   /** Address of the run's thermometer chain as JSON. */
@@ -48,4 +51,8 @@ export type StartOutcome =
 
 export type StopOutcome =
   | { readonly kind: 'stopped'; readonly run: RunSummary }
+  | { readonly kind: 'refused'; readonly text: string };
+
+export type ObserveOutcome =
+  | { readonly kind: 'recorded' }
   | { readonly kind: 'refused'; readonly text: string };

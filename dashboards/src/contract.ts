@@ -18,7 +18,10 @@ export type RunPhase =
   | 'closed';
 
 export type ConnectionState = 'connecting' | 'up' | 'down';
-export type ApplicationEvidence = 'flame-signal' | 'detector-signature' | 'schedule';
+export type ApplicationEvidence = 'flame-signal' | 'detector-signature' | 'schedule' | 'person';
+export type RunMode = 'observed' | 'guided';
+/** What a person saw at the cup of a guided run. */
+export type Sighting = 'nothing' | 'halo' | 'flash' | 'burning' | 'went-out';
 export type FindingWeight = 'note' | 'doubtful' | 'invalid';
 export type Verdict = 'valid' | 'doubtful' | 'invalid';
 
@@ -77,6 +80,15 @@ export interface BandEntered extends Fact<'band-entered'> {
   readonly band: Range;
   readonly untilCelsius: number | null;
 }
+export interface ApplicationPrompted extends Fact<'application-prompted'> {
+  readonly number: number;
+  readonly dueCelsius: number;
+}
+export interface ObservationMade extends Fact<'observation-made'> {
+  /** The newest reading then: the observation stands directly after it in the record. */
+  readonly readingSeconds: number | null;
+  readonly seen: Sighting;
+}
 export interface ApplicationStarted extends Fact<'application-started'> {
   readonly number: number;
   readonly temperatureCelsius: number;
@@ -114,6 +126,8 @@ export interface RunClosed extends Fact<'run-closed'> {
 export type RunOutput =
   | PhaseChanged
   | BandEntered
+  | ApplicationPrompted
+  | ObservationMade
   | ApplicationStarted
   | ApplicationJudged
   | FlashDetected
@@ -125,6 +139,9 @@ export type RunOutput =
   | RunClosed;
 
 export interface RunPlan {
+  readonly mode: RunMode;
+  /** How long before it is due an application is asked for in a guided run, s. */
+  readonly promptLeadSeconds: number;
   readonly method: MethodDefinition;
   readonly expectedFlashCelsius: number;
   readonly stationPressureKilopascals: number | null;
@@ -147,6 +164,9 @@ export interface RunStatus {
   readonly band: Range | null;
   readonly nextApplicationCelsius: number | null;
   readonly secondsToNextApplication: number | null;
+  /** The application a person is asked for now; null where none is. */
+  readonly promptNumber: number | null;
+  readonly promptDueCelsius: number | null;
   readonly applications: number;
   readonly flameOver: boolean | null;
   readonly detector: number | null;

@@ -1,4 +1,4 @@
-import type { ApplicationEvidence, RunOutput, RunPhase, Verdict } from './contract';
+import type { ApplicationEvidence, RunOutput, RunPhase, Sighting, Verdict } from './contract';
 import { band, celsius, duration, fixed } from './format';
 import type { Condition } from './state/testersView';
 
@@ -41,6 +41,16 @@ export const evidenceWords: Record<ApplicationEvidence, string> = {
   'flame-signal': 'flame signal',
   'detector-signature': 'seen by detector',
   schedule: 'schedule only',
+  person: 'seen by a person',
+};
+
+/** What a person saw, as on the keys. */
+export const sightingWords: Record<Sighting, string> = {
+  nothing: 'nothing',
+  halo: 'halo',
+  flash: 'flash',
+  burning: 'burning',
+  'went-out': 'went out',
 };
 
 /** A stable code as words: heating-too-fast becomes Heating too fast. */
@@ -56,10 +66,14 @@ export function eventWords(event: RunOutput): string {
       return `${phaseWords[event.to]}${event.temperatureCelsius === null ? '' : ` from ${celsius(event.temperatureCelsius)}`}`;
     case 'band-entered':
       return `Allowed rate ${band(event.band)} from ${celsius(event.temperatureCelsius)}${event.untilCelsius === null ? '' : ` up to ${celsius(event.untilCelsius)}`}`;
+    case 'application-prompted':
+      return `Asked for application ${event.number}, due at ${celsius(event.dueCelsius)}`;
+    case 'observation-made':
+      return `Recorded by hand: ${sightingWords[event.seen]}`;
     case 'application-started':
       return `Application ${event.number} at ${celsius(event.temperatureCelsius)} (${evidenceWords[event.evidence]})`;
     case 'application-judged':
-      return `Application ${event.application.number}: ${event.application.flash ? 'flash' : 'no flash'} (${fixed(event.application.significance, 1)} σ)`;
+      return `Application ${event.application.number}: ${event.application.flash ? 'flash' : 'no flash'}${event.application.evidence === 'person' ? '' : ` (${fixed(event.application.significance, 1)} σ)`}`;
     case 'flash-detected':
       return `Flash ${readAt(event.temperatureCelsius)}, application ${event.applicationNumber}`;
     case 'burn-ended':

@@ -1,6 +1,6 @@
 import type {
   Application, CurveStretch, DeterminedPoint, Finding, RunDetail, RunOutput, RunPhase, RunPlan,
-  RunResult, RunStatus, RunSummary, RunUpdate, StandingAlarm, TesterOverview,
+  RunResult, RunStatus, RunSummary, RunUpdate, Sighting, StandingAlarm, TesterOverview,
 } from '../src/contract';
 import { method, range } from './methodShapes';
 import { day, flag, list, moment, number, orNull, shape, text, word, type Check } from './shape';
@@ -13,7 +13,7 @@ import { figures, statement } from './uncertaintyShapes';
 const phase = word<RunPhase>({
   ready: true, 'fast-heating': true, 'controlled-heating': true, 'applying-test-flame': true, 'heating-to-fire-point': true, cooling: true, closed: true,
 });
-const evidence = word<Application['evidence']>({ 'flame-signal': true, 'detector-signature': true, schedule: true });
+const evidence = word<Application['evidence']>({ 'flame-signal': true, 'detector-signature': true, schedule: true, person: true });
 
 const application = shape<Application>({
   number, timeSeconds: number, temperatureCelsius: number, durationSeconds: orNull(number), evidence, flash: flag, significance: number,
@@ -35,6 +35,11 @@ const result = shape<RunResult>({
 const kinds: { readonly [K in RunOutput['kind']]: Check<Extract<RunOutput, { kind: K }>> } = {
   'phase-changed': shape({ kind: word({ 'phase-changed': true }), atSeconds: number, from: phase, to: phase, temperatureCelsius: orNull(number) }),
   'band-entered': shape({ kind: word({ 'band-entered': true }), atSeconds: number, temperatureCelsius: number, band: range, untilCelsius: orNull(number) }),
+  'application-prompted': shape({ kind: word({ 'application-prompted': true }), atSeconds: number, number, dueCelsius: number }),
+  'observation-made': shape({
+    kind: word({ 'observation-made': true }), atSeconds: number, readingSeconds: orNull(number),
+    seen: word<Sighting>({ nothing: true, halo: true, flash: true, burning: true, 'went-out': true }),
+  }),
   'application-started': shape({ kind: word({ 'application-started': true }), atSeconds: number, number, temperatureCelsius: number, evidence }),
   'application-judged': shape({ kind: word({ 'application-judged': true }), atSeconds: number, application }),
   'flash-detected': shape({ kind: word({ 'flash-detected': true }), atSeconds: number, temperatureCelsius: orNull(number), applicationNumber: number }),
@@ -55,7 +60,7 @@ export const fact: Check<RunOutput> = (value, path) => {
 };
 
 const plan = shape<RunPlan>({
-  method, expectedFlashCelsius: number, stationPressureKilopascals: orNull(number), hasFlameSignal: flag, thermometer: chain, temperaturesAsRead: flag,
+  mode: word<RunPlan['mode']>({ observed: true, guided: true }), promptLeadSeconds: number, method, expectedFlashCelsius: number, stationPressureKilopascals: orNull(number), hasFlameSignal: flag, thermometer: chain, temperaturesAsRead: flag,
   madeOn: orNull(day), figures, firstApplicationCelsius: number,
 });
 
@@ -66,7 +71,7 @@ export const summary = shape<RunSummary>({
 
 export const status = shape<RunStatus>({
   phase, atSeconds: number, temperatureCelsius: orNull(number), rateCelsiusPerMinute: orNull(number), rateUncertaintyCelsiusPerMinute: orNull(number),
-  band: orNull(range), nextApplicationCelsius: orNull(number), secondsToNextApplication: orNull(number), applications: number, flameOver: orNull(flag),
+  band: orNull(range), nextApplicationCelsius: orNull(number), secondsToNextApplication: orNull(number), promptNumber: orNull(number), promptDueCelsius: orNull(number), applications: number, flameOver: orNull(flag),
   detector: orNull(number), observedFlashCelsius: orNull(number), observedFireCelsius: orNull(number), burningSeconds: orNull(number),
   lagCelsius: orNull(number), thermometerSignal: orNull(number), junctionCelsius: orNull(number), thermometerMarks: list(mark),
 });

@@ -1,5 +1,5 @@
-import type { StartOutcome, StopOutcome } from '../backend';
-import type { InputError, MethodDefinition, RunDetail, RunSummary, StartRunRequest } from '../contract';
+import type { ObserveOutcome, StartOutcome, StopOutcome } from '../backend';
+import type { InputError, MethodDefinition, RunDetail, RunSummary, Sighting, StartRunRequest } from '../contract';
 
 const waitMilliseconds = 15_000;
 
@@ -35,8 +35,12 @@ export async function start(testerId: string, request: StartRunRequest): Promise
 export async function stop(runId: string): Promise<StopOutcome> {
   const answer = await post(`api/runs/${encodeURIComponent(runId)}/stop`, {});
   if (answer.ok) return { kind: 'stopped', run: (await answer.json()) as RunSummary };
-  const errors = await refusal(answer);
-  return { kind: 'refused', text: errors.map((error) => error.message).join(' ') };
+  return { kind: 'refused', text: await refusalText(answer) };
+}
+
+export async function observe(runId: string, seen: Sighting): Promise<ObserveOutcome> {
+  const answer = await post(`api/runs/${encodeURIComponent(runId)}/observations`, { seen });
+  return answer.ok ? { kind: 'recorded' } : { kind: 'refused', text: await refusalText(answer) };
 }
 
 function fileAddress(runId: string, name: string): string {
@@ -64,6 +68,10 @@ async function call(path: string, options: RequestInit): Promise<Response> {
   } catch {
     throw new CallFailed(0, 'The service does not answer. Check that it runs and that the network is up, then try again.');
   }
+}
+
+async function refusalText(answer: Response): Promise<string> {
+  return (await refusal(answer)).map((error) => error.message).join(' ');
 }
 
 /** The errors the service names, or one that says what the status means. */

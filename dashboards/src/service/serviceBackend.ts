@@ -14,6 +14,7 @@ export function serviceBackend(): Backend {
     run: rest.run,
     start: rest.start,
     stop: rest.stop,
+    observe: rest.observe,
     csvAddress: rest.csvAddress,
     thermometerAddress: rest.thermometerAddress,
     open(listener: LiveListener): void {

@@ -98,6 +98,8 @@ function take(draft: Draft, event: RunOutput): void {
       endLastBand(bands, event.atSeconds);
       for (const alarm of alarms) endAlarm(alarms, alarm.code, event.atSeconds);
       return;
+    case 'application-prompted':
+    case 'observation-made':
     case 'burn-ended':
     case 'finding-raised':
       return;

@@ -11,6 +11,7 @@ import { AlarmList, joinAlarms } from './alarmList';
 import { cautions } from './cautions';
 import { EventLog } from './eventLog';
 import { FaultSpeech } from './faultSpeech';
+import { GuidePanel } from './guidePanel';
 import { LiveReadouts, spoken } from './liveReadouts';
 import type { Scene } from './pageView';
 import { resultPanel } from './resultPanel';
@@ -27,6 +28,7 @@ export class RunPanel {
   private readonly alarms = new AlarmList();
   private readonly trouble = el('p', { class: 'trouble', role: 'status', hidden: true });
   private readonly chart = new RunChart();
+  private readonly guide: GuidePanel;
   private readonly readouts = new LiveReadouts();
   private readonly side = el('div', { class: 'run-side' }, this.readouts.element);
   private readonly cautions = el('div', { class: 'run-cautions' });
@@ -49,6 +51,7 @@ export class RunPanel {
   constructor(backend: Backend, runId: string, changed: () => void) {
     this.follower = new RunFollower(backend, runId, changed);
     this.stop = stopButton(backend, runId);
+    this.guide = new GuidePanel(backend, runId);
     this.thermometer = new ThermometerPanel(backend, runId);
     this.csv = el('a', { class: 'button', href: backend.csvAddress(runId), download: `${runId}.csv` }, 'Readings as CSV');
     this.element = el(
@@ -62,6 +65,7 @@ export class RunPanel {
       this.body,
     );
     this.body.append(
+      this.guide.element,
       el('div', { class: 'run-grid' }, this.chart.element, this.side),
       el('p', { class: 'run-counts' }, this.points, this.eventCount, this.rows),
       this.cautions,
@@ -95,6 +99,7 @@ export class RunPanel {
     if (view !== this.drawn) this.renderView(view, over);
     this.drawn = view;
     this.thermometer.set(view, tester);
+    this.guide.render(view, condition === 'live');
     if (!over) this.readouts.render(view, age, condition !== 'live', standingOf(view, tester));
     this.speech.set('Specimen temperature', view.status?.thermometerMarks ?? null, scene.now);
     const standing = over ? [] : this.facts.alarms.filter((alarm) => alarm.toSeconds === null);
@@ -103,6 +108,7 @@ export class RunPanel {
 
   dispose(): void {
     this.follower.stop();
+    this.guide.dispose();
     this.chart.dispose();
   }
 

@@ -17,7 +17,7 @@ export function applicationsTable(marks: readonly ApplicationMark[]): HTMLElemen
       cell(celsius(mark.temperatureCelsius)),
       cell(mark.judged?.durationSeconds == null ? '–' : `${fixed(mark.judged.durationSeconds, 1)} s`),
       el('td', { class: 'effect' }, mark.judged === null ? 'being judged' : mark.judged.flash ? '✷ flash' : 'no flash'),
-      cell(mark.judged === null ? '–' : `${fixed(mark.judged.significance, 1)} σ`),
+      cell(mark.judged === null || mark.evidence === 'person' ? '–' : `${fixed(mark.judged.significance, 1)} σ`),
       el('td', { class: 'effect' }, evidenceWords[mark.evidence]),
     ),
   );

@@ -11,6 +11,9 @@ public enum ApplicationEvidence
 
     /// <summary>Nothing was seen; the schedule said it was due.</summary>
     Schedule,
+
+    /// <summary>A person at the cup said what was seen.</summary>
+    Person,
 }
 
 /// <summary>One pass of the test flame over the cup.</summary>

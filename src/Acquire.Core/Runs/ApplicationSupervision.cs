@@ -81,8 +81,8 @@ internal static class ApplicationSupervision
         var tolerance = bench.Rules.Judgement.IntervalToleranceCelsius;
         if (series.LastCelsius is null)
         {
-            // Passes far below the schedule, such as a check for volatile contamination, do not open the series.
-            if (celsius < bench.Rules.SeriesFromCelsius)
+            // Passes far below the schedule, such as a check for volatile contamination, do not open the series. One that was asked for does.
+            if (celsius < bench.Rules.SeriesFromCelsius && bench.State.Guide.Prompt is null)
             {
                 return;
             }
@@ -119,7 +119,7 @@ internal static class ApplicationSupervision
         {
             Missed(bench, seconds, celsius, rise, interval);
         }
-        else if (rise > interval + tolerance && !series.GapFound && (bench.Plan.HasFlameSignal || bench.State.Watch.Memory.Clarity > ClearPass))
+        else if (rise > interval + tolerance && !series.GapFound && (bench.Plan.IsGuided || bench.Plan.HasFlameSignal || bench.State.Watch.Memory.Clarity > ClearPass))
         {
             bench.Find(FindingCodes.ApplicationLate, FindingWeight.Doubtful, seconds, celsius, rise, interval,
                 $"The specimen rose by {Text.Celsius(rise)} between two applications; the interval is {Text.Celsius(interval)}.");
@@ -143,7 +143,7 @@ internal static class ApplicationSupervision
         var s = bench.State;
         // Where one rate holds from the start, a thermometer may still be on its way into a cooled specimen: nothing is due before the rate has settled.
         var begun = !bench.Rules.Ramp.IsConstant || s.RampLedger.ControlledSince is not null;
-        if (!begun || !bench.Searching || s.Series.OpenNumber is not null || s.Watch.Burn is { Ignited: true } || s.TemperatureCelsius is not { } newest)
+        if (!begun || !bench.Searching || s.Series.OpenNumber is not null || s.BurningSince is not null || s.TemperatureCelsius is not { } newest)
         {
             return;
         }
@@ -157,7 +157,12 @@ internal static class ApplicationSupervision
             series.DueCrossedAt ??= s.Ramp.NewestSeconds;
         }
 
-        if (bench.Plan.HasFlameSignal)
+        if (bench.Plan.IsGuided)
+        {
+            DueBySignal(bench, celsius);
+            GuidedSupervision.Ask(bench, celsius);
+        }
+        else if (bench.Plan.HasFlameSignal)
         {
             DueBySignal(bench, celsius);
         }
@@ -258,8 +263,11 @@ internal static class ApplicationSupervision
         if (!application.Flash)
         {
             var faint = s.Series.Made.Find(made => made.Flash) is { Significance: < FaintDeviations };
+            var advice = bench.Plan.IsGuided
+                ? "The first may have been a halo, a wrong key, or light ends that burned off. Repeat with a fresh test portion."
+                : "Look at the trace: the first may have been a disturbance, or light ends that burned off.";
             bench.Find(FindingCodes.FlashNotRepeated, faint ? FindingWeight.Doubtful : FindingWeight.Note, application.TimeSeconds, application.TemperatureCelsius, null, null,
-                $"The application after the flash, at {Text.Celsius(application.TemperatureCelsius)}, did not flash. Look at the trace: the first may have been a disturbance, or light ends that burned off.");
+                $"The application after the flash, at {Text.Celsius(application.TemperatureCelsius)}, did not flash. {advice}");
         }
     }
 }

@@ -10,6 +10,9 @@ internal static class IgnitionSupervision
     // A burn shorter than this is a flash like any other and needs no alarm, s.
     private const double BriefBurnSeconds = 1.5;
 
+    /// <summary>What the alarm of a burning specimen says.</summary>
+    public const string BurningText = "The specimen is burning. Keep clear, have the lid ready, follow the method and the local fire rules.";
+
     // A detector that shows the burning this many deviations high would not have missed a flash before it.
     private const double ClearDeviations = 30;
 
@@ -24,6 +27,11 @@ internal static class IgnitionSupervision
     {
         var s = bench.State;
         s.DetectorValue = value;
+        if (bench.Plan.IsGuided)
+        {
+            return;
+        }
+
         value = Math.Clamp(value, -RunInput.LargestDetector, RunInput.LargestDetector);
         var events = s.Seen;
         var freely = !bench.Plan.HasFlameSignal && InRegion(bench);
@@ -31,7 +39,7 @@ internal static class IgnitionSupervision
         Handle(bench, events);
         if (s.Watch.Burn is { Ignited: true } burn && burn.BurnedSeconds > BriefBurnSeconds)
         {
-            bench.Alarm(AlarmCodes.SpecimenBurning, "The specimen is burning. Keep clear, have the lid ready, follow the method and the local fire rules.");
+            bench.Alarm(AlarmCodes.SpecimenBurning, BurningText);
         }
     }
 
@@ -79,7 +87,7 @@ internal static class IgnitionSupervision
                     ApplicationSupervision.Judged(bench, passed.Start, passed.End - passed.Start, true, 0, ApplicationEvidence.FlameSignal);
                     break;
                 case WatchEvent.Sustained sustained:
-                    Sustained(bench, sustained);
+                    Sustained(bench, sustained.At, sustained.Onset);
                     break;
                 case WatchEvent.WentOut burn:
                     WentOut(bench, burn);
@@ -154,7 +162,8 @@ internal static class IgnitionSupervision
         return true;
     }
 
-    private static void Flashed(in Bench bench, double onset)
+    /// <summary>The first flash of the run.</summary>
+    public static void Flashed(in Bench bench, double onset)
     {
         var s = bench.State;
         var number = s.Series.Made.Count;
@@ -247,7 +256,8 @@ internal static class IgnitionSupervision
         }
     }
 
-    private static void Sustained(in Bench bench, WatchEvent.Sustained burn)
+    /// <summary>The specimen has burned for the method's seconds.</summary>
+    public static void Sustained(in Bench bench, double seconds, double onset)
     {
         var s = bench.State;
         if (s.Fire is not null || s.Flash is null || !bench.Rules.FirePoint.Determined)
@@ -255,13 +265,13 @@ internal static class IgnitionSupervision
             return;
         }
 
-        s.Fire = Read(bench, burn.Onset, "fire", FindingWeight.Doubtful);
-        bench.Outputs.Add(new FireDetected(burn.At, burn.Onset, s.Fire.Celsius));
-        if (s.Flash.AtSeconds >= burn.Onset - 0.5)
+        s.Fire = Read(bench, onset, "fire", FindingWeight.Doubtful);
+        bench.Outputs.Add(new FireDetected(seconds, onset, s.Fire.Celsius));
+        if (s.Flash.AtSeconds >= onset - 0.5)
         {
             var clear = s.Series.Made.Find(made => made.Flash) is { Significance: >= ClearDeviations };
-            bench.Find(FindingCodes.FireWithoutFlash, clear ? FindingWeight.Note : FindingWeight.Doubtful, burn.Onset, s.Fire.Celsius, s.Fire.Celsius, null,
-                $"{(s.Fire.Celsius is { } celsius ? $"At {Text.Celsius(celsius)} the" : "The")} specimen burned on at its first flash. An earlier, fainter flash may have been missed: look at the detector trace of the applications before.");
+            bench.Find(FindingCodes.FireWithoutFlash, clear ? FindingWeight.Note : FindingWeight.Doubtful, onset, s.Fire.Celsius, s.Fire.Celsius, null,
+                $"{(s.Fire.Celsius is { } celsius ? $"At {Text.Celsius(celsius)} the" : "The")} specimen burned on at its first flash. An earlier, fainter flash may have been missed: {(bench.Plan.IsGuided ? "repeat with a fresh test portion" : "look at the detector trace of the applications before")}.");
         }
 
         RampSupervision.StartCooling(bench);

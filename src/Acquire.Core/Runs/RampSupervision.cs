@@ -90,7 +90,7 @@ internal static class RampSupervision
     private static void Rate(in Bench bench)
     {
         var s = bench.State;
-        if (BandNow(s, bench.Plan) is not { } band || s.Watch.Burn is { Ignited: true } || !(bench.Searching || s.Phase == RunPhase.FastHeating))
+        if (BandNow(s, bench.Plan) is not { } band || s.BurningSince is not null || !(bench.Searching || s.Phase == RunPhase.FastHeating))
         {
             return;
         }
@@ -200,7 +200,7 @@ internal static class RampSupervision
             var begun = bench.Rules.Ramp.IsConstant
                 ? s.RampLedger.ControlledSince is not null && s.HighestMeanCelsius >= bench.Rules.FirstApplicationCelsius - bench.Rules.Applications.IntervalCelsius
                 : s.RampLedger.EasedSince is not null;
-            if (begun && drop > HeatingOffDropCelsius && line.SlopePerSecond < 0 && s.Watch.Burn is not { Ignited: true })
+            if (begun && drop > HeatingOffDropCelsius && line.SlopePerSecond < 0 && s.BurningSince is null)
             {
                 s.CoolsByItself = true;
                 StartCooling(bench);

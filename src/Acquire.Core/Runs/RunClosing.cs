@@ -13,6 +13,7 @@ internal static class RunClosing
             return;
         }
 
+        GuidedSupervision.Pass(bench);
         IgnitionSupervision.Finish(bench);
         if (s.Phase == RunPhase.Closed)
         {
@@ -93,10 +94,10 @@ internal static class RunClosing
     {
         var s = bench.State;
         var needed = bench.Rules.FirePoint.SustainedSeconds;
-        if (s.Watch.Burn is { Ignited: true, BurnedSeconds: > 1 } burn && !burn.IsOut(s.AtSeconds))
+        if (s.BurnedSeconds is { } burned and > 1 && s.Watch.Burn?.IsOut(s.AtSeconds) is not true)
         {
-            bench.Find(FindingCodes.EndedWhileBurning, FindingWeight.Note, s.AtSeconds, s.TemperatureCelsius, burn.BurnedSeconds, needed,
-                $"The record ends while the specimen has burned for {Text.Seconds(burn.BurnedSeconds)}; a fire point needs {Text.Seconds(needed)}.");
+            bench.Find(FindingCodes.EndedWhileBurning, FindingWeight.Note, s.AtSeconds, s.TemperatureCelsius, burned, needed,
+                $"The record ends while the specimen has burned for {Text.Seconds(burned)}; a fire point needs {Text.Seconds(needed)}.");
             return;
         }
 
@@ -118,7 +119,7 @@ internal static class RunClosing
     private static void Inputs(in Bench bench)
     {
         var s = bench.State;
-        if (!s.Watch.EverMoved)
+        if (!s.Watch.EverMoved && !bench.Plan.IsGuided)
         {
             bench.Find(FindingCodes.DetectorDead, FindingWeight.Invalid, s.AtSeconds, s.TemperatureCelsius, s.DetectorValue, null,
                 s.Watch.EverRead ? "The detector gave the same value all along. Check its supply and its wire." : "The detector sent nothing. Check its channel in the configuration.");

@@ -17,6 +17,9 @@ public enum RunInputKind
     /// <summary>Whether the test flame is over the cup; value 1 or 0.</summary>
     Flame,
 
+    /// <summary>What a person saw at the cup of a guided run; value: its <see cref="Sighting"/>.</summary>
+    Observation,
+
     /// <summary>Time has passed with nothing to read; no value.</summary>
     Tick,
 
@@ -47,6 +50,9 @@ public readonly record struct RunInput(RunInputKind Kind, double AtSeconds, doub
 
     /// <summary>The test flame is over the cup (true) or away from it (false).</summary>
     public static RunInput Flame(double atSeconds, bool over) => new(RunInputKind.Flame, atSeconds, over ? 1 : 0);
+
+    /// <summary>A person saw something at the cup. Passed over in a run that is not guided; a time before the newest input is taken as that input's.</summary>
+    public static RunInput Observation(double atSeconds, Sighting seen) => new(RunInputKind.Observation, atSeconds, (int)seen);
 
     /// <summary>Time has passed without a reading.</summary>
     public static RunInput Tick(double atSeconds) => new(RunInputKind.Tick, atSeconds, 0);

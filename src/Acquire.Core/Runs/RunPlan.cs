@@ -27,6 +27,18 @@ public sealed record RunPlan
     /// <summary>Absolute pressure at the bench (not reduced to sea level), kPa; null where nobody read it.</summary>
     public double? StationPressureKilopascals { get; init; }
 
+    /// <summary>Shortest and longest time accepted between a prompt and its application, s.</summary>
+    public static readonly ValueRange PromptLeadRangeSeconds = new(0, 30);
+
+    /// <summary>Time between a prompt and its application where none is given, s: common practice, no source.</summary>
+    public const double UsualPromptLeadSeconds = 5;
+
+    /// <summary>Who judges what happens at the cup.</summary>
+    public RunMode Mode { get; init; }
+
+    /// <summary>How long before it is due an application is asked for in a guided run, s, 0 to 30; never so long that following at once would be early.</summary>
+    public double PromptLeadSeconds { get; init; } = UsualPromptLeadSeconds;
+
     /// <summary>Whether the tester reports when its test flame is over the cup.</summary>
     public required bool HasFlameSignal { get; init; }
 
@@ -41,6 +53,10 @@ public sealed record RunPlan
 
     /// <summary>What the laboratory knows beside the readings, for the uncertainty of the result.</summary>
     public LaboratoryFigures Figures { get; init; } = LaboratoryFigures.None;
+
+    /// <summary>Whether a person judges what happens at the cup.</summary>
+    [JsonIgnore]
+    public bool IsGuided => Mode == RunMode.Guided;
 
     /// <summary>The method as it applies to the expected flash point.</summary>
     /// <exception cref="ArgumentException">The method has no ramp; see <see cref="RunRules.WhyNot"/>.</exception>

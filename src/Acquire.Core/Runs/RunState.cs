@@ -41,6 +41,9 @@ public sealed class RunState
     internal ApplicationLedger Series { get; set; } = new();
 
     [JsonInclude]
+    internal GuidedLedger Guide { get; set; } = new();
+
+    [JsonInclude]
     internal TemperatureCourse Course { get; set; } = new();
 
     [JsonInclude]
@@ -96,6 +99,14 @@ public sealed class RunState
 
     [JsonInclude]
     internal double LongestBurnSeconds { get; set; }
+
+    /// <summary>Since when the specimen burns, s; null while it does not.</summary>
+    [JsonIgnore]
+    internal double? BurningSince => Watch.Burn is { Ignited: true } burn ? burn.OnsetSeconds : Guide.BurningSince;
+
+    /// <summary>How long the specimen has burned so far, s; null while it does not burn.</summary>
+    [JsonIgnore]
+    internal double? BurnedSeconds => Watch.Burn is { Ignited: true } burn ? burn.BurnedSeconds : AtSeconds - Guide.BurningSince;
 
     /// <summary>Scratch list for one step; empty between steps.</summary>
     [JsonIgnore]

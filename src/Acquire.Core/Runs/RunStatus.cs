@@ -30,6 +30,12 @@ public sealed record RunStatus
     /// <summary>Estimated time to the next application at the current rate, s; null where it cannot be told.</summary>
     public double? SecondsToNextApplication { get; init; }
 
+    /// <summary>Number of the application that the person is asked for now, from 1; null where none is, and where the run is not guided.</summary>
+    public int? PromptNumber { get; init; }
+
+    /// <summary>Temperature at which that application is due, °C.</summary>
+    public double? PromptDueCelsius { get; init; }
+
     /// <summary>Applications so far.</summary>
     public required int Applications { get; init; }
 

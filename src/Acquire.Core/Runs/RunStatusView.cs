@@ -10,8 +10,9 @@ internal static class RunStatusView
         var since = s.RampLedger.ControlledSince ?? double.NegativeInfinity;
         var line = s.Ramp.Fit(RampEstimator.RecordWindowSeconds, since) ?? s.Ramp.Fit(RampEstimator.WarningWindowSeconds, double.NegativeInfinity);
         var heating = s.Fire is null && s.Phase is RunPhase.FastHeating or RunPhase.ControlledHeating or RunPhase.ApplyingTestFlame or RunPhase.HeatingToFirePoint;
-        double? next = heating && s.Watch.Burn is not { Ignited: true, BurnedSeconds: > 1 } ? s.Series.NextDueCelsius : null;
-        var burning = s.Watch.Burn is { Ignited: true } burn && burn.BurnedSeconds > 0.5 ? burn.BurnedSeconds : (double?)null;
+        double? next = heating && s.BurnedSeconds is not > 1 ? s.Series.NextDueCelsius : null;
+        var burning = s.BurnedSeconds is { } burned && (burned > 0.5 || plan.IsGuided) ? burned : (double?)null;
+        var prompt = heating && s.BurningSince is null ? s.Guide.Prompt : null;
         return new RunStatus
         {
             Phase = s.Phase,
@@ -24,6 +25,8 @@ internal static class RunStatusView
             SecondsToNextApplication = line is { SlopePerSecond: > 0.005 } ramp && next is { } due && s.TemperatureCelsius is { } now
                 ? Math.Max(0, (due - now) / ramp.SlopePerSecond)
                 : null,
+            PromptNumber = prompt?.Number,
+            PromptDueCelsius = prompt?.DueCelsius,
             Applications = s.Series.Made.Count,
             FlameOver = plan.HasFlameSignal ? s.FlameOver : null,
             Detector = s.DetectorValue,

@@ -51,7 +51,7 @@ public static class RunSupervisor
     /// <param name="plan">The same plan for all steps of a run.</param>
     /// <param name="input">The input; its value must be finite. A time beyond <see cref="RunInput.FarthestSeconds"/> is kept out and counted.</param>
     /// <param name="outputs">Facts are added to the end.</param>
-    /// <exception cref="ArgumentOutOfRangeException">Time or value is not finite: whoever parsed it let it through.</exception>
+    /// <exception cref="ArgumentOutOfRangeException">Time or value is not finite, or an observation is of nothing that can be seen: whoever parsed it let it through.</exception>
     public static void Step(RunState state, RunPlan plan, in RunInput input, List<RunOutput> outputs)
     {
         ArgumentNullException.ThrowIfNull(state);
@@ -59,6 +59,11 @@ public static class RunSupervisor
         if (!double.IsFinite(input.AtSeconds) || !double.IsFinite(input.Value))
         {
             throw new ArgumentOutOfRangeException(nameof(input), $"A {input.Kind} input at {input.AtSeconds} s carries {input.Value}; both must be finite.");
+        }
+
+        if (input.Kind == RunInputKind.Observation && !(Math.Abs(input.Value) < int.MaxValue && Enum.IsDefined((Sighting)(int)input.Value)))
+        {
+            throw new ArgumentOutOfRangeException(nameof(input), $"An observation at {input.AtSeconds} s carries {input.Value}, which is no {nameof(Sighting)}.");
         }
 
         if (state.Phase == RunPhase.Closed)
@@ -80,6 +85,11 @@ public static class RunSupervisor
     private static void Take(in Bench bench, in RunInput input)
     {
         var state = bench.State;
+        if (input.Kind is not (RunInputKind.Observation or RunInputKind.Stop))
+        {
+            state.Guide.ReadingSeconds = Math.Max(state.Guide.ReadingSeconds ?? input.AtSeconds, input.AtSeconds);
+        }
+
         switch (input.Kind)
         {
             case RunInputKind.Temperature when Forward(state, input.AtSeconds, state.TemperatureAt):
@@ -96,11 +106,14 @@ public static class RunSupervisor
                 break;
             case RunInputKind.Flame when Forward(state, input.AtSeconds, state.FlameAt):
                 state.FlameAt = input.AtSeconds;
-                if (bench.Plan.HasFlameSignal)
+                if (bench.Plan is { HasFlameSignal: true, IsGuided: false })
                 {
                     ApplicationSupervision.Flame(bench, input.AtSeconds, input.Value != 0);
                 }
 
+                break;
+            case RunInputKind.Observation when bench.Plan.IsGuided:
+                GuidedSupervision.Observe(bench, input.AtSeconds, (Sighting)(int)input.Value);
                 break;
             case RunInputKind.Tick:
                 state.AtSeconds = Math.Max(state.AtSeconds, input.AtSeconds);
@@ -110,6 +123,11 @@ public static class RunSupervisor
                 state.AtSeconds = Math.Max(state.AtSeconds, input.AtSeconds);
                 RunClosing.Close(bench);
                 break;
+        }
+
+        if (state.Guide.BurningSince is not null && state.Phase != RunPhase.Closed)
+        {
+            GuidedSupervision.Pass(bench);
         }
     }
 
@@ -123,7 +141,7 @@ public static class RunSupervisor
         {
             RunClosing.Close(bench);
         }
-        else if (kind != RunInputKind.Tick)
+        else if (kind is not (RunInputKind.Tick or RunInputKind.Observation))
         {
             bench.State.NotForward++;
         }

@@ -1,5 +1,6 @@
 using Acquire.Core.Readings;
 using Acquire.Core.Results;
+using Acquire.Core.Runs;
 using Acquire.Core.Thermometry;
 using Acquire.Service.Live;
 
@@ -19,6 +20,12 @@ public sealed record TesterConfig
 
     /// <summary>Silence after which the tester counts as stale, s; 0.5 to 300.</summary>
     public required double StaleAfterSeconds { get; init; }
+
+    /// <summary>Who judges what happens at its cup.</summary>
+    public RunMode Mode { get; init; }
+
+    /// <summary>How long before it is due an application of a guided run is asked for, s; 0 to 30.</summary>
+    public double PromptLeadSeconds { get; init; } = RunPlan.UsualPromptLeadSeconds;
 
     /// <summary>The run to start by itself on each new record that begins with a cold cup; null where a person starts runs.</summary>
     public StartRunRequest? AutoStart { get; init; }

@@ -28,8 +28,7 @@ public sealed partial class Lane
             Task<bool>? rows = null, commands = null, tick = null;
             while (!stopping.IsCancellationRequested)
             {
-                // While the archive is broken and much waits, rows stay in the inbox and the source has to wait: memory is bounded, nothing is dropped.
-                var held = _journal.WaitingRows >= LaneJournal.MostWaitingRows;
+                var held = IsHeld;
                 rows ??= Inbox.Rows.WaitToReadAsync(ending.Token).AsTask();
                 commands ??= _commands.Reader.WaitToReadAsync(ending.Token).AsTask();
                 tick ??= timer.WaitForNextTickAsync(ending.Token).AsTask();
@@ -44,6 +43,9 @@ public sealed partial class Lane
 
         await DrainAsync().ConfigureAwait(false);
     }
+
+    // While the archive is broken and much waits, rows stay in the inbox and the source has to wait: memory is bounded, nothing is dropped.
+    private bool IsHeld => _journal.WaitingRows >= LaneJournal.MostWaitingRows;
 
     // A wait that has ended is to be made anew for the next turn.
     private static bool Ready(ref Task<bool>? wait)

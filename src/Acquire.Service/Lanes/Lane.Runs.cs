@@ -23,12 +23,39 @@ public sealed partial class Lane
             case StopCommand:
                 CloseRun(_run, command);
                 break;
+            case ObserveCommand observe:
+                Observe(observe);
+                break;
             default:
                 throw new InvalidOperationException($"no way to obey {command.GetType().Name}");
         }
 
         // A person waits: an archive that failed a moment ago is tried again now.
         _journal.Pump(atOnce: true);
+    }
+
+    // What was read before the key was pressed stands before it in the record.
+    private void Observe(ObserveCommand command)
+    {
+        if (!IsHeld)
+        {
+            TakeRows(Inbox.Rows.Count);
+        }
+
+        if (_run is not { } run || run.Header.Id != command.RunId)
+        {
+            Answer(command, CommandOutcome.NotOpen, $"run {command.RunId} is not open on tester {TesterId}");
+        }
+        else if (run.WhyNotObserve() is { } reason)
+        {
+            Answer(command, CommandOutcome.NotTaken, reason);
+        }
+        else
+        {
+            run.Observe(Inbox.SecondsSinceReading ?? 0, command.Seen);
+            CheckJudging(run);
+            run.HandOver(_journal, command);
+        }
     }
 
     private void OpenRun(RunOrder order, LaneCommand? askedBy)
@@ -78,6 +105,10 @@ public sealed partial class Lane
                 _journal.Withdraw(entry);
                 _run = _run?.Timeline == entry.Run ? null : _run;
                 Answer(entry.AskedBy!, CommandOutcome.ArchiveFailed, trouble);
+            }
+            else if (entry is FactsStated)
+            {
+                Answer(entry.AskedBy!, CommandOutcome.ArchiveFailed, $"What was seen is taken, but not archived yet; do not record it again. {trouble}");
             }
             else
             {

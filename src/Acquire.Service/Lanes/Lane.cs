@@ -92,6 +92,9 @@ public sealed partial class Lane
     /// <summary>Closes a run now; refused where it is not the open one.</summary>
     public Task<CommandAnswer> StopAsync(string runId, CancellationToken cancellationToken) => AskAsync(new StopCommand(runId), cancellationToken);
 
+    /// <summary>Takes what a person saw at the cup of an open guided run; archived before it is answered.</summary>
+    public Task<CommandAnswer> ObserveAsync(string runId, Sighting seen, CancellationToken cancellationToken) => AskAsync(new ObserveCommand(runId, seen), cancellationToken);
+
     /// <summary>States that the loop failed and what is done about it.</summary>
     internal void ReportFailure(string text)
     {
@@ -121,7 +124,7 @@ public sealed partial class Lane
     private OpenRun NewRun(RunOrder order)
     {
         var now = _time.GetUtcNow();
-        var plan = order.Plan with { Thermometer = _config.Thermometer, MadeOn = CalibrationWatch.Today(_time), Figures = _config.Figures };
+        var plan = order.Plan with { Thermometer = _config.Thermometer, MadeOn = CalibrationWatch.Today(_time), Figures = _config.Figures, Mode = _config.Mode, PromptLeadSeconds = _config.PromptLeadSeconds };
         return new(new RunHeader(RunIds.Make(now, TesterId), TesterId, order.Specimen, plan, now, _softwareVersion, _config.Source.Description));
     }
 

@@ -15,6 +15,9 @@ public enum CommandOutcome
     /// <summary>The run is not the open one.</summary>
     NotOpen,
 
+    /// <summary>The run is open and cannot take it now, or ever.</summary>
+    NotTaken,
+
     /// <summary>The archive could not be written.</summary>
     ArchiveFailed,
 
@@ -40,6 +43,9 @@ internal sealed record StartCommand(RunOrder Order) : LaneCommand;
 
 /// <summary>Close the run now.</summary>
 internal sealed record StopCommand(string RunId) : LaneCommand;
+
+/// <summary>Record what a person saw at the cup.</summary>
+internal sealed record ObserveCommand(string RunId, Sighting Seen) : LaneCommand;
 
 /// <summary>A checked request for a run: what was booked in and what rules it.</summary>
 /// <param name="Specimen">What is in the cup.</param>

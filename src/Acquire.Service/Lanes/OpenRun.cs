@@ -70,13 +70,38 @@ internal sealed class OpenRun
     }
 
     /// <summary>Ends the run at its newest row.</summary>
-    public void Stop() => Judge(null);
+    public void Stop() => Judge(null, RunInput.Stop(_newestSeconds));
+
+    /// <summary>Why the run cannot take what a person saw, for that person; null where it can.</summary>
+    public string? WhyNotObserve() =>
+        !Header.Plan.IsGuided ? $"run {Header.Id} is judged by its detector, not by a person; guided runs are made by testers of the mode \"guided\""
+        : !HasRows || Status() is { TemperatureCelsius: null } ? $"run {Header.Id} has no temperature yet; what was seen would stand nowhere"
+        : null;
+
+    /// <summary>Takes what a person saw.</summary>
+    /// <param name="secondsSinceRow">Time since the newest row came, s: by it the observation lies after that row, on the run's axis.</param>
+    /// <param name="seen">What it was.</param>
+    public void Observe(double secondsSinceRow, Sighting seen)
+    {
+        var at = _newestSeconds + secondsSinceRow;
+        if (JudgingFailure is null)
+        {
+            Judge(null, RunInput.Observation(at, seen));
+        }
+        else
+        {
+            // Nobody judges any more; the record is still kept whole.
+            _facts.Add(new ObservationMade(at, _newestSeconds, seen));
+        }
+    }
 
     /// <summary>What a person wants to see now; null once the run is no longer judged.</summary>
     public RunStatus? Status() => JudgingFailure is null ? RunSupervisor.Status(_state, Header.Plan) : null;
 
     /// <summary>Hands over what has come since the last time, rows first.</summary>
-    public void HandOver(LaneJournal journal)
+    /// <param name="journal">Where to.</param>
+    /// <param name="askedBy">The command that waits for the facts to be archived; null where none does.</param>
+    public void HandOver(LaneJournal journal, LaneCommand? askedBy = null)
     {
         if (_rows.Count > 0)
         {
@@ -86,7 +111,7 @@ internal sealed class OpenRun
 
         if (_facts.Count > 0)
         {
-            journal.Add(new FactsStated(Timeline, _facts.ToArray()));
+            journal.Add(new FactsStated(Timeline, _facts.ToArray()) { AskedBy = askedBy });
             _facts.Clear();
         }
     }
@@ -113,7 +138,7 @@ internal sealed class OpenRun
     }
 
     // A bug in a rule must not cost the record: the rows go on into the archive, and the run can be judged again from them.
-    private void Judge(ReadingRow? row)
+    private void Judge(ReadingRow? row, RunInput other = default)
     {
         if (JudgingFailure is not null)
         {
@@ -129,7 +154,7 @@ internal sealed class OpenRun
             }
             else
             {
-                RunSupervisor.Step(_state, Header.Plan, RunInput.Stop(_newestSeconds), _facts);
+                RunSupervisor.Step(_state, Header.Plan, other, _facts);
             }
         }
         catch (Exception exception)

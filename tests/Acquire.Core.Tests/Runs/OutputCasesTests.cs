@@ -34,6 +34,8 @@ public sealed class OutputCasesTests
         [
             new PhaseChanged(1, RunPhase.Ready, RunPhase.FastHeating, null),
             new BandEntered(1, 25, new(5, 17), 170),
+            new ApplicationPrompted(2, 3, 207),
+            new ObservationMade(2.25, 2, Sighting.WentOut),
             new ApplicationStarted(2, 3, 207, ApplicationEvidence.DetectorSignature),
             new ApplicationJudged(3, application),
             new FlashDetected(4, 226, 12),

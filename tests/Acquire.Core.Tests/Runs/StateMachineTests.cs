@@ -51,6 +51,10 @@ public sealed class StateMachineTests
         (6, Gen.Select(Gaps, Gen.Bool).Select(pair => (RunInputKind.Flame, pair.Item1, pair.Item2 ? 1.0 : 0.0))),
         (1, Gaps.Select(gap => (RunInputKind.Tick, gap, 0.0))));
 
+    private static readonly Gen<(RunInputKind Kind, double Gap, double Value)> GuidedInputs = Gen.Frequency(
+        (4, Inputs),
+        (1, Gen.Select(Gaps, Pick.From(Enum.GetValues<Sighting>())).Select(pair => (RunInputKind.Observation, pair.Item1, (double)(int)pair.Item2))));
+
     private static List<RunOutput> Feed(IEnumerable<RunInput> inputs, RunPlan plan)
     {
         var state = RunSupervisor.Begin(plan);
@@ -69,6 +73,7 @@ public sealed class StateMachineTests
         var told = outputs.Count;
         RunSupervisor.Step(state, plan, RunInput.Temperature(at + 1, 25), outputs);
         RunSupervisor.Step(state, plan, RunInput.Detector(at + 1, 25), outputs);
+        RunSupervisor.Step(state, plan, RunInput.Observation(at + 1, Sighting.Burning), outputs);
         RunSupervisor.Step(state, plan, RunInput.Stop(at + 2), outputs);
         Assert.Equal(told, outputs.Count);
         return outputs;
@@ -103,13 +108,34 @@ public sealed class StateMachineTests
         Assert.Empty(standing);
     }
 
-    [Theory]
-    [InlineData(true)]
-    [InlineData(false)]
-    public void Any_sequence_of_finite_inputs_is_lawful(bool flame)
+    // Each due application is asked for once, an answer is an application of a person, and a run without a person has neither.
+    private static void AssertAsked(List<RunOutput> outputs, RunMode mode)
     {
-        var plan = new BenchTrace { HasFlame = flame }.Plan;
-        Inputs.List[0, 400].Sample(steps =>
+        var prompts = outputs.OfType<ApplicationPrompted>().Select(prompt => prompt.DueCelsius).ToArray();
+        for (var i = 1; i < prompts.Length; i++)
+        {
+            Assert.NotEqual(prompts[i - 1], prompts[i]);
+        }
+
+        if (mode == RunMode.Observed)
+        {
+            Assert.Empty(prompts);
+            Assert.Empty(outputs.OfType<ObservationMade>());
+        }
+
+        Assert.All(outputs.OfType<ApplicationJudged>(), judged => Assert.Equal(mode == RunMode.Guided, judged.Application.Evidence == ApplicationEvidence.Person));
+        Assert.True(outputs.OfType<ObservationMade>().Count() >= outputs.OfType<ApplicationJudged>().Count(judged => judged.Application.Evidence == ApplicationEvidence.Person));
+    }
+
+    [Theory]
+    [InlineData(true, RunMode.Observed)]
+    [InlineData(false, RunMode.Observed)]
+    [InlineData(true, RunMode.Guided)]
+    [InlineData(false, RunMode.Guided)]
+    public void Any_sequence_of_finite_inputs_is_lawful(bool flame, RunMode mode)
+    {
+        var plan = new BenchTrace { HasFlame = flame }.Plan with { Mode = mode };
+        GuidedInputs.List[0, 400].Sample(steps =>
         {
             double at = 0, latest = 0;
             var inputs = steps.ConvertAll(step =>
@@ -119,7 +145,9 @@ public sealed class StateMachineTests
                 return new RunInput(step.Kind, at, step.Value);
             });
 
-            AssertLawful(Feed(inputs, plan), latest);
+            var outputs = Feed(inputs, plan);
+            AssertLawful(outputs, latest);
+            AssertAsked(outputs, mode);
         }, iter: 400);
     }
 

@@ -51,6 +51,9 @@ internal sealed class WatchedPage
     /// <summary>Goes to another route of the page.</summary>
     public Task GoAsync(string route) => _page.EvaluateAsync("route => { location.hash = route; }", route);
 
+    /// <summary>Presses a key of the keyboard.</summary>
+    public Task PressAsync(string key) => _page.Keyboard.PressAsync(key);
+
     /// <summary>Part of the page by its test handle.</summary>
     public ILocator Part(string handle) => _page.GetByTestId(handle);
 

@@ -29,6 +29,12 @@ internal static class ConfigText
           { "path": "detector", "channel": "detector" }, { "path": "flame", "channel": "flame", "optional": true } ] } ] } }
         """;
 
+    /// <summary>A tester with a thermometer alone, worked by a person.</summary>
+    public static string Guided(string id) => $$"""
+        { "id": "{{id}}", "mode": "guided", "staleAfterSeconds": 300, "source": { "kind": "mqtt", "topics": [ { "filter": "acquire/{{id}}/readings", "payload": "json", "fields": [
+          { "path": "time_s", "channel": "time", "unit": "s" }, { "path": "temperature_c", "channel": "temperature", "unit": "degC" } ] } ] } }
+        """;
+
     private static string Whole(string mqtt, string[] testers) =>
         $$"""{ "listen": "http://127.0.0.1:0", "dataDirectory": "data", {{mqtt}} "testers": [ {{string.Join(",\n", testers)}} ] }""";
 }

@@ -60,6 +60,8 @@ internal sealed class ArchiveBench : IDisposable
     [
         new PhaseChanged(0, RunPhase.Ready, RunPhase.FastHeating, null),
         new BandEntered(1, 40, new RateBand(5, 6), 220),
+        new ApplicationPrompted(2, 1, 210),
+        new ObservationMade(2.2, 2.1, Sighting.WentOut),
         new ApplicationStarted(2.25, 1, 210, ApplicationEvidence.FlameSignal),
         new ApplicationJudged(3, Result.Applications[0]),
         new FlashDetected(4, 221.4, 3),

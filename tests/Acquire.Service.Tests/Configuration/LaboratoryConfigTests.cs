@@ -1,4 +1,5 @@
 using Acquire.Core.Results;
+using Acquire.Core.Runs;
 using Acquire.Service.Configuration;
 using Xunit;
 
@@ -24,6 +25,17 @@ public sealed class LaboratoryConfigTests
 
         Assert.Null(tester.AltitudeMetres);
         Assert.Equal(LaboratoryFigures.None, tester.Figures);
+    }
+
+    [Fact]
+    public void A_guided_tester_needs_a_thermometer_and_nothing_else()
+    {
+        var guided = Assert.Single(Read("", """ "mode": "guided", "promptLeadSeconds": 8, """, out var errors)!.Testers);
+
+        Assert.Empty(errors);
+        Assert.Equal((RunMode.Guided, 8.0), (guided.Mode, guided.PromptLeadSeconds));
+        var observed = Assert.Single(Read("", """ "mode": "observed", """, out _)!.Testers);
+        Assert.Equal((RunMode.Observed, RunPlan.UsualPromptLeadSeconds), (observed.Mode, observed.PromptLeadSeconds));
     }
 
     [Theory]

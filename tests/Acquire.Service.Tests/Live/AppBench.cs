@@ -1,6 +1,7 @@
 using System.Net.Http.Json;
 using System.Text;
 using Acquire.Core.Readings;
+using Acquire.Core.Runs;
 using Acquire.Core.Thermometry;
 using Acquire.Service.Archive;
 using Acquire.Service.Hosting;
@@ -34,12 +35,12 @@ internal sealed class AppBench : IAsyncDisposable
 
     private static CancellationToken Cancelled => TestContext.Current.CancellationToken;
 
-    public static async Task<AppBench> StartAsync(CancellationToken cancelled, string? pageFolder = null, ThermometerChain? thermometer = null)
+    public static async Task<AppBench> StartAsync(CancellationToken cancelled, string? pageFolder = null, ThermometerChain? thermometer = null, RunMode mode = RunMode.Observed)
     {
         var archive = TestTester.OpenArchive();
         var app = AcquireApp.Build(new()
         {
-            Testers = [TestTester.Config() with { Thermometer = thermometer ?? ThermometerChain.Plain }, TestTester.Config("bench-2")],
+            Testers = [TestTester.Config() with { Thermometer = thermometer ?? ThermometerChain.Plain, Mode = mode }, TestTester.Config("bench-2")],
             Archive = archive,
             ListenUrl = "http://127.0.0.1:0",
             PageFolder = pageFolder ?? "none",

@@ -33,6 +33,8 @@ public sealed class ContractFixtureTests
         Band = new RateBand(5, 6),
         NextApplicationCelsius = 224,
         SecondsToNextApplication = 17.8,
+        PromptNumber = 10,
+        PromptDueCelsius = 224,
         Applications = 9,
         FlameOver = false,
         Detector = 0.21,

@@ -15,6 +15,7 @@ internal static class TesterReader
         Mqtt,
     }
 
+    private static readonly Dictionary<string, RunMode> Modes = new() { ["observed"] = RunMode.Observed, ["guided"] = RunMode.Guided };
     private static readonly Dictionary<string, Kind> Kinds = new() { ["serial"] = Kind.Serial, ["mqtt"] = Kind.Mqtt };
 
     /// <summary>Reads the section of one tester.</summary>
@@ -28,6 +29,7 @@ internal static class TesterReader
             tester.Refuse("id", $"given \"{JsonText.Shown(id)}\"; allowed: {AllowedId}");
         }
 
+        tester.TryChoice("mode", Modes, "observed", out var mode);
         var wiring = new ThermometerWiring();
         var config = new TesterConfig
         {
@@ -35,6 +37,8 @@ internal static class TesterReader
             Name = tester.Text("name", tester.Has("name") ? null : id, 80) ?? id,
             QueueCapacity = tester.Whole("queueCapacity", 16, 1_000_000, 65_536),
             StaleAfterSeconds = tester.Number("staleAfterSeconds", 0.5, 300, "s", optional: true) ?? 3,
+            Mode = mode,
+            PromptLeadSeconds = ReadPromptLead(tester, mode),
             Figures = FiguresSection.Read(tester),
             AutoStart = ReadAutoStart(tester.Section("autoStart", optional: true), ownMethods),
             Source = ReadSource(tester.Section("source", optional: false), wiring),
@@ -46,6 +50,18 @@ internal static class TesterReader
 
     private static bool IsId(string id) =>
         id.All(character => char.IsAsciiLetterLower(character) || char.IsAsciiDigit(character) || character == '-') && id[0] != '-' && id[^1] != '-';
+
+    private static double ReadPromptLead(ConfigObject tester, RunMode mode)
+    {
+        const string Key = "promptLeadSeconds";
+        if (mode != RunMode.Guided && tester.Has(Key))
+        {
+            tester.Refuse(Key, "only a tester of the mode \"guided\" asks a person for applications");
+        }
+
+        var range = RunPlan.PromptLeadRangeSeconds;
+        return tester.Number(Key, range.From, range.To, "s", optional: true) ?? RunPlan.UsualPromptLeadSeconds;
+    }
 
     private static StartRunRequest? ReadAutoStart(ConfigObject? section, bool ownMethods)
     {

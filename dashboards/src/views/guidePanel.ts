@@ -1,0 +1,96 @@
+import type { Backend } from '../backend';
+import type { RunStatus, Sighting } from '../contract';
+import { el, setAttribute, setShown, setText } from '../dom';
+import { isOver, type RunView } from '../state/runView';
+import { sightingWords } from '../words';
+import { guideLine, mayRecord, sightingKeys, sightingOfKey, wentOutKey, type SightingKey } from './guideWords';
+import { PromptSound } from './promptSound';
+
+/** Leads a person through a guided run: the prompt, and a key for everything that can be seen. */
+export class GuidePanel {
+  private readonly text = el('strong', { class: 'guide-text', 'data-testid': 'guide-text' });
+  private readonly detail = el('span', { class: 'guide-detail' });
+  private readonly buttons: ReadonlyMap<Sighting, HTMLButtonElement>;
+  private readonly note = el('p', { class: 'guide-note', role: 'status', 'data-testid': 'guide-note' });
+  private readonly sound = new PromptSound();
+  readonly element: HTMLElement;
+  private status: RunStatus | null = null;
+  private waiting = false;
+  private prompted: number | null = null;
+
+  constructor(
+    private readonly backend: Backend,
+    private readonly runId: string,
+  ) {
+    this.buttons = new Map([...sightingKeys, wentOutKey].map((key) => [key.seen, this.button(key)]));
+    this.element = el(
+      'section',
+      { class: 'guide panel', 'aria-label': 'Guided run', hidden: true },
+      el('p', { class: 'guide-prompt', role: 'status', 'aria-live': 'assertive' }, this.text, this.detail),
+      el('p', { class: 'guide-caution' }, 'Open flame, hot oil. The prompt is a reminder, not a permission: lid at hand, eyes on the cup.'),
+      el('div', { class: 'guide-keys', role: 'group', 'aria-label': 'What did you see?' }, ...this.buttons.values()),
+      el('div', { class: 'guide-foot' }, this.note, this.sound.element),
+    );
+    document.addEventListener('keydown', this.pressed);
+  }
+
+  render(view: RunView, live: boolean): void {
+    const shown = view.plan?.mode === 'guided' && !isOver(view);
+    setShown(this.element, shown);
+    this.status = shown ? view.status : null;
+    const line = guideLine(this.status, live);
+    setAttribute(this.element, 'data-guide', line.kind);
+    setText(this.text, line.text);
+    setText(this.detail, line.detail);
+    const number = line.kind === 'apply' ? (this.status?.promptNumber ?? null) : null;
+    if (shown && number !== null && number !== this.prompted) this.sound.beep();
+    this.prompted = number ?? this.prompted;
+    this.renderKeys();
+  }
+
+  dispose(): void {
+    document.removeEventListener('keydown', this.pressed);
+    this.sound.dispose();
+  }
+
+  private renderKeys(): void {
+    for (const [seen, button] of this.buttons) button.disabled = this.waiting || !mayRecord(seen, this.status);
+    setShown(this.buttons.get('went-out')!, this.status?.burningSeconds != null);
+  }
+
+  private button({ digit, seen, word }: SightingKey): HTMLButtonElement {
+    return el(
+      'button',
+      { type: 'button', class: 'guide-key', 'data-seen': seen, 'aria-keyshortcuts': digit, onclick: () => void this.record(seen) },
+      el('kbd', {}, digit),
+      el('span', {}, word),
+    );
+  }
+
+  private readonly pressed = (event: KeyboardEvent): void => {
+    const target = event.target;
+    const typing = target instanceof HTMLElement && target.closest('input, select, textarea, dialog') !== null;
+    const seen = sightingOfKey(event);
+    if (seen === null || typing || !this.element.isConnected || document.querySelector('dialog[open]') !== null) return;
+    if (!this.waiting && mayRecord(seen, this.status)) void this.record(seen);
+  };
+
+  // One at a time: a second press before the answer would be a second application.
+  private async record(seen: Sighting): Promise<void> {
+    this.waiting = true;
+    this.renderKeys();
+    setText(this.note, `Recording: ${sightingWords[seen]}`);
+    try {
+      const outcome = await this.backend.observe(this.runId, seen);
+      setText(this.note, outcome.kind === 'recorded' ? `Recorded: ${sightingWords[seen]}` : outcome.text);
+      this.note.classList.toggle('bad', outcome.kind === 'refused');
+    } catch (reason) {
+      // Whether it arrived is not known: the log of the run tells.
+      setText(this.note, `${reason instanceof Error ? reason.message : String(reason)} Look at the log of the run whether it was recorded.`);
+      this.note.classList.add('bad');
+    } finally {
+      this.waiting = false;
+      this.renderKeys();
+    }
+  }
+}

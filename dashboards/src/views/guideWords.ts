@@ -1,0 +1,63 @@
+import type { RunStatus, Sighting } from '../contract';
+import { fixed } from '../format';
+import { badMarks } from './markWords';
+
+/** What the panel of a guided run says now. */
+export interface GuideLine {
+  readonly kind: 'wait' | 'apply' | 'burning' | 'unsure';
+  readonly text: string;
+  readonly detail: string;
+}
+
+/** One key of the panel. The digits stand on the keys of a keyboard as well. */
+export interface SightingKey {
+  readonly digit: string;
+  readonly seen: Sighting;
+  readonly word: string;
+}
+
+export const sightingKeys: readonly SightingKey[] = [
+  { digit: '1', seen: 'nothing', word: 'Nothing' },
+  { digit: '2', seen: 'halo', word: 'Halo' },
+  { digit: '3', seen: 'flash', word: 'Flash' },
+  { digit: '4', seen: 'burning', word: 'Burning' },
+];
+
+/** Only while the specimen burns. */
+export const wentOutKey: SightingKey = { digit: '5', seen: 'went-out', word: 'Went out' };
+
+/** A prompt is a request to put a flame over hot oil: it is made only of what is known now. */
+export function guideLine(status: RunStatus | null, live: boolean): GuideLine {
+  if (status?.burningSeconds != null) {
+    return {
+      kind: 'burning',
+      text: 'The specimen is burning',
+      detail: 'Keep clear, have the lid ready, follow the method and the local fire rules. Record it when it has gone out.',
+    };
+  }
+  if (status === null || status.temperatureCelsius === null) return { kind: 'unsure', text: 'No temperature yet', detail: 'Do not apply the test flame by this page.' };
+  if (!live) return { kind: 'unsure', text: 'No news from the tester', detail: 'What is shown is old. Do not apply the test flame by this page; look at the tester.' };
+  if (badMarks(status.thermometerMarks).length > 0) return { kind: 'unsure', text: 'The thermometer cannot be relied on now', detail: 'Whether an application is due is not known. See to the thermometer.' };
+  if (status.promptNumber !== null && status.promptDueCelsius !== null) {
+    return {
+      kind: 'apply',
+      text: 'Apply the test flame now',
+      detail: `Application ${status.promptNumber}, due at ${fixed(status.promptDueCelsius, 1)} °C. Look at the cup first; then record what you saw.`,
+    };
+  }
+  const next = status.nextApplicationCelsius;
+  return { kind: 'wait', text: next === null ? 'No application is due' : `Wait for ${fixed(next, 1)} °C`, detail: next === null ? 'Let the cup cool before you touch it.' : 'You are asked shortly before.' };
+}
+
+/** Whether a key may be pressed now. While the specimen burns only its end can be recorded; burning can be recorded at any time. */
+export function mayRecord(seen: Sighting, status: RunStatus | null): boolean {
+  if (status === null || status.temperatureCelsius === null) return false;
+  if (status.burningSeconds !== null) return seen === 'went-out';
+  return seen !== 'went-out' && (seen === 'burning' || (status.phase !== 'cooling' && status.phase !== 'closed' && status.observedFireCelsius === null));
+}
+
+/** What a key of the keyboard records; null for any other key, for a held one, and for one that belongs to something else. */
+export function sightingOfKey(event: { readonly key: string; readonly repeat: boolean; readonly ctrlKey: boolean; readonly altKey: boolean; readonly metaKey: boolean }): Sighting | null {
+  if (event.repeat || event.ctrlKey || event.altKey || event.metaKey) return null;
+  return [...sightingKeys, wentOutKey].find(({ digit }) => digit === event.key)?.seen ?? null;
+}

@@ -1,0 +1,64 @@
+import { describe, expect, it } from 'vitest';
+import type { RunStatus, Sighting } from '../src/contract';
+import { guideLine, mayRecord, sightingKeys, sightingOfKey, wentOutKey } from '../src/views/guideWords';
+import { eventWords } from '../src/words';
+import { overviewFixture } from './fixtures';
+
+const status: RunStatus = {
+  ...overviewFixture[0]!.status!, phase: 'controlled-heating', burningSeconds: null, observedFireCelsius: null, thermometerMarks: [], nextApplicationCelsius: 207, temperatureCelsius: 206.6,
+};
+const asked: RunStatus = { ...status, promptNumber: 3, promptDueCelsius: 207 };
+
+describe('the prompt of a guided run', () => {
+  it('names the application, its temperature and a caution', () => {
+    const line = guideLine(asked, true);
+    expect([line.kind, line.text]).toEqual(['apply', 'Apply the test flame now']);
+    expect(line.detail).toBe('Application 3, due at 207.0 °C. Look at the cup first; then record what you saw.');
+  });
+
+  it('asks for patience while nothing is due', () => {
+    expect(guideLine(status, true)).toMatchObject({ kind: 'wait', text: 'Wait for 207.0 °C' });
+    expect(guideLine({ ...status, nextApplicationCelsius: null }, true)).toMatchObject({ kind: 'wait', text: 'No application is due' });
+  });
+
+  it('never asks for a flame by what is old, unread or marked bad', () => {
+    expect(guideLine(asked, false).kind).toBe('unsure');
+    expect(guideLine(null, true).kind).toBe('unsure');
+    expect(guideLine({ ...asked, temperatureCelsius: null }, true).kind).toBe('unsure');
+    expect(guideLine({ ...asked, thermometerMarks: ['open-circuit'] }, true).kind).toBe('unsure');
+  });
+
+  it('speaks of the fire before anything else', () => {
+    expect(guideLine({ ...asked, burningSeconds: 1.2 }, false)).toMatchObject({ kind: 'burning', text: 'The specimen is burning' });
+  });
+});
+
+describe('the keys', () => {
+  const seen: readonly Sighting[] = ['nothing', 'halo', 'flash', 'burning', 'went-out'];
+  const open = (now: RunStatus | null): readonly Sighting[] => seen.filter((one) => mayRecord(one, now));
+
+  it('are those that mean something now', () => {
+    expect(open(status)).toEqual(['nothing', 'halo', 'flash', 'burning']);
+    expect(open({ ...status, burningSeconds: 0 })).toEqual(['went-out']);
+    expect(open({ ...status, phase: 'cooling' })).toEqual(['burning']);
+    expect(open({ ...status, temperatureCelsius: null })).toEqual([]);
+    expect(open(null)).toEqual([]);
+  });
+
+  it('are the digits of the keyboard, each of its own, pressed once and alone', () => {
+    const press = (key: string, more = {}): Sighting | null => sightingOfKey({ key, repeat: false, ctrlKey: false, altKey: false, metaKey: false, ...more });
+    expect(['1', '2', '3', '4', '5'].map((key) => press(key))).toEqual(seen);
+    expect([...sightingKeys, wentOutKey].map((key) => key.seen)).toEqual(seen);
+    for (const other of ['0', '6', 'a', 'Enter', ' ']) expect(press(other)).toBeNull();
+    for (const held of ['repeat', 'ctrlKey', 'altKey', 'metaKey']) expect(press('3', { [held]: true })).toBeNull();
+  });
+});
+
+describe('the log of a guided run', () => {
+  it('says who asked and what was recorded', () => {
+    expect(eventWords({ kind: 'application-prompted', atSeconds: 1, number: 3, dueCelsius: 207 })).toBe('Asked for application 3, due at 207.0 °C');
+    expect(eventWords({ kind: 'observation-made', atSeconds: 1, readingSeconds: 0.9, seen: 'went-out' })).toBe('Recorded by hand: went out');
+    const application = { number: 3, timeSeconds: 1, temperatureCelsius: 207, durationSeconds: null, evidence: 'person', flash: true, significance: 0 } as const;
+    expect(eventWords({ kind: 'application-judged', atSeconds: 1, application })).toBe('Application 3: flash');
+  });
+});
