@@ -60,7 +60,9 @@ public static class ThermometerWords
     {
         var worst = certificate.Points.Max(point => point.ExpandedUncertaintyCelsius);
         var between = certificate.Interpolation == CalibrationInterpolation.Linear ? "linear" : "monotone cubic";
-        return Say($"Calibration {certificate.Number} of {Text.Day(certificate.CalibratedOn)}, due {Text.Day(certificate.DueOn)}: {certificate.Points.Count} points from {certificate.Points[0].ReadingCelsius} to {certificate.Points[^1].ReadingCelsius} °C, {between}, U up to {worst} °C (k = {certificate.CoverageFactor})");
+        var points = certificate.Points.Count == 1 ? Say($"at {certificate.Points[0].ReadingCelsius} °C only")
+            : Say($"{certificate.Points.Count} points from {certificate.Points[0].ReadingCelsius} to {certificate.Points[^1].ReadingCelsius} °C, {between}");
+        return Say($"Calibration {certificate.Number} of {Text.Day(certificate.CalibratedOn)}, due {Text.Day(certificate.DueOn)}: {points}, U up to {worst} °C (k = {certificate.CoverageFactor})");
     }
 
     private static string Say(FormattableString text) => text.ToString(CultureInfo.InvariantCulture);

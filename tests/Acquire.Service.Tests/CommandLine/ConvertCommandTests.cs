@@ -184,4 +184,12 @@ public sealed class ConvertCommandTests
     private static double Number(JsonElement json, string name) => json.GetProperty(name).GetDouble();
 
     private static string Text(double value) => value.ToString("R", CultureInfo.InvariantCulture);
+
+    [Fact]
+    public void Zero_has_no_sign()
+    {
+        var ran = Ran.Command(ConvertCommand.Build(), "--type", "Pt100", "--ohms", "100", "--json");
+
+        Assert.Contains("\"temperature_c\":0,", ran.Output, StringComparison.Ordinal);
+    }
 }

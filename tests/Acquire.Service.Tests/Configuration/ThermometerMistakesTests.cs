@@ -64,7 +64,7 @@ public sealed class ThermometerMistakesTests
         { Described("ohm", "\"kind\": \"thermistor\""), Chain + ".sensor.a", "either a, b and c, or points" },
         { Described("ohm", "\"kind\": \"thermistor\", \"a\": 1e-3, \"b\": 2e-4"), Chain + ".sensor.c", "is missing; allowed: a number from -1 to 1 1/K" },
         { Described("ohm", Ntc + ", \"points\": []"), Chain + ".sensor.b", "given beside points" },
-        { Described("ohm", "\"kind\": \"thermistor\", \"points\": [ {}, {} ]"), Chain + ".sensor.points", "a list of 3 to 3 objects" },
+        { Described("ohm", "\"kind\": \"thermistor\", \"points\": [ {}, {} ]"), Chain + ".sensor.points", "a list of 3 objects" },
         { Described("ohm", Points("{ \"ohms\": -5, \"celsius\": 25 }")), Chain + ".sensor.points[1].ohms", "allowed: a number from" },
         { Described("ohm", Points("{ \"ohms\": 40000, \"celsius\": 25 }")), Chain + ".sensor.points[1]", "must be lower where it is warmer" },
         { Described("mA", "\"kind\": \"transmitter\", \"signal\": \"4-20mA\", \"lowCelsius\": 0, \"highCelsius\": 400"), Chain + ".sensor.signal", "did you mean \"4-20 mA\"?" },

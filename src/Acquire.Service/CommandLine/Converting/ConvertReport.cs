@@ -25,7 +25,8 @@ internal sealed record ConvertReport
     /// <param name="type">Sensor.</param>
     /// <param name="celsius">Its temperature, °C.</param>
     /// <param name="fromSignal">Whether the signal was given and the temperature is the answer.</param>
-    public ConvertReport(string type, double celsius, bool fromSignal) => (Type, TemperatureC, FromSignal) = (type, celsius, fromSignal);
+    // Adding nothing turns a negative zero, which a root can be, into the one that people write.
+    public ConvertReport(string type, double celsius, bool fromSignal) => (Type, TemperatureC, FromSignal) = (type, celsius + 0.0, fromSignal);
 
     [JsonIgnore]
     public bool FromSignal { get; }

@@ -75,7 +75,7 @@ internal sealed class ConvertThermocouple(ThermocoupleType type) : ConvertSensor
         var covered = Math.Clamp(celsius, _thermocouple.LowestCelsius, _thermocouple.HighestCelsius);
         return new(type.ToString(), celsius, fromSignal)
         {
-            EmfMv = millivolts,
+            EmfMv = millivolts + 0.0,
             EmfUv = millivolts * 1000,
             ReferenceJunctionC = junction,
             SensitivityUvPerC = _thermocouple.SensitivityMicrovoltsPerCelsius(covered),

@@ -202,7 +202,7 @@ internal sealed class ConfigObject
     /// <summary>A list of objects; those that are none are reported and left out.</summary>
     public IReadOnlyList<ConfigObject> Sections(string key, int fewest, int most)
     {
-        var allowed = $"a list of {fewest} to {most} objects";
+        var allowed = fewest == most ? $"a list of {most} objects" : $"a list of {fewest} to {most} objects";
         if (!TryAsk(key, fewest == 0, allowed, out var element))
         {
             return [];
