@@ -16,9 +16,9 @@ public enum CalibrationInterpolation
 }
 
 /// <summary>One point of a certificate.</summary>
-/// <param name="ReadingCelsius">What the thermometer showed, °C.</param>
-/// <param name="CorrectionCelsius">What is to be added to it, °C.</param>
-/// <param name="ExpandedUncertaintyCelsius">Expanded uncertainty of the correction, °C; above 0.</param>
+/// <param name="ReadingCelsius">What the thermometer showed, °C, -273.15 to 1500.</param>
+/// <param name="CorrectionCelsius">What is to be added to it, °C, -50 to 50.</param>
+/// <param name="ExpandedUncertaintyCelsius">Expanded uncertainty of the correction, °C; above 0, up to 50.</param>
 public sealed record CalibrationPoint(double ReadingCelsius, double CorrectionCelsius, double ExpandedUncertaintyCelsius);
 
 /// <summary>What a calibration laboratory certified, as data.</summary>

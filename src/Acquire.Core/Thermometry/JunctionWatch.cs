@@ -13,6 +13,9 @@ internal sealed class JunctionWatch(ThermometerLimits limits)
     private const double MinuteSeconds = 60;
     private const double BackWithinCelsius = 1.5;
 
+    // A row may come late, and finds the junction of a later moment, s. Farther ahead the junction's time was damaged on the wire.
+    private const double LatestSeconds = 60;
+
     // It changes slowly, and many testers send it in whole tenths: only a long silence of a fine channel tells.
     private const double StuckPauses = 20;
 
@@ -53,9 +56,9 @@ internal sealed class JunctionWatch(ThermometerLimits limits)
         }
     }
 
-    /// <summary>The junction's temperature at a time, °C; null where it is unknown, too old or not to be believed.</summary>
+    /// <summary>The junction's temperature at a time, °C; null where it is unknown, too far away in time, either way, or not to be believed.</summary>
     public double? At(double atSeconds) =>
-        atSeconds - _at <= limits.StaleAfterSeconds
+        atSeconds - _at <= limits.StaleAfterSeconds && _at - atSeconds <= LatestSeconds
         && _celsius >= limits.JunctionColdestCelsius && _celsius <= limits.JunctionHottestCelsius
         && _ranAwayFrom is null
         && !_rhythm.IsOverdue(atSeconds, limits.StuckAfterSeconds, StuckPauses)

@@ -1,4 +1,5 @@
 using Acquire.Core.Readings;
+using Acquire.Core.Runs;
 
 namespace Acquire.Core.Thermometry;
 
@@ -45,7 +46,9 @@ public sealed class ThermometerReader
     /// <returns>The row with the temperature that the chain gives, °C, and with its marks. Marks that it had are replaced.</returns>
     public ReadingRow Take(in ReadingRow row)
     {
-        if (row.Has(RowChannels.Junction))
+        // A time that is none of a run is damage on the wire, and shut out by the supervisor: what is remembered must not hang on it.
+        var inTime = Math.Abs(row.AtSeconds) <= RunInput.FarthestSeconds;
+        if (row.Has(RowChannels.Junction) && inTime)
         {
             _junction.Take(row.AtSeconds, row.JunctionCelsius);
         }
@@ -61,8 +64,12 @@ public sealed class ThermometerReader
             marks = Correct(ref celsius);
         }
 
-        _thermometerAt = row.AtSeconds;
-        marks |= Follow(row.AtSeconds, signal, ref celsius, (marks & ReadingMarks.Bad) != 0);
+        if (inTime)
+        {
+            _thermometerAt = row.AtSeconds;
+            marks |= Follow(row.AtSeconds, signal, ref celsius, (marks & ReadingMarks.Bad) != 0);
+        }
+
         return Written(row, signal, celsius, marks);
     }
 
@@ -107,7 +114,6 @@ public sealed class ThermometerReader
         }
 
         var resting = _rhythm.IsOverdue(atSeconds, RestSeconds, RestPauses) ? ReadingMarks.Resting : ReadingMarks.None;
-
         var marks = resting | Gate(atSeconds, signal, celsius);
         return (marks & ReadingMarks.Bad) != 0 || _lag is null || _lag.TryCorrect(atSeconds, ref celsius) ? marks : marks | ReadingMarks.LagUncorrected;
     }

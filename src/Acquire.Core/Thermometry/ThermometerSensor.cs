@@ -46,9 +46,9 @@ public sealed record ThermocoupleSensor(ThermocoupleType Type, ReferenceJunction
 public sealed record PlatinumSensor(double R0Ohms, int Wires, double? LeadOhms, PlatinumTolerance? Tolerance) : ThermometerSensor;
 
 /// <summary>An NTC thermistor by the Steinhart-Hart equation: 1/T = A + B ln R + C (ln R)³ with T in K and R in ohm.</summary>
-/// <param name="A">1/K.</param>
-/// <param name="B">1/K.</param>
-/// <param name="C">1/K.</param>
+/// <param name="A">1/K, -1 to 1.</param>
+/// <param name="B">1/K, above 0, up to 1.</param>
+/// <param name="C">1/K, -1 to 1. The curve must fall with temperature, see <see cref="Thermistor.Check"/>.</param>
 public sealed record ThermistorSensor(double A, double B, double C) : ThermometerSensor;
 
 /// <summary>Signal of a linear transmitter.</summary>
@@ -66,8 +66,8 @@ public enum TransmitterSignal
 
 /// <summary>A transmitter whose signal is linear in temperature.</summary>
 /// <param name="Signal">Its signal.</param>
-/// <param name="LowCelsius">Temperature at the low end of the signal, °C.</param>
-/// <param name="HighCelsius">Temperature at the high end of the signal, °C; above <paramref name="LowCelsius"/>.</param>
+/// <param name="LowCelsius">Temperature at the low end of the signal, °C, -273.15 to 1500.</param>
+/// <param name="HighCelsius">Temperature at the high end of the signal, °C, up to 1500; above <paramref name="LowCelsius"/>.</param>
 public sealed record TransmitterSensor(TransmitterSignal Signal, double LowCelsius, double HighCelsius) : ThermometerSensor;
 
 /// <summary>Thermometric liquid.</summary>
@@ -85,7 +85,7 @@ public enum ThermometricLiquid
 
 /// <summary>A liquid-in-glass thermometer whose stem stands out of the specimen.</summary>
 /// <param name="Liquid">What is in it.</param>
-/// <param name="ImmersedToCelsius">Scale reading at which the stem leaves the specimen, °C: the emergent degrees are counted from here.</param>
-/// <param name="StemCelsius">Mean temperature of the emergent stem, °C.</param>
-/// <param name="CalibratedStemCelsius">Stem temperature for which a partial-immersion thermometer was graduated, °C; null for one graduated in total immersion.</param>
+/// <param name="ImmersedToCelsius">Scale reading at which the stem leaves the specimen, °C: the emergent degrees are counted from here; -200 to 700.</param>
+/// <param name="StemCelsius">Mean temperature of the emergent stem, °C, -60 to 400.</param>
+/// <param name="CalibratedStemCelsius">Stem temperature for which a partial-immersion thermometer was graduated, °C, -60 to 400; null for one graduated in total immersion.</param>
 public sealed record LiquidInGlassSensor(ThermometricLiquid Liquid, double ImmersedToCelsius, double StemCelsius, double? CalibratedStemCelsius) : ThermometerSensor;

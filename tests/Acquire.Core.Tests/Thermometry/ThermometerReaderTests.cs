@@ -59,6 +59,29 @@ public sealed class ThermometerReaderTests
     }
 
     [Theory]
+    [InlineData(1e300)]
+    [InlineData(1e9)]
+    public void A_junction_with_a_time_from_nowhere_does_not_count_as_fresh_for_ever(double nowhere)
+    {
+        var reader = new ThermometerReader(TypeK);
+        reader.Take(Row(0, 7138, junctionCelsius: 25));
+        reader.Take(Row(nowhere, 7138, junctionCelsius: 26));
+
+        // The junction's channel is dead from here on.
+        Assert.Equal(ReadingMarks.JunctionMissing, reader.Take(Row(20, 7139)).Marks & ReadingMarks.JunctionMissing);
+    }
+
+    [Fact]
+    public void A_time_from_nowhere_does_not_end_the_watch_over_jumps()
+    {
+        var reader = new ThermometerReader(ThermometerChain.Plain);
+        Feed(reader, 0, 20, 100);
+        reader.Take(Celsius(1e300, 100));
+
+        Assert.Equal(ReadingMarks.ImpossibleJump, reader.Take(Celsius(20, 300)).Marks);
+    }
+
+    [Theory]
     [InlineData(80_000, ReadingMarks.OpenCircuit)]
     [InlineData(-80_000, ReadingMarks.OpenCircuit)]
     [InlineData(-3000, ReadingMarks.ReversedPolarity)]
