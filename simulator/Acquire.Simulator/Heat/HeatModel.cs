@@ -1,25 +1,25 @@
 namespace Acquire.Simulator;
 
 /// <summary>Heater, plate, cup, oil and thermometer as lumped nodes, stepped by explicit Euler.</summary>
-/// <remarks>The fastest node settles in about 5 s, so a step of 0.05 s is within one per cent even in a transient.</remarks>
+/// <remarks>The fastest node of the usual tester settles in about 5 s, so a step of 0.05 s is within one per cent even in a transient.</remarks>
 internal sealed class HeatModel
 {
-    /// <summary>Step, s.</summary>
+    /// <summary>Step of the tester that plays a script, s.</summary>
     public const double StepSeconds = 0.05;
 
+    private readonly HeatFigures figures;
     private readonly double ambientCelsius;
-    private readonly double openShare;
     private readonly double thermometerLagSeconds;
     private readonly Queue<double> commandsUnderWay = new();
 
-    public HeatModel(double startCelsius, double thermometerStartCelsius, double ambientCelsius, double thermometerLagSeconds, double openShare)
+    public HeatModel(double startCelsius, double thermometerStartCelsius, double ambientCelsius, double thermometerLagSeconds, HeatFigures figures)
     {
-        this.openShare = openShare;
+        this.figures = figures;
         this.ambientCelsius = ambientCelsius;
         this.thermometerLagSeconds = thermometerLagSeconds;
-        PlateCelsius = CupCelsius = OilCelsius = startCelsius;
+        BodyCelsius = CupCelsius = OilCelsius = startCelsius;
         ThermometerCelsius = thermometerStartCelsius;
-        for (var step = 0; step < Apparatus.HeaterDeadSeconds / StepSeconds; step++)
+        for (var step = 0; step < figures.HeaterDeadSeconds / figures.StepSeconds; step++)
         {
             commandsUnderWay.Enqueue(0);
         }
@@ -27,7 +27,8 @@ internal sealed class HeatModel
 
     public double HeaterWatts { get; private set; }
 
-    public double PlateCelsius { get; private set; }
+    /// <summary>Temperature of the plate, or of the bath.</summary>
+    public double BodyCelsius { get; private set; }
 
     public double CupCelsius { get; private set; }
 
@@ -35,22 +36,28 @@ internal sealed class HeatModel
 
     public double ThermometerCelsius { get; private set; }
 
+    /// <summary>Cup to oil, W/K; a stirrer changes it.</summary>
+    public double CupToOil { get; set; } = Apparatus.CupToOil;
+
+    /// <summary>Whether the thermometer hangs in the air of the room instead of in the oil.</summary>
+    public bool ThermometerIsOut { get; set; }
+
     /// <summary>One step with the commanded heater power and the heat that evaporation takes from (or a fire gives to) the oil, W.</summary>
     public void Step(double commandWatts, double surfaceWatts)
     {
         commandsUnderWay.Enqueue(commandWatts);
         var arrived = commandsUnderWay.Dequeue();
-        var plateToCup = Apparatus.PlateToCup * (PlateCelsius - CupCelsius);
-        var cupToOil = Apparatus.CupToOil * (CupCelsius - OilCelsius);
-        var plate = (HeaterWatts - plateToCup - (openShare * Apparatus.PlateLoss(PlateCelsius, ambientCelsius))) / Apparatus.PlateCapacity;
-        var cup = (plateToCup - cupToOil - (openShare * Apparatus.CupLoss(CupCelsius, ambientCelsius))) / Apparatus.CupCapacity;
-        var oil = (cupToOil + surfaceWatts - Apparatus.OilLoss(OilCelsius, ambientCelsius)) / Apparatus.OilCapacity(OilCelsius);
-        var thermometer = (OilCelsius - ThermometerCelsius) / thermometerLagSeconds;
+        var bodyToCup = figures.BodyToCup * (BodyCelsius - CupCelsius);
+        var cupToOil = CupToOil * (CupCelsius - OilCelsius);
+        var body = (HeaterWatts - bodyToCup - (figures.BodyLossShare * Apparatus.PlateLoss(BodyCelsius, ambientCelsius))) / figures.BodyCapacity;
+        var cup = (bodyToCup - cupToOil - (figures.CupLossShare * Apparatus.CupLoss(CupCelsius, ambientCelsius))) / figures.CupCapacity;
+        var oil = (cupToOil + surfaceWatts - (figures.OilLossShare * Apparatus.OilLoss(OilCelsius, ambientCelsius))) / (figures.OilShare * Apparatus.OilCapacity(OilCelsius));
+        var thermometer = ((ThermometerIsOut ? ambientCelsius : OilCelsius) - ThermometerCelsius) / thermometerLagSeconds;
 
-        HeaterWatts += (arrived - HeaterWatts) * StepSeconds / Apparatus.HeaterLagSeconds;
-        PlateCelsius += plate * StepSeconds;
-        CupCelsius += cup * StepSeconds;
-        OilCelsius += oil * StepSeconds;
-        ThermometerCelsius += thermometer * StepSeconds;
+        HeaterWatts += (arrived - HeaterWatts) * figures.StepSeconds / figures.HeaterLagSeconds;
+        BodyCelsius += body * figures.StepSeconds;
+        CupCelsius += cup * figures.StepSeconds;
+        OilCelsius += oil * figures.StepSeconds;
+        ThermometerCelsius += thermometer * figures.StepSeconds;
     }
 }

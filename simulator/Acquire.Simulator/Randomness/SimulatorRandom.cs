@@ -106,4 +106,13 @@ internal enum RandomPurpose
 
     /// <summary>What a faulty thermometer does.</summary>
     ThermometerFaults = 9,
+
+    /// <summary>What a driven tester is made of.</summary>
+    Plant = 10,
+
+    /// <summary>What a faulty driven tester does.</summary>
+    TesterFaults = 11,
+
+    /// <summary>What the detector of a driven tester sees of flame, halo and flash.</summary>
+    Pulses = 12,
 }

@@ -3,12 +3,7 @@ namespace Acquire.Simulator;
 /// <summary>What a pass of the test flame does to the vapour over the cup, and what the detector sees of it.</summary>
 internal sealed class Ignition(SimulatorOptions options, SimulatorRandom random)
 {
-    // A flash turns from unlikely to likely (10 to 90 %) over this many °C; 0.3 to 0.5 °C assumed.
-    private const double WidthCelsius = 0.3;
-
-    // d ln(ratio)/dT of an oil near its flash point, 1/°C: 85 kJ/mol over R T² at 493 K.
-    private const double LogRatioPerCelsius = 0.042;
-
+    private readonly FlashChance chance = new(options, random);
     private readonly DetectorScene scene = options.Scene;
 
     public List<Pulse> Pulses { get; } = [];
@@ -30,7 +25,7 @@ internal sealed class Ignition(SimulatorOptions options, SimulatorRandom random)
         var halo = Math.Clamp((ratio - VapourModel.HaloFrom) / (1 - VapourModel.HaloFrom), 0, 1);
         ShowPass(pass, halo);
         var burned = 0.0;
-        var flashed = Happens(ratio, 1);
+        var flashed = chance.Happens(ratio, 1);
         if (flashed)
         {
             var onset = pass.MiddleSeconds + (pass.DurationSeconds * random.Between(-0.3, 0.3));
@@ -39,34 +34,12 @@ internal sealed class Ignition(SimulatorOptions options, SimulatorRandom random)
                 FlashSeconds = onset;
             }
 
-            burned = BurningSeconds(ratio, fireRatio, onset);
+            burned = chance.BurningSeconds(ratio, fireRatio, out var isFire);
+            FireSeconds = isFire ? onset : FireSeconds;
             ShowFlash(onset, burned);
         }
 
         Applications.Add(new(pass.Number, pass.StartSeconds, 0, pass.DurationSeconds, pass.FromLeft, Math.Round(ratio, 5), Math.Round(halo, 5), flashed, burned));
-    }
-
-    private double BurningSeconds(double ratio, double fireRatio, double onset)
-    {
-        var sustained = options.Method.FirePoint.SustainedSeconds;
-        if (Happens(ratio, fireRatio))
-        {
-            // It would burn on; the cover goes on some seconds after the method has its fire point.
-            FireSeconds = onset;
-            return sustained + random.Between(2, 5);
-        }
-
-        var closeness = (ratio - 1) / (fireRatio - 1);
-        return options.ShortBurns && closeness > 0.6
-            ? Math.Min(sustained - 0.7, 0.3 + ((sustained - 1) * (closeness - 0.6) / 0.4 * random.Between(0.6, 1)))
-            : 0;
-    }
-
-    private bool Happens(double ratio, double threshold)
-    {
-        var celsiusOver = Math.Log(Math.Max(ratio, 1e-9) / threshold) / LogRatioPerCelsius;
-        var chance = 1 / (1 + Math.Exp(-celsiusOver * 2 * Math.Log(9) / WidthCelsius));
-        return random.NextUnit() < chance;
     }
 
     private void ShowPass(FlamePass pass, double halo)

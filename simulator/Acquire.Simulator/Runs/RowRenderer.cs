@@ -8,6 +8,7 @@ internal sealed class RowRenderer
     private readonly SimulatorOptions options;
     private readonly RunScript script;
     private readonly SignalSource signals;
+    private readonly ReferenceJunction junction;
     private readonly bool isPlain;
     private readonly SimulatorRandom clockRandom;
     private readonly DetectorNoise noise;
@@ -19,7 +20,8 @@ internal sealed class RowRenderer
     {
         this.options = options;
         this.script = script;
-        signals = new(options, script.Truth);
+        signals = new(options);
+        junction = new(options, script.Truth);
         isPlain = options.Thermometer.Chain.IsPlain;
         clockRandom = new(options.Seed, RandomPurpose.Clock);
         noise = new(options.Scene, new(options.Seed, RandomPurpose.Detector));
@@ -48,7 +50,7 @@ internal sealed class RowRenderer
 
     private ReadingRow Row(double seconds, double sincePrevious)
     {
-        var thermometer = signals.Read(seconds, script.ReadAt(seconds));
+        var thermometer = signals.Read(seconds, script.ReadAt(seconds), junction.CelsiusAt(seconds), junction.SensedAt(seconds));
         var present = RowChannels.Detector | (options.HasFlameSignal ? RowChannels.Flame : 0) | (thermometer.JunctionCelsius is null ? 0 : RowChannels.Junction);
         if (thermometer.Signal is not null)
         {

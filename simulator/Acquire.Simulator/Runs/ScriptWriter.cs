@@ -23,7 +23,7 @@ internal sealed class ScriptWriter
     public ScriptWriter(SimulatorOptions options)
     {
         this.options = options;
-        heat = new(options.Start, options.ThermometerStartCelsius ?? options.Start, options.AmbientCelsius, options.Thermometer.LagSeconds, Apparatus.OpenShare(options.Method.Heating));
+        heat = new(options.Start, options.ThermometerStartCelsius ?? options.Start, options.AmbientCelsius, options.Thermometer.LagSeconds, HeatFigures.Scripted(options.Method.Heating));
         vapour = new(options);
         heatingRandom = new(options.Seed, RandomPurpose.Heating);
         controller = new(options, heatingRandom);

@@ -13,13 +13,12 @@ internal sealed class SignalSource
     private readonly ShownTemperature shown;
     private readonly SensorOutput output;
     private readonly Converter converter;
-    private readonly ReferenceJunction junction;
     private readonly SimulatorRandom faultRandom;
     private readonly bool sendsJunction;
     private double lastSignal = double.NaN;
     private double nextWildSeconds = double.NegativeInfinity;
 
-    public SignalSource(SimulatorOptions options, SimulatedTruth truth)
+    public SignalSource(SimulatorOptions options)
     {
         var chain = options.Thermometer.Chain;
         faults = options.Thermometer.Faults;
@@ -27,7 +26,6 @@ internal sealed class SignalSource
         output = new(chain);
         // A plain thermometer keeps the numbers it has always had.
         converter = new(options.Thermometer, output, new(options.Seed, chain.IsPlain ? RandomPurpose.Thermometer : RandomPurpose.Signal));
-        junction = new(options, truth);
         faultRandom = new(options.Seed, RandomPurpose.ThermometerFaults);
         sendsJunction = chain.Sensor is ThermocoupleSensor { ReferenceJunction: ReferenceJunctionKind.Measured };
     }
@@ -35,11 +33,11 @@ internal sealed class SignalSource
     /// <summary>What is sent at a moment.</summary>
     /// <param name="seconds">The moment, s.</param>
     /// <param name="specimenCelsius">Temperature of the sensor, lag included, °C.</param>
-    public ThermometerReading Read(double seconds, double specimenCelsius)
+    /// <param name="junctionCelsius">Temperature of a reference junction, °C.</param>
+    /// <param name="sensedCelsius">The same as the tester's own sensor has it, °C.</param>
+    public ThermometerReading Read(double seconds, double specimenCelsius, double junctionCelsius, double sensedCelsius)
     {
         var fault = Fault(seconds);
-        var junctionCelsius = junction.CelsiusAt(seconds);
-        var sensedCelsius = junction.SensedAt(seconds);
         if (fault?.Kind != SimulatedFaultKind.Jump)
         {
             nextWildSeconds = double.NegativeInfinity;
