@@ -31,8 +31,10 @@ public static class DrivenPlantDraw
     }
 
     /// <summary>The tester with a heater this many times as strong as the method needs at most.</summary>
-    /// <inheritdoc cref="Draw" path="/param"/>
     /// <param name="plant">The tester.</param>
+    /// <param name="method">The method; one with a ramp.</param>
+    /// <param name="expectedFlashCelsius">Expected flash point, °C.</param>
+    /// <param name="ambientCelsius">Temperature of the room, °C.</param>
     /// <param name="strength">How strong, 1 to 10.</param>
     public static DrivenPlant WithHeater(this DrivenPlant plant, MethodDefinition method, double expectedFlashCelsius, double ambientCelsius, double strength)
     {

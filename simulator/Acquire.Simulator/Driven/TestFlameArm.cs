@@ -10,7 +10,7 @@ internal sealed class TestFlameArm(double reactionSeconds, SimulatorRandom rando
     private const double ToMiddleSeconds = 0.3;
 
     private double side = -1;
-    private double reaction = reactionSeconds;
+    private double reaction = 1;
     private bool told;
 
     /// <summary>Where the flame is.</summary>

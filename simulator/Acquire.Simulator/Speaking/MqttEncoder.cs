@@ -12,7 +12,7 @@ namespace Acquire.Simulator;
 internal sealed class MqttEncoder(MqttSpeakerOptions options)
 {
     private readonly string topic = $"acquire/{options.Tester}";
-    private readonly RowLayout layout = new(options.Chain);
+    private readonly RowLayout layout = new(options.Chain, options.IsDriven);
     private bool? saidFlame;
 
     public IReadOnlyList<MqttApplicationMessage> Encode(IReadOnlyList<ReadingRow> batch)
@@ -58,6 +58,8 @@ internal sealed class MqttEncoder(MqttSpeakerOptions options)
                     json.WriteNumber("flame", row.FlameOver ? 1 : 0);
                 }
 
+                WriteDriven(json, row);
+
                 json.WriteEndObject();
             }
 
@@ -65,6 +67,25 @@ internal sealed class MqttEncoder(MqttSpeakerOptions options)
         }
 
         return buffer.WrittenSpan.ToArray();
+    }
+
+    private void WriteDriven(Utf8JsonWriter json, in ReadingRow row)
+    {
+        if (!layout.IsDriven)
+        {
+            return;
+        }
+
+        if (row.Has(RowChannels.Command))
+        {
+            json.WriteNumber(RowLayout.Command, row.Command);
+        }
+        else
+        {
+            json.WriteNull(RowLayout.Command);
+        }
+
+        json.WriteNumber(RowLayout.Heater, row.HeaterFraction);
     }
 
     private static void WriteNumber(Utf8JsonWriter json, string name, double? value)

@@ -123,7 +123,7 @@ public sealed class MqttSpeaker : ISpeaker
             return null;
         }
 
-        var connected = await client.ConnectAsync(ClientOptions(), cancellationToken);
+        var connected = await client.ConnectAsync(ClientOptions(options), cancellationToken);
         return connected.ResultCode == MqttClientConnectResultCode.Success ? null : $"refused the connection ({connected.ResultCode}).";
     }
 
@@ -137,10 +137,11 @@ public sealed class MqttSpeaker : ISpeaker
     }
 
     /// <summary>What the client throws when the network or the broker is at fault; its own time limit shows as a cancellation that nobody asked for.</summary>
-    private static bool IsOfTheWire(Exception failure) =>
+    internal static bool IsOfTheWire(Exception failure) =>
         failure is MqttCommunicationException or MqttProtocolViolationException or SocketException or IOException or OperationCanceledException or InvalidOperationException;
 
-    private MqttClientOptions ClientOptions() => new MqttClientOptionsBuilder()
+    /// <summary>How a simulated tester introduces itself to a broker.</summary>
+    internal static MqttClientOptions ClientOptions(MqttSpeakerOptions options) => new MqttClientOptionsBuilder()
         .WithProtocolVersion(MqttProtocolVersion.V500)
         .WithTcpServer(options.Host, options.Port)
         .WithClientId($"simulated-{options.Tester}")

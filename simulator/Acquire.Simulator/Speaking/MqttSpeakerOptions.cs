@@ -26,6 +26,9 @@ public sealed partial record MqttSpeakerOptions
     /// <summary>What the rows carry of the thermometer.</summary>
     public ThermometerChain Chain { get; init; } = ThermometerChain.Plain;
 
+    /// <summary>Whether the tester obeys commands: it then listens on acquire/{tester}/drive, and its rows say which command it obeys. Not with separate topics.</summary>
+    public bool IsDriven { get; init; }
+
     /// <summary>What is out of range, option by option.</summary>
     public IReadOnlyList<InputError> Check()
     {
@@ -43,6 +46,11 @@ public sealed partial record MqttSpeakerOptions
         if (Port is < 1 or > 65535)
         {
             errors.Add(new("port", string.Create(CultureInfo.InvariantCulture, $"{Port} is not within 1 to 65535")));
+        }
+
+        if (IsDriven && SeparateTopics)
+        {
+            errors.Add(new("separateTopics", "a driven tester sends its rows as JSON, for an acknowledgement belongs to a moment"));
         }
 
         return errors;
