@@ -42,6 +42,7 @@ function tester(id: string, name: string, source: string, run: PlayedRun | undef
     run: run?.summary ?? null,
     status: run?.status ?? null,
     thermometer: thermometerOf(id).overview,
+    drive: null,
     ...more,
   };
 }

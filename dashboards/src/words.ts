@@ -70,6 +70,10 @@ export function eventWords(event: RunOutput): string {
       return `Asked for application ${event.number}, due at ${celsius(event.dueCelsius)}`;
     case 'observation-made':
       return `Recorded by hand: ${sightingWords[event.seen]}`;
+    case 'heater-turned-on':
+      return `Heater turned on by ${event.person}`;
+    case 'heater-cut':
+      return `${event.wasOn ? 'Heater cut' : 'Heater stays off'}: ${event.text}`;
     case 'application-started':
       return `Application ${event.number} at ${celsius(event.temperatureCelsius)} (${evidenceWords[event.evidence]})`;
     case 'application-judged':

@@ -1,5 +1,5 @@
 import type {
-  Application, CurveStretch, DeterminedPoint, Finding, RunDetail, RunOutput, RunPhase, RunPlan,
+  Application, CurveStretch, DeterminedPoint, DriveOverview, DriveTrip, Finding, RunDetail, RunOutput, RunPhase, RunPlan,
   RunResult, RunStatus, RunSummary, RunUpdate, Sighting, StandingAlarm, TesterOverview,
 } from '../src/contract';
 import { method, range } from './methodShapes';
@@ -40,6 +40,8 @@ const kinds: { readonly [K in RunOutput['kind']]: Check<Extract<RunOutput, { kin
     kind: word({ 'observation-made': true }), atSeconds: number, readingSeconds: orNull(number),
     seen: word<Sighting>({ nothing: true, halo: true, flash: true, burning: true, 'went-out': true }),
   }),
+  'heater-turned-on': shape({ kind: word({ 'heater-turned-on': true }), atSeconds: number, readingSeconds: orNull(number), person: text }),
+  'heater-cut': shape({ kind: word({ 'heater-cut': true }), atSeconds: number, readingSeconds: orNull(number), code: text, text, wasOn: flag }),
   'application-started': shape({ kind: word({ 'application-started': true }), atSeconds: number, number, temperatureCelsius: number, evidence }),
   'application-judged': shape({ kind: word({ 'application-judged': true }), atSeconds: number, application }),
   'flash-detected': shape({ kind: word({ 'flash-detected': true }), atSeconds: number, temperatureCelsius: orNull(number), applicationNumber: number }),
@@ -60,7 +62,7 @@ export const fact: Check<RunOutput> = (value, path) => {
 };
 
 const plan = shape<RunPlan>({
-  mode: word<RunPlan['mode']>({ observed: true, guided: true }), promptLeadSeconds: number, method, expectedFlashCelsius: number, stationPressureKilopascals: orNull(number), hasFlameSignal: flag, thermometer: chain, temperaturesAsRead: flag,
+  mode: word<RunPlan['mode']>({ observed: true, guided: true, driven: true }), promptLeadSeconds: number, method, expectedFlashCelsius: number, stationPressureKilopascals: orNull(number), hasFlameSignal: flag, thermometer: chain, temperaturesAsRead: flag,
   madeOn: orNull(day), figures, firstApplicationCelsius: number,
 });
 
@@ -80,11 +82,17 @@ const curve = shape<CurveStretch>({
   from: number, time: list(number), temperature: list(orNull(number)), detectorLow: list(orNull(number)), detectorHigh: list(orNull(number)), flame: list(flag),
 });
 
+const drive = shape<DriveOverview>({
+  on: flag, onBy: orNull(text), askedFraction: number, givenFraction: orNull(number), flameOver: flag, secondsSinceAcknowledged: orNull(number), highestCelsius: number,
+  trips: list(shape<DriveTrip>({ code: text, text, since: moment })),
+});
+
 export const overview = shape<TesterOverview>({
   id: text, name: text, source: text, connection: word<TesterOverview['connection']>({ connecting: true, up: true, down: true }),
   connectionText: orNull(text), secondsSinceReading: orNull(number),
   counters: shape<TesterOverview['counters']>({ rows: number, malformed: number, queueFull: number, queueDepth: number, queueCapacity: number }),
   lastRefusal: orNull(text), alarms: list(shape<StandingAlarm>({ code: text, text, since: moment })), run: orNull(summary), status: orNull(status), thermometer,
+  drive: orNull(drive),
 });
 
 export const update = shape<RunUpdate>({ curve, eventsFrom: number, events: list(fact), status: orNull(status), summary });

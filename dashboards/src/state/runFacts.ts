@@ -100,6 +100,8 @@ function take(draft: Draft, event: RunOutput): void {
       return;
     case 'application-prompted':
     case 'observation-made':
+    case 'heater-turned-on':
+    case 'heater-cut':
     case 'burn-ended':
     case 'finding-raised':
       return;

@@ -20,12 +20,22 @@ public static class RunReplay
     /// <param name="observations">What the person recorded, in order.</param>
     /// <param name="outputs">Receives every fact; may be null.</param>
     /// <returns>The result.</returns>
-    public static RunResult Run(RunPlan plan, IEnumerable<ReadingRow> rows, IReadOnlyList<ObservationMade> observations, List<RunOutput>? outputs = null)
+    public static RunResult Run(RunPlan plan, IEnumerable<ReadingRow> rows, IReadOnlyList<ObservationMade> observations, List<RunOutput>? outputs = null) =>
+        RunWhole(plan, rows, observations, outputs);
+
+    /// <summary>The same for any run, by its archived facts: what a person saw, and what happened to the heater of a driven tester, goes where it was among the rows.</summary>
+    /// <param name="plan">What was fixed before heating.</param>
+    /// <param name="rows">The record, in order, as it came from the tester.</param>
+    /// <param name="archived">The facts of the run, in order. What follows from the rows is left out and found anew.</param>
+    /// <param name="outputs">Receives every fact; may be null.</param>
+    /// <returns>The result.</returns>
+    public static RunResult RunWhole(RunPlan plan, IEnumerable<ReadingRow> rows, IEnumerable<RunOutput> archived, List<RunOutput>? outputs = null)
     {
         ArgumentNullException.ThrowIfNull(plan);
         ArgumentNullException.ThrowIfNull(rows);
+        ArgumentNullException.ThrowIfNull(archived);
         var thermometer = new ThermometerReader(plan.Thermometer);
-        return RunAsRead(plan, rows.Select(row => thermometer.Take(row)), observations, outputs);
+        return RunAsRead(plan, rows.Select(row => thermometer.Take(row)), [.. archived.Where(fact => fact is ObservationMade or HeaterFact)], outputs);
     }
 
     /// <summary>Feeds rows whose temperatures and marks stand already, and ends the run with the last of them.</summary>
@@ -35,10 +45,9 @@ public static class RunReplay
     /// <returns>The result.</returns>
     public static RunResult RunAsRead(RunPlan plan, IEnumerable<ReadingRow> rows, List<RunOutput>? outputs = null) => RunAsRead(plan, rows, [], outputs);
 
-    private static RunResult RunAsRead(RunPlan plan, IEnumerable<ReadingRow> rows, IReadOnlyList<ObservationMade> observations, List<RunOutput>? outputs)
+    private static RunResult RunAsRead(RunPlan plan, IEnumerable<ReadingRow> rows, IReadOnlyList<RunOutput> acts, List<RunOutput>? outputs)
     {
         ArgumentNullException.ThrowIfNull(rows);
-        ArgumentNullException.ThrowIfNull(observations);
         outputs ??= [];
         var state = RunSupervisor.Begin(plan);
         var next = 0;
@@ -46,23 +55,40 @@ public static class RunReplay
         {
             // A row that is out of all time says nothing about what came before it.
             var until = Math.Abs(row.AtSeconds) > RunInput.FarthestSeconds ? double.NegativeInfinity : row.AtSeconds;
-            while (next < observations.Count && (observations[next].ReadingSeconds ?? double.NegativeInfinity) < until)
+            while (next < acts.Count && (ReadingSeconds(acts[next]) ?? double.NegativeInfinity) < until)
             {
-                Observe(state, plan, observations[next++], outputs);
+                Act(state, plan, acts[next++], outputs);
             }
 
             RunSupervisor.Step(state, plan, row, outputs);
         }
 
-        for (; next < observations.Count; next++)
+        for (; next < acts.Count; next++)
         {
-            Observe(state, plan, observations[next], outputs);
+            Act(state, plan, acts[next], outputs);
         }
 
         RunSupervisor.Step(state, plan, RunInput.Stop(state.AtSeconds), outputs);
         return state.Result!;
     }
 
-    private static void Observe(RunState state, RunPlan plan, ObservationMade made, List<RunOutput> outputs) =>
-        RunSupervisor.Step(state, plan, RunInput.Observation(made.AtSeconds, made.Seen), outputs);
+    private static double? ReadingSeconds(RunOutput act) => act switch
+    {
+        ObservationMade made => made.ReadingSeconds,
+        HeaterFact fact => fact.ReadingSeconds,
+        _ => null,
+    };
+
+    private static void Act(RunState state, RunPlan plan, RunOutput act, List<RunOutput> outputs)
+    {
+        switch (act)
+        {
+            case ObservationMade made:
+                RunSupervisor.Step(state, plan, RunInput.Observation(made.AtSeconds, made.Seen), outputs);
+                break;
+            case HeaterFact fact:
+                RunSupervisor.Step(state, plan, fact, outputs);
+                break;
+        }
+    }
 }

@@ -36,6 +36,8 @@ public sealed class OutputCasesTests
             new BandEntered(1, 25, new(5, 17), 170),
             new ApplicationPrompted(2, 3, 207),
             new ObservationMade(2.25, 2, Sighting.WentOut),
+            new HeaterTurnedOn(2, 1.75, "R. Halden"),
+            new HeaterCut(2, null, "heater-operator-stop", "text", true),
             new ApplicationStarted(2, 3, 207, ApplicationEvidence.DetectorSignature),
             new ApplicationJudged(3, application),
             new FlashDetected(4, 226, 12),
