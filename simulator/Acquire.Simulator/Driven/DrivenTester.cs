@@ -52,11 +52,14 @@ public sealed class DrivenTester
     public IReadOnlyList<ReadingRow> Advance(double toCupSeconds, double toClockSeconds)
     {
         var rows = new List<ReadingRow>();
-        var perStep = toCupSeconds > cupSeconds ? Math.Max(0, toClockSeconds - clockSeconds) / (toCupSeconds - cupSeconds) * DrivenCup.StepSeconds : 0;
-        for (; Seconds < toCupSeconds - (DrivenCup.StepSeconds / 2); clockSeconds += perStep)
+        var (fromCup, fromClock) = (cupSeconds, clockSeconds);
+        var pace = toCupSeconds > fromCup ? Math.Max(0, toClockSeconds - fromClock) / (toCupSeconds - fromCup) : 0;
+        while (Seconds < toCupSeconds - (DrivenCup.StepSeconds / 2))
         {
             cupSeconds = Seconds;
-            Does = rule.At(clockSeconds, cupSeconds);
+
+            // To the nanosecond: sums of hundredths must not make a lifetime a step longer.
+            Does = rule.At(Math.Round(fromClock + ((cupSeconds - fromCup) * pace), 9), cupSeconds);
             if (cup.Step(Does, rule.Has(TesterFaultKind.ThermometerOut, cupSeconds)) is { } row)
             {
                 rows.Add(row with { AtSeconds = Math.Round(row.AtSeconds + cupFromSeconds, 2) });

@@ -35,7 +35,7 @@ public sealed class TesterRule
     /// <summary>What the tester does at a moment.</summary>
     /// <param name="clockSeconds">The moment, s; not before the newest call.</param>
     public Obedience At(double clockSeconds) => newest is null ? Obedience.None
-        : newest.ExpiredAfter(clockSeconds - takenAtSeconds) ? Obedience.None with { StirrerOn = newest.StirrerOn }
+        : newest.ExpiredAfter(Math.Round(clockSeconds - takenAtSeconds, 9)) ? Obedience.None with { StirrerOn = newest.StirrerOn }
         : new(newest.Sequence, newest.HeaterFraction, newest.FlameOver, newest.StirrerOn);
 }
 
