@@ -107,12 +107,15 @@ internal enum RandomPurpose
     /// <summary>What a faulty thermometer does.</summary>
     ThermometerFaults = 9,
 
+    /// <summary>Noise of the sensors beside the cup.</summary>
+    Bench = 10,
+
     /// <summary>What a driven tester is made of.</summary>
-    Plant = 10,
+    Plant = 11,
 
     /// <summary>What a faulty driven tester does.</summary>
-    TesterFaults = 11,
+    TesterFaults = 12,
 
     /// <summary>What the detector of a driven tester sees of flame, halo and flash.</summary>
-    Pulses = 12,
+    Pulses = 13,
 }

@@ -12,7 +12,8 @@ namespace Acquire.Simulator;
 internal sealed class MqttEncoder(MqttSpeakerOptions options)
 {
     private readonly string topic = $"acquire/{options.Tester}";
-    private readonly RowLayout layout = new(options.Chain, options.IsDriven);
+    private readonly RowLayout layout = new(options.Chain);
+    private readonly Dictionary<string, string> said = [];
     private bool? saidFlame;
 
     public IReadOnlyList<MqttApplicationMessage> Encode(IReadOnlyList<ReadingRow> batch)
@@ -34,12 +35,16 @@ internal sealed class MqttEncoder(MqttSpeakerOptions options)
             AddNumber(messages, layout.Topic, layout.ThermometerOf(row));
             AddNumber(messages, "junction", layout.JunctionOf(row));
             messages.Add(Message("detector", Number(row.Detector)));
+            foreach (var (column, channel) in BenchColumns.All)
+            {
+                AddChange(messages, column, BenchColumns.Text(row, channel));
+            }
         }
 
         return messages;
     }
 
-    /// <summary>An array of objects: time_s, temperature_c or the thermometer's signal, junction_c, detector, and flame as 0 or 1; each where the row has it.</summary>
+    /// <summary>An array of objects: time_s, temperature_c or the thermometer's signal, junction_c, detector, flame as 0 or 1, and the <see cref="BenchColumns"/>; each where the row has it. A driven tester that obeys no command says so by null.</summary>
     private byte[] Json(IReadOnlyList<ReadingRow> batch)
     {
         var buffer = new ArrayBufferWriter<byte>(batch.Count * 72);
@@ -58,7 +63,19 @@ internal sealed class MqttEncoder(MqttSpeakerOptions options)
                     json.WriteNumber("flame", row.FlameOver ? 1 : 0);
                 }
 
-                WriteDriven(json, row);
+                if (options.IsDriven && !row.Has(RowChannels.Command))
+                {
+                    json.WriteNull(BenchColumns.Command);
+                }
+
+                foreach (var (column, channel) in BenchColumns.All)
+                {
+                    if (row.Has(channel))
+                    {
+                        json.WritePropertyName(column);
+                        json.WriteRawValue(BenchColumns.Text(row, channel));
+                    }
+                }
 
                 json.WriteEndObject();
             }
@@ -67,25 +84,6 @@ internal sealed class MqttEncoder(MqttSpeakerOptions options)
         }
 
         return buffer.WrittenSpan.ToArray();
-    }
-
-    private void WriteDriven(Utf8JsonWriter json, in ReadingRow row)
-    {
-        if (!layout.IsDriven)
-        {
-            return;
-        }
-
-        if (row.Has(RowChannels.Command))
-        {
-            json.WriteNumber(RowLayout.Command, row.Command);
-        }
-        else
-        {
-            json.WriteNull(RowLayout.Command);
-        }
-
-        json.WriteNumber(RowLayout.Heater, row.HeaterFraction);
     }
 
     private static void WriteNumber(Utf8JsonWriter json, string name, double? value)
@@ -101,6 +99,16 @@ internal sealed class MqttEncoder(MqttSpeakerOptions options)
         if (value is { } number)
         {
             messages.Add(Message(channel, Number(number)));
+        }
+    }
+
+    // What the bench tells changes seldom.
+    private void AddChange(List<MqttApplicationMessage> messages, string channel, string value)
+    {
+        if (value.Length > 0 && said.GetValueOrDefault(channel) != value)
+        {
+            said[channel] = value;
+            messages.Add(Message(channel, Encoding.ASCII.GetBytes(value)));
         }
     }
 

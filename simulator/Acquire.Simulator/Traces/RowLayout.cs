@@ -11,9 +11,8 @@ internal sealed class RowLayout
 
     private readonly bool isPlain;
 
-    public RowLayout(ThermometerChain chain, bool isDriven = false)
+    public RowLayout(ThermometerChain chain)
     {
-        IsDriven = isDriven;
         isPlain = chain.IsPlain;
         HasJunction = chain.Sensor is ThermocoupleSensor { ReferenceJunction: ReferenceJunctionKind.Measured };
         Thermometer = isPlain ? "temperature_c" : "thermometer_" + Suffix(chain.Unit);
@@ -27,12 +26,6 @@ internal sealed class RowLayout
 
     /// <summary>Part of the thermometer's topic where each channel has one.</summary>
     public string Topic => isPlain ? "temperature" : "thermometer";
-
-    /// <summary>Name of the column or field that acknowledges a command, and of that with the power given to the heater.</summary>
-    public const string Command = "command", Heater = "heater";
-
-    /// <summary>Whether the tester obeys commands and says which.</summary>
-    public bool IsDriven { get; }
 
     /// <summary>Whether the tester sends the temperature of a reference junction.</summary>
     public bool HasJunction { get; }

@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.IO.Ports;
 using System.Text;
+using Acquire.Core.Readings;
 
 namespace Acquire.Simulator;
 
@@ -94,7 +95,7 @@ public sealed class SerialDrivenTester
     private static async Task SpeakAsync(Stream line, DrivenTalk talk, CancellationToken cancellationToken)
     {
         var chain = talk.Look(tester => tester.Options.Run.Thermometer.Chain);
-        var lines = new RowText(new(chain, isDriven: true));
+        var lines = new RowText(new(chain), RowChannels.Command | RowChannels.Heater);
         var text = new StringBuilder();
         while (true)
         {
