@@ -62,7 +62,7 @@ export const fact: Check<RunOutput> = (value, path) => {
 };
 
 const plan = shape<RunPlan>({
-  mode: word<RunPlan['mode']>({ observed: true, guided: true, driven: true }), promptLeadSeconds: number, method, expectedFlashCelsius: number, stationPressureKilopascals: orNull(number), hasFlameSignal: flag, thermometer: chain, temperaturesAsRead: flag,
+  mode: word<RunPlan['mode']>({ observed: true, guided: true, driven: true }), promptLeadSeconds: number, method, expectedFlashCelsius: number, material: orNull(text), stationPressureKilopascals: orNull(number), hasFlameSignal: flag, thermometer: chain, temperaturesAsRead: flag,
   madeOn: orNull(day), figures, firstApplicationCelsius: number,
 });
 
@@ -76,6 +76,7 @@ export const status = shape<RunStatus>({
   band: orNull(range), nextApplicationCelsius: orNull(number), secondsToNextApplication: orNull(number), promptNumber: orNull(number), promptDueCelsius: orNull(number), applications: number, flameOver: orNull(flag),
   detector: orNull(number), observedFlashCelsius: orNull(number), observedFireCelsius: orNull(number), burningSeconds: orNull(number),
   lagCelsius: orNull(number), thermometerSignal: orNull(number), junctionCelsius: orNull(number), thermometerMarks: list(mark),
+  heaterFraction: orNull(number), stirrerRevolutionsPerMinute: orNull(number), stirring: orNull(flag), lit: orNull(flag), airMetresPerSecond: orNull(number), ambientCelsius: orNull(number),
 });
 
 const curve = shape<CurveStretch>({

@@ -44,6 +44,11 @@ public static class RunOrderRules
 
         ExpectedFlash(found, request.ExpectedFlashCelsius, method);
         Driven(found, request, tester.Drive, method);
+        if (method is not null && MaterialRules.Check("material", request.Material, method) is { } unnamed)
+        {
+            found.Add(unnamed);
+        }
+
         var pressure = Pressure(found, request, tester.AltitudeMetres);
         Specimen(found, request.Specimen);
         errors = found;
@@ -52,6 +57,7 @@ public static class RunOrderRules
             Method = method,
             ExpectedFlashCelsius = request.ExpectedFlashCelsius,
             StationPressureKilopascals = pressure,
+            Material = request.Material,
             HasFlameSignal = tester.HasFlameSignal,
         });
         return order is not null;
