@@ -47,6 +47,12 @@ internal sealed record StopCommand(string RunId) : LaneCommand;
 /// <summary>Record what a person saw at the cup.</summary>
 internal sealed record ObserveCommand(string RunId, Sighting Seen) : LaneCommand;
 
+/// <summary>Turn the heater of a driven tester on.</summary>
+internal sealed record HeaterOnCommand(string RunId, string Person) : LaneCommand;
+
+/// <summary>Turn the heater of a driven tester off.</summary>
+internal sealed record HeaterOffCommand : LaneCommand;
+
 /// <summary>A checked request for a run: what was booked in and what rules it.</summary>
 /// <param name="Specimen">What is in the cup.</param>
 /// <param name="Plan">What is fixed before heating.</param>

@@ -2,6 +2,7 @@ using System.Diagnostics.CodeAnalysis;
 using System.Globalization;
 using System.Text;
 using Acquire.Core;
+using Acquire.Core.Control;
 using Acquire.Core.Methods;
 using Acquire.Core.Results;
 using Acquire.Core.Runs;
@@ -12,7 +13,8 @@ namespace Acquire.Service.Lanes.Starting;
 /// <summary>What is known of a tester when a run is asked for.</summary>
 /// <param name="HasFlameSignal">Whether it reports when its test flame is over the cup.</param>
 /// <param name="AltitudeMetres">Altitude of the laboratory above mean sea level, m; null where unknown.</param>
-public readonly record struct OrderFacts(bool HasFlameSignal, double? AltitudeMetres);
+/// <param name="Drive">How it is driven; null where it is not.</param>
+public readonly record struct OrderFacts(bool HasFlameSignal, double? AltitudeMetres, DriveSettings? Drive = null);
 
 /// <summary>Checks what was asked for before a cup is heated under it.</summary>
 public static class RunOrderRules
@@ -41,6 +43,7 @@ public static class RunOrderRules
         }
 
         ExpectedFlash(found, request.ExpectedFlashCelsius, method);
+        Driven(found, request, tester.Drive, method);
         if (method is not null && MaterialRules.Check("material", request.Material, method) is { } unnamed)
         {
             found.Add(unnamed);
@@ -58,6 +61,24 @@ public static class RunOrderRules
             HasFlameSignal = tester.HasFlameSignal,
         });
         return order is not null;
+    }
+
+    private static void Driven(List<InputError> errors, StartRunRequest request, DriveSettings? drive, MethodDefinition? method)
+    {
+        if (drive is null)
+        {
+            return;
+        }
+
+        if (method is { Procedure: not ProcedureKind.Ramp } && errors.TrueForAll(error => error.Path != "methodId"))
+        {
+            errors.Add(new("methodId", $"{method.Id} brings fresh test portions to fixed temperatures; a driven tester only heats along a ramp. Choose a ramp method, or another tester"));
+        }
+
+        if (request.ExpectedFlashCelsius >= drive.HighestCelsius)
+        {
+            errors.Add(new("expectedFlashCelsius", $"{Show(request.ExpectedFlashCelsius)} °C is not below what this tester may reach, {Show(drive.HighestCelsius)} °C (drive.highestCelsius in the configuration)"));
+        }
     }
 
     private static double? Pressure(List<InputError> errors, StartRunRequest request, double? altitudeMetres)
