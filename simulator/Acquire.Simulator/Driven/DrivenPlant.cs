@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text.Json.Serialization;
 using Acquire.Core;
+using Acquire.Core.Control;
 using Acquire.Core.Methods;
 
 namespace Acquire.Simulator;
@@ -100,6 +101,24 @@ public sealed record DrivenPlant
         needed += (figures.CupCapacity * rate) + (figures.CupLossShare * Apparatus.CupLoss(cup, ambientCelsius));
         var body = cup + (needed / figures.BodyToCup);
         return needed + (figures.BodyCapacity * rate) + (figures.BodyLossShare * Apparatus.PlateLoss(body, ambientCelsius));
+    }
+
+    /// <summary>What a laboratory that has measured its tester would state of it.</summary>
+    /// <param name="run">The specimen, the thermometer and the room.</param>
+    /// <param name="wrong">What each figure is multiplied by, asked anew for each; null where all are right.</param>
+    public HeaterModel Described(SimulatorOptions run, Func<double>? wrong = null)
+    {
+        ArgumentNullException.ThrowIfNull(run);
+        double Stated(double figure, double least, double most) => Math.Clamp(figure * (wrong?.Invoke() ?? 1), least, most);
+        return new()
+        {
+            MaxPowerWatts = MaxWatts,
+            ThermalCapacityJoulesPerKelvin = Stated(CapacityJoulesPerKelvin(run.Expected - 40), 20, 50_000),
+            LossWattsPerKelvin = Stated(NeededWatts(run.AmbientCelsius + 100, 0, run.AmbientCelsius) / 100, 0.01, 50),
+            DeadTimeSeconds = Stated(DeadTimeSeconds, 0, 20),
+            LagSeconds = Stated(run.Thermometer.LagSeconds, 0, 60),
+            AmbientCelsius = run.AmbientCelsius,
+        };
     }
 
     /// <summary>Cup to oil, W/K. Assumed: a stirrer makes 2.5 of 1.6.</summary>

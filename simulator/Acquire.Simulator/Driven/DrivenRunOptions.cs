@@ -15,14 +15,19 @@ public sealed record DrivenRunOptions
     /// <summary>From a reading to its arrival, and from a command to its arrival, s, 0 to 1.</summary>
     public double WireSeconds { get; init; } = 0.05;
 
-    /// <summary>The usual settings for a tester: its highest temperature leaves room for what the method needs, nothing is known of the heater.</summary>
+    /// <summary>The usual settings for a tester, whose laboratory has measured it: its highest temperature leaves room for what the method needs.</summary>
     public static DrivenRunOptions For(DrivenOptions tester)
     {
         ArgumentNullException.ThrowIfNull(tester);
         return new()
         {
             Tester = tester,
-            Settings = new() { HighestCelsius = Math.Clamp(tester.Run.Expected + 80, 40, 500), ReactionSeconds = tester.ReactionSeconds },
+            Settings = new()
+            {
+                HighestCelsius = Math.Clamp(tester.Run.Expected + 80, DriveSettings.HighestRangeCelsius.From, DriveSettings.HighestRangeCelsius.To),
+                ReactionSeconds = tester.ReactionSeconds,
+                Heater = tester.Plant.Described(tester.Run),
+            },
         };
     }
 

@@ -41,8 +41,8 @@ public sealed class DrivenCupTests
         // The oil's heat capacity grows by 5 % in a minute here, so nothing is ever quite settled.
         Assert.Equal(0.5 * 700 / (270 + 135 + oil), rate, rate * 0.06);
         Assert.Equal(rate, (cup.BodyCelsius - before.Body) / 10, rate * 0.08);
-        Assert.Equal(oil * rate / 1.6, cup.CupCelsius - cup.SpecimenCelsius, 0.5);
-        Assert.Equal((oil + 135) * rate / 8, cup.BodyCelsius - cup.CupCelsius, 0.3);
+        Assert.Equal(oil * rate / 1.6, cup.CupCelsius - cup.SpecimenCelsius, oil * rate / 1.6 * 0.04);
+        Assert.Equal((oil + 135) * rate / 8, cup.BodyCelsius - cup.CupCelsius, (oil + 135) * rate / 8 * 0.04);
     }
 
     /// <summary>Step response of a first-order lag behind a dead time, 1 − exp(−(t − L)/T) (any textbook of process control, such as Seborg et al., Process Dynamics and Control, ch. 5 and 6).</summary>

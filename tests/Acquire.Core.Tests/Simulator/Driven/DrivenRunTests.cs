@@ -29,8 +29,7 @@ public sealed class DrivenRunTests(ITestOutputHelper output)
     [MemberData(nameof(Methods))]
     public void A_driven_run_of_every_method_is_valid_and_finds_the_flash(string method, double flash)
     {
-        var tester = DrivenSpecimens.Of(method, flash, 3);
-        var run = Play(DrivenRunOptions.For(tester) with { Settings = new() { HighestCelsius = 400, Heater = new() { MaxPowerWatts = 700, ThermalCapacityJoulesPerKelvin = tester.Plant.CapacityJoulesPerKelvin(flash-40), DeadTimeSeconds=4, LagSeconds=15, LossWattsPerKelvin = tester.Plant.NeededWatts(123,0,23)/100 } } });
+        var run = Play(DrivenSpecimens.Of(method, flash, 3));
 
         Assert.Equal(Verdict.Valid, run.Result.Verdict);
         Assert.NotNull(run.Truth.Flash);
@@ -39,12 +38,37 @@ public sealed class DrivenRunTests(ITestOutputHelper output)
         Assert.Equal([TripCodes.ResultComplete], run.Figures.Cuts.Select(cut => cut.Code));
     }
 
-    private DrivenRun Play(DrivenRunOptions options)
+    // The limits are those of the guard (docs/heating-control.md).
+    [Theory]
+    [InlineData("stuck-relay:600", TripCodes.OverTemperature)]
+    [InlineData("never-acknowledges:0", null)]
+    [InlineData("never-acknowledges:600", TripCodes.NotAcknowledged)]
+    [InlineData("obeys-late:600:4", TripCodes.NotAcknowledged)]
+    [InlineData("drops-commands:600:1", TripCodes.NotAcknowledged)]
+    [InlineData("thermometer-out:0", TripCodes.NoRise)]
+    [InlineData("thermometer-out:600", TripCodes.NoRise)]
+    public void A_faulty_tester_ends_with_the_heater_off_and_the_trip_that_says_why(string fault, string? trip)
     {
-        var run = DrivenRun.Play(options);
-        var tester=options.Tester;
+        Assert.True(TesterFault.TryParse(fault, "fault", out var parsed, out _));
+        var run = Play(DrivenSpecimens.Of("iso-2592-2017", 190, 5) with { Faults = [parsed] });
+
+        if (trip is null)
+        {
+            Assert.False(run.Figures.TurnedOn);
+            Assert.Equal(0, run.Rows.Max(row => row.HeaterFraction));
+            return;
+        }
+
+        Assert.Equal(trip, run.Figures.Cuts[0].Code);
+        Assert.NotEqual(Verdict.Valid, run.Result.Verdict);
+        Assert.Contains(run.Result.Findings, finding => finding.Code == FindingCodes.HeaterCut);
+    }
+
+    private DrivenRun Play(DrivenOptions tester)
+    {
+        var run = DrivenRun.Play(DrivenRunOptions.For(tester));
         using var text = new StringWriter();
-        text.WriteLine($"{tester.Run.Method.Id}: {run.Result.Verdict}, flash {run.Result.Flash?.ObservedCelsius:0.0} (really {run.Truth.Flash?.TemperatureCelsius:0.0}), {run.Figures.Applications} applications (really {run.Truth.Applications.Count}), {run.Truth.EndSeconds:0} s");
+        text.WriteLine($"{tester.Run.Method.Id}: {run.Result.Verdict}, flash {run.Result.Flash?.ObservedCelsius:0.0} (really {run.Truth.Flash?.TemperatureCelsius:0.0}), {run.Figures.Applications} applications (really {run.Truth.Applications.Count}), {run.Truth.EndSeconds:0} s, heater {run.Truth.HeaterOnSeconds} to {run.Truth.HeaterOffSeconds}");
         run.Figures.WriteText(text);
         foreach (var finding in run.Result.Findings)
         {
