@@ -1,4 +1,5 @@
 using System.Globalization;
+using Acquire.Core.Control;
 using Acquire.Core.Methods;
 using Acquire.Core.Runs;
 
@@ -24,6 +25,9 @@ public sealed record DriveFigures
 
     /// <summary>Each time the heater was cut, and why.</summary>
     public required IReadOnlyList<HeaterCut> Cuts { get; init; }
+
+    /// <summary>Everything for which the heater is off at the end, the run's own end among it.</summary>
+    public required IReadOnlyList<HeaterTrip> Trips { get; init; }
 
     /// <summary>Applications of the test flame on record.</summary>
     public required int Applications { get; init; }

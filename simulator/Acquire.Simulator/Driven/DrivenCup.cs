@@ -9,6 +9,9 @@ public sealed class DrivenCup
     /// <summary>One step, s.</summary>
     public const double StepSeconds = 0.01;
 
+    /// <summary>What a driven tester tells of itself besides its readings.</summary>
+    public const RowChannels OwnChannels = RowChannels.Command | RowChannels.Heater;
+
     private const long StepsPerSecond = 100;
 
     private readonly DrivenOptions options;
@@ -123,7 +126,7 @@ public sealed class DrivenCup
         if (fraction > 0)
         {
             heaterOnSeconds = double.IsNaN(heaterOnSeconds) ? seconds : heaterOnSeconds;
-            heaterOffSeconds = seconds + StepSeconds;
+            heaterOffSeconds = Math.Round(seconds + StepSeconds, 2);
         }
     }
 

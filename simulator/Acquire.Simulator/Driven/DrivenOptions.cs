@@ -1,4 +1,5 @@
 using Acquire.Core;
+using Acquire.Core.Readings;
 
 namespace Acquire.Simulator;
 
@@ -33,6 +34,11 @@ public sealed record DrivenOptions
         if (Run is not { Excursion: null, ControlledRateCelsiusPerMinute: null, TimestampJitterSeconds: 0, HasFlameSignal: true })
         {
             errors.Add(new("run", "a driven tester has a flame signal and no rate, excursion or jitter of its own"));
+        }
+
+        if (Run.Bench.Channels != RowChannels.None)
+        {
+            errors.Add(new("bench.channels", "a driven tester tells of its commands and its heater, and of nothing else beside the cup"));
         }
 
         if (Run.RowsPerSecond is not (10 or 20 or 25 or 50 or 100))

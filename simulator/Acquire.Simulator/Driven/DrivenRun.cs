@@ -12,8 +12,8 @@ public sealed class DrivenRun
     /// <summary>Who turns the heater on.</summary>
     public const string Person = "the simulated analyst";
 
-    // A person gives up: no method needs longer.
-    private const double LongestSeconds = 4 * 3600;
+    // A person gives up: no method needs longer. What the heater does when all is over is watched for a while.
+    private const double LongestSeconds = 4 * 3600, WatchedSeconds = 10;
 
     private readonly DrivenRunOptions options;
     private readonly DrivenTester tester;
@@ -27,6 +27,7 @@ public sealed class DrivenRun
     private readonly HeldRate rate;
     private double turnedOnSeconds = double.NaN;
     private double offSeconds = double.NaN;
+    private double closedSeconds = double.NaN;
 
     private DrivenRun(DrivenRunOptions options)
     {
@@ -164,7 +165,8 @@ public sealed class DrivenRun
     private bool IsOver(double seconds)
     {
         offSeconds = driver.IsOn || double.IsNaN(turnedOnSeconds) ? double.NaN : double.IsNaN(offSeconds) ? seconds : offSeconds;
-        return state.Phase == RunPhase.Closed || seconds - offSeconds > options.Tester.Run.CoolingSeconds || seconds > LongestSeconds;
+        closedSeconds = state.Phase == RunPhase.Closed && double.IsNaN(closedSeconds) ? seconds : closedSeconds;
+        return seconds - closedSeconds > WatchedSeconds || seconds - offSeconds > options.Tester.Run.CoolingSeconds || seconds > LongestSeconds;
     }
 
     private void Finish()
@@ -181,6 +183,7 @@ public sealed class DrivenRun
             LowestCelsiusPerMinute = rate.Lowest,
             HighestCelsiusPerMinute = rate.Highest,
             Cuts = [.. facts.OfType<HeaterCut>()],
+            Trips = driver.Trips,
             TurnedOn = facts.OfType<HeaterTurnedOn>().Any(),
             Applications = Result.Applications.Count,
             HighestSpecimenCelsius = tester.Cup.HighestSpecimenCelsius,

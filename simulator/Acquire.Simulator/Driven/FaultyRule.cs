@@ -8,7 +8,7 @@ internal sealed class FaultyRule(IReadOnlyList<TesterFault> faults, ulong seed)
     private readonly TesterRule rule = new();
     private readonly SimulatorRandom random = new(seed, RandomPurpose.TesterFaults);
     private readonly Queue<(double FromSeconds, DriveCommand Command)> late = new();
-    private double lastPower;
+    private double stuckPower;
 
     /// <summary>The rule beneath.</summary>
     public TesterRule Rule => rule;
@@ -43,11 +43,14 @@ internal sealed class FaultyRule(IReadOnlyList<TesterFault> faults, ulong seed)
         }
 
         var does = rule.At(clockSeconds);
-        lastPower = does.HeaterFraction > 0 ? does.HeaterFraction : lastPower;
+
+        // Contacts that weld stay as they were: from then on the heater never gets less.
+        var sticks = Has(TesterFaultKind.StuckRelay, cupSeconds);
+        stuckPower = sticks && stuckPower > 0 ? stuckPower : does.HeaterFraction;
         return does with
         {
             Command = Has(TesterFaultKind.NeverAcknowledges, cupSeconds) ? null : does.Command,
-            HeaterFraction = Has(TesterFaultKind.StuckRelay, cupSeconds) ? Math.Max(does.HeaterFraction, lastPower) : does.HeaterFraction,
+            HeaterFraction = sticks ? Math.Max(does.HeaterFraction, stuckPower) : does.HeaterFraction,
             FlameOver = does.FlameOver && !Has(TesterFaultKind.IgnoresFlame, cupSeconds),
         };
     }

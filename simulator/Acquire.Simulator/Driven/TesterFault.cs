@@ -13,7 +13,7 @@ public enum TesterFaultKind
     [JsonStringEnumMemberName("never-acknowledges")]
     NeverAcknowledges,
 
-    /// <summary>The relay sticks: the heater keeps the last power that was not 0. The tester reports what the heater is given.</summary>
+    /// <summary>The relay sticks: the heater never gets less than it was given then, or first after. The tester reports what the heater is given.</summary>
     [JsonStringEnumMemberName("stuck-relay")]
     StuckRelay,
 

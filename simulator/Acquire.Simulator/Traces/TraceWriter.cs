@@ -2,6 +2,7 @@ using System.Text;
 using System.Text.Json;
 using System.Text.Json.Serialization;
 using System.Text.Json.Serialization.Metadata;
+using Acquire.Core.Readings;
 using Acquire.Core.Thermometry;
 
 namespace Acquire.Simulator;
@@ -21,27 +22,45 @@ public static class TraceWriter
     /// <param name="run">The run to write.</param>
     /// <param name="csvPath">Where to; `cup.csv` gets `cup.truth.json` beside it.</param>
     /// <param name="cancellationToken">Stops writing; the files are then incomplete.</param>
-    public static async Task<string> WriteAsync(SimulatedRun run, string csvPath, CancellationToken cancellationToken)
+    public static Task<string> WriteAsync(SimulatedRun run, string csvPath, CancellationToken cancellationToken)
     {
         ArgumentNullException.ThrowIfNull(run);
-        await using (var writer = new StreamWriter(csvPath, append: false, new UTF8Encoding(encoderShouldEmitUTF8Identifier: false)))
-        {
-            await WriteAsync(run, writer, cancellationToken);
-        }
+        return WriteAsync(run, run.Truth, run.Options.Bench.Channels, csvPath, cancellationToken);
+    }
 
-        var truthPath = Path.ChangeExtension(csvPath, ".truth.json");
-        await File.WriteAllTextAsync(truthPath, TruthJson(run.Truth) + "\n", cancellationToken);
-        return truthPath;
+    /// <summary>The same for a driven run, with the commands that were obeyed and the power that was given.</summary>
+    /// <inheritdoc cref="WriteAsync(SimulatedRun, string, CancellationToken)"/>
+    public static Task<string> WriteAsync(DrivenRun run, string csvPath, CancellationToken cancellationToken)
+    {
+        ArgumentNullException.ThrowIfNull(run);
+        return WriteAsync(run.Rows, run.Truth, DrivenCup.OwnChannels, csvPath, cancellationToken);
     }
 
     /// <summary>Writes header and rows: invariant digits, lines ended by a line feed.</summary>
-    public static async Task WriteAsync(SimulatedRun run, TextWriter writer, CancellationToken cancellationToken)
+    public static Task WriteAsync(SimulatedRun run, TextWriter writer, CancellationToken cancellationToken)
     {
         ArgumentNullException.ThrowIfNull(run);
         ArgumentNullException.ThrowIfNull(writer);
-        var lines = new RowText(new(run.Options.Thermometer.Chain), run.Options.Bench.Channels);
-        var text = new StringBuilder(lines.Header(run.Options.HasFlameSignal)).Append('\n');
-        foreach (var row in run)
+        return WriteAsync(run, run.Options, run.Options.Bench.Channels, writer, cancellationToken);
+    }
+
+    private static async Task<string> WriteAsync(IEnumerable<ReadingRow> rows, SimulatedTruth truth, RowChannels bench, string csvPath, CancellationToken cancellationToken)
+    {
+        await using (var writer = new StreamWriter(csvPath, append: false, new UTF8Encoding(encoderShouldEmitUTF8Identifier: false)))
+        {
+            await WriteAsync(rows, truth.Options, bench, writer, cancellationToken);
+        }
+
+        var truthPath = Path.ChangeExtension(csvPath, ".truth.json");
+        await File.WriteAllTextAsync(truthPath, TruthJson(truth) + "\n", cancellationToken);
+        return truthPath;
+    }
+
+    private static async Task WriteAsync(IEnumerable<ReadingRow> rows, SimulatorOptions options, RowChannels bench, TextWriter writer, CancellationToken cancellationToken)
+    {
+        var lines = new RowText(new(options.Thermometer.Chain), bench);
+        var text = new StringBuilder(lines.Header(options.HasFlameSignal)).Append('\n');
+        foreach (var row in rows)
         {
             lines.Append(text, row);
             if (text.Length > 32_000)

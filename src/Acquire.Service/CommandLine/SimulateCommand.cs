@@ -24,6 +24,7 @@ internal sealed class SimulateCommand
     private readonly Option<string[]> _faults = new("--thermometer-fault") { Description = $"KIND:START:LENGTH, in seconds, such as stuck:600:90; may be given again. Kinds: {SimulatedFault.AllWords}.", DefaultValueFactory = _ => [] };
     private readonly Option<string?> _bench = new("--bench") { Description = BenchArgument.Description };
     private readonly Option<string[]> _benchFaults = new("--bench-fault") { Description = $"KIND:START:LENGTH, in seconds, such as draught:600:90; may be given again. Kinds: {BenchFault.AllWords}.", DefaultValueFactory = _ => [] };
+    private readonly DrivenArguments _driven = new();
     private readonly Option<string?> _path = new("--out") { Description = "Trace file to write; its truth goes beside it." };
     private readonly Option<string?> _serial = new("--serial") { Description = "Serial port or pseudo-terminal to speak to instead: lines as in a trace, without its header." };
     private readonly Option<string?> _mqtt = new("--mqtt") { Description = "HOST:PORT of an MQTT broker to speak to instead: JSON on acquire/TESTER/readings." };
@@ -35,6 +36,7 @@ internal sealed class SimulateCommand
     private Command ToCommand()
     {
         var command = new Command("simulate", "Simulate a tester: write a trace, or speak over a serial line or MQTT.") { _method, _methods, _flash, _fire, _expected, _pressure, _seed, _rate, _rows, _noFlame, _hard, _thermometer, _faults, _bench, _benchFaults, _path, _serial, _mqtt, _tester, _speed };
+        _driven.AddTo(command);
         command.SetAction(RunAsync);
         return command;
     }
@@ -73,12 +75,19 @@ internal sealed class SimulateCommand
             Scene = parsed.GetValue(_hard) ? DetectorScene.Hard : DetectorScene.Clear,
         };
         var target = new SimulationTarget(thermometer.Chain, bench.Channels, parsed.GetValue(_path), parsed.GetValue(_serial), parsed.GetValue(_mqtt), parsed.GetValue(_tester)!, parsed.GetValue(_speed));
-        return await RunAsync(options, target, parsed.InvocationConfiguration.Output, error, cancellationToken).ConfigureAwait(false);
+        if (_driven.TryRead(parsed, options, out var driven, out var mistakes))
+        {
+            return await DrivenSimulation.RunAsync(driven, target, AsOption, parsed.InvocationConfiguration.Output, error, cancellationToken).ConfigureAwait(false);
+        }
+
+        return mistakes.Count > 0 ? Refuse(error, mistakes) : await RunAsync(options, target, parsed.InvocationConfiguration.Output, error, cancellationToken).ConfigureAwait(false);
     }
 
     // The simulator names its own options; a person gave flags.
-    private static InputError AsOption(InputError error) => error.Path switch
+    internal static InputError AsOption(InputError error) => error.Path switch
     {
+        "plant.thermalMass" => error with { Path = "--thermal-mass" },
+        _ when error.Path.StartsWith("faults[", StringComparison.Ordinal) => error with { Path = "--tester-fault" + error.Path["faults".Length..] },
         "method" => error with { Path = "--method" },
         "flashCelsius" => error with { Path = "--flash" },
         "fireCelsius" => error with { Path = "--fire" },
@@ -93,7 +102,8 @@ internal sealed class SimulateCommand
         _ => error,
     };
 
-    private static int Refuse(TextWriter error, IEnumerable<InputError> problems)
+    /// <summary>Says what is wrong, line by line.</summary>
+    internal static int Refuse(TextWriter error, IEnumerable<InputError> problems)
     {
         foreach (var problem in problems)
         {
@@ -125,7 +135,7 @@ internal sealed class SimulateCommand
     }
 
     // Signals say nothing without the thermometer that gave them.
-    private static async Task<string> WriteThermometerAsync(ThermometerChain chain, string tracePath, CancellationToken cancellationToken)
+    internal static async Task<string> WriteThermometerAsync(ThermometerChain chain, string tracePath, CancellationToken cancellationToken)
     {
         if (chain.IsPlain)
         {

@@ -33,6 +33,14 @@ internal sealed record SimulationTarget(ThermometerChain Chain, RowChannels Benc
         return errors;
     }
 
+    /// <summary>Whether nothing is to be written or spoken to.</summary>
+    public bool IsNone => string.IsNullOrWhiteSpace(TracePath) && string.IsNullOrWhiteSpace(SerialPort) && string.IsNullOrWhiteSpace(Broker);
+
+    /// <summary>Lets a driven tester talk on the chosen wire until cancelled; only after <see cref="Check"/> found nothing.</summary>
+    public Task TalkAsync(DrivenTalk talk, Action<string> onTrouble, CancellationToken cancellationToken) => SerialPort is { } port
+        ? SerialDrivenTester.OnPort(port, BaudRate, TimeProvider.System, onTrouble).RunAsync(talk, cancellationToken)
+        : new MqttDrivenTester(BrokerOptions()!, TimeProvider.System, onTrouble).RunAsync(talk, cancellationToken);
+
     /// <summary>Says rows to the chosen wire; only after <see cref="Check"/> found nothing.</summary>
     public ISpeaker Speaker(Action<string> onTrouble) => SerialPort is { } port
         ? SerialSpeaker.OnPort(port, BaudRate, TimeProvider.System, onTrouble, Chain, Bench)

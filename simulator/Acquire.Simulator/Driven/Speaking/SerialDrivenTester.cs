@@ -1,7 +1,6 @@
 using System.Globalization;
 using System.IO.Ports;
 using System.Text;
-using Acquire.Core.Readings;
 
 namespace Acquire.Simulator;
 
@@ -95,7 +94,7 @@ public sealed class SerialDrivenTester
     private static async Task SpeakAsync(Stream line, DrivenTalk talk, CancellationToken cancellationToken)
     {
         var chain = talk.Look(tester => tester.Options.Run.Thermometer.Chain);
-        var lines = new RowText(new(chain), RowChannels.Command | RowChannels.Heater);
+        var lines = new RowText(new(chain), DrivenCup.OwnChannels);
         var text = new StringBuilder();
         while (true)
         {

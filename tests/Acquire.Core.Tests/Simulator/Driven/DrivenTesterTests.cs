@@ -40,12 +40,13 @@ public sealed class DrivenTesterTests
     [Fact]
     public void A_relay_that_sticks_goes_on_heating_and_says_so()
     {
-        var tester = Faulty(new(TesterFaultKind.StuckRelay, 2));
+        var tester = Faulty(new(TesterFaultKind.StuckRelay, 1));
         tester.Receive(Command(1, 0.5), 0);
-        tester.Advance(3, 3);
-        tester.Receive(Command(2, 0), 3);
+        tester.Advance(1.2, 1.2);
+        tester.Receive(Command(2, 0.8), 1.2);
+        Assert.Equal(0.8, tester.Advance(1.5, 1.5)[^1].HeaterFraction);
+        tester.Receive(Command(3, 0), 1.5);
 
-        Assert.All(tester.Advance(5, 5), row => Assert.Equal(0.5, row.HeaterFraction));
         Assert.All(tester.Advance(50, 50), row => Assert.Equal(0.5, row.HeaterFraction));
     }
 
