@@ -1,4 +1,5 @@
 using System.Globalization;
+using Acquire.Core.Control;
 
 namespace Acquire.EndToEnd.Tests.Rig;
 
@@ -34,6 +35,27 @@ internal static class ConfigText
         { "id": "{{id}}", "mode": "guided", "staleAfterSeconds": 300, "source": { "kind": "mqtt", "topics": [ { "filter": "acquire/{{id}}/readings", "payload": "json", "fields": [
           { "path": "time_s", "channel": "time", "unit": "s" }, { "path": "temperature_c", "channel": "temperature", "unit": "degC" } ] } ] } }
         """;
+
+    /// <summary>A driven tester on a serial line.</summary>
+    public static string DrivenSerial(string id, string port, DriveSettings drive) => $$"""
+        { "id": "{{id}}", {{Drive(drive)}} "source": { "kind": "serial", "port": "{{port}}", "baudRate": 115200, "columns": [
+          { "channel": "time", "unit": "s" }, { "channel": "temperature", "unit": "degC" }, { "channel": "detector" }, { "channel": "flame" },
+          { "channel": "command" }, { "channel": "heater", "unit": "1" } ] } }
+        """;
+
+    /// <summary>A driven tester behind a broker.</summary>
+    public static string DrivenMqtt(string id, DriveSettings drive) => $$"""
+        { "id": "{{id}}", {{Drive(drive)}} "source": { "kind": "mqtt", "topics": [ { "filter": "acquire/{{id}}/readings", "payload": "json", "fields": [
+          { "path": "time_s", "channel": "time", "unit": "s" }, { "path": "temperature_c", "channel": "temperature", "unit": "degC" },
+          { "path": "detector", "channel": "detector" }, { "path": "flame", "channel": "flame" },
+          { "path": "command", "channel": "command" }, { "path": "heater", "channel": "heater", "unit": "1" } ] } ] } }
+        """;
+
+    private static string Drive(DriveSettings drive) => string.Create(CultureInfo.InvariantCulture, $$"""
+        "mode": "driven", "drive": { "highestCelsius": {{drive.HighestCelsius}}, "lifetimeMilliseconds": {{drive.LifetimeMilliseconds}}, "reactionSeconds": {{drive.ReactionSeconds}},
+          "heater": { "maxPowerWatts": {{drive.Heater.MaxPowerWatts}}, "thermalCapacityJoulesPerKelvin": {{drive.Heater.ThermalCapacityJoulesPerKelvin}},
+            "lossWattsPerKelvin": {{drive.Heater.LossWattsPerKelvin}}, "deadTimeSeconds": {{drive.Heater.DeadTimeSeconds}}, "lagSeconds": {{drive.Heater.LagSeconds}} } },
+        """);
 
     private static string Whole(string mqtt, string[] testers) =>
         $$"""{ "listen": "http://127.0.0.1:0", "dataDirectory": "data", {{mqtt}} "testers": [ {{string.Join(",\n", testers)}} ] }""";

@@ -53,6 +53,18 @@ internal sealed class ServiceApi(Uri address) : IDisposable
         return await ReadAsync<RunSummary>(answer, HttpStatusCode.OK);
     }
 
+    /// <summary>Turns the heater of a driven tester on in the name of a person; answers with the status and what was said.</summary>
+    public Task<(HttpStatusCode Status, string Text)> HeaterOnAsync(string id, string person = "Test Person") => HeaterAsync(id, new { on = true, person });
+
+    /// <summary>Turns the heater off.</summary>
+    public Task<(HttpStatusCode Status, string Text)> HeaterOffAsync(string id) => HeaterAsync(id, new { on = false });
+
+    private async Task<(HttpStatusCode Status, string Text)> HeaterAsync(string id, object body)
+    {
+        using var answer = await _http.PostAsJsonAsync($"api/runs/{id}/heater", body, LiveJson.Options, TestContext.Current.CancellationToken);
+        return (answer.StatusCode, await answer.Content.ReadAsStringAsync(TestContext.Current.CancellationToken));
+    }
+
     /// <inheritdoc/>
     public void Dispose() => _http.Dispose();
 

@@ -1,0 +1,92 @@
+using System.Net;
+using Acquire.Core.Control;
+using Acquire.EndToEnd.Tests.Rig;
+using Acquire.Service.Live;
+using Acquire.Simulator;
+using Xunit;
+
+namespace Acquire.EndToEnd.Tests.Driven;
+
+/// <summary>A simulated driven tester that lives in the test, so that the test sees what its heater really does.</summary>
+internal sealed class DrivenBench : IAsyncDisposable
+{
+    /// <summary>The tester's id.</summary>
+    public const string Id = "bench-4";
+
+    private readonly CancellationTokenSource _stop = CancellationTokenSource.CreateLinkedTokenSource(TestContext.Current.CancellationToken);
+    private readonly Task _talking;
+
+    private DrivenBench(DrivenOptions options, double speed, Func<DrivenTalk, CancellationToken, Task> wire)
+    {
+        Talk = new(new DrivenTester(options), speed, TimeProvider.System);
+        _talking = wire(Talk, _stop.Token);
+    }
+
+    /// <summary>A specimen that flashes soon: 62 °C in an open cup, from room temperature at 5 °C/min.</summary>
+    public static DrivenOptions Options { get; } = DrivenOptions.For(new()
+    {
+        Method = Specimens.Method("bench-open-cup"),
+        FlashCelsius = 62,
+        FireCelsius = 66,
+        StartCelsius = 23,
+        Seed = 41,
+    });
+
+    /// <summary>How it is driven: its laboratory has measured its heater.</summary>
+    public static DriveSettings Drive { get; } = DrivenRunOptions.For(Options).Settings;
+
+    /// <summary>The tester.</summary>
+    public DrivenTalk Talk { get; }
+
+    /// <summary>On a serial line.</summary>
+    public static DrivenBench OnPort(string path, double speed) =>
+        new(Options, speed, (talk, cancel) => SerialDrivenTester.OnPort(path, 115_200, TimeProvider.System, Tell).RunAsync(talk, cancel));
+
+    /// <summary>Behind a broker.</summary>
+    public static DrivenBench OnBroker(int port, double speed) =>
+        new(Options, speed, (talk, cancel) => new MqttDrivenTester(new() { Tester = Id, Port = port }, TimeProvider.System, Tell).RunAsync(talk, cancel));
+
+    /// <summary>Power that the heater is given now, 0 to 1.</summary>
+    public double Heater => Talk.Look(tester => tester.Does.HeaterFraction);
+
+    /// <summary>Starts a run and turns the heater on, as a person would; the run's id.</summary>
+    public async Task<string> HeatAsync(ServiceApi api)
+    {
+        await api.ConnectedAsync(Id);
+        await Waiting.ForAsync(() => api.TesterAsync(Id), seen => seen.Counters.Rows > 0, "first readings");
+        var run = await api.StartAsync(Id, Options.Run);
+        await TurnOnAsync(api, run.Id);
+        await Waiting.UntilAsync(() => Heater > 0, "the tester heats");
+        return run.Id;
+    }
+
+    /// <summary>Turns the heater on, once the tester has acknowledged that it is off.</summary>
+    public static Task TurnOnAsync(ServiceApi api, string runId) =>
+        Waiting.ForAsync(() => api.HeaterOnAsync(runId), answer => answer.Status == HttpStatusCode.OK, "the heater can be turned on");
+
+    /// <summary>Asserts that the heater goes off within a command's lifetime, the tester being as fast as life, and that it stays off.</summary>
+    public async Task AssertCutAsync(double sinceSeconds)
+    {
+        await Waiting.UntilAsync(() => Heater == 0, "the tester cuts its heater");
+        var off = Talk.Look(tester => tester.Cup.Truth().HeaterOffSeconds);
+
+        // The newest command may have come just before; a busy machine may have seen the cut some 0.1 s late, the tester did not.
+        Assert.InRange(off - sinceSeconds, -0.5, (Drive.LifetimeMilliseconds / 1000.0) + 0.1);
+        await Task.Delay(TimeSpan.FromSeconds(1), TimeProvider.System, TestContext.Current.CancellationToken);
+        Assert.Equal(off, Talk.Look(tester => tester.Cup.Truth().HeaterOffSeconds));
+    }
+
+    /// <summary>Waits until the service says that the heater is off, and why.</summary>
+    public static Task<TesterOverview> TrippedAsync(ServiceApi api, string code) =>
+        Waiting.ForAsync(() => api.TesterAsync(Id), seen => seen.Drive is { On: false } drive && drive.Trips.Any(trip => trip.Code == code), $"the trip {code}");
+
+    /// <inheritdoc/>
+    public async ValueTask DisposeAsync()
+    {
+        await _stop.CancelAsync();
+        await _talking.ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
+        _stop.Dispose();
+    }
+
+    private static void Tell(string text) => TestContext.Current.TestOutputHelper?.WriteLine(text);
+}
