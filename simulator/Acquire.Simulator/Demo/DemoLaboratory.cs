@@ -1,6 +1,6 @@
 namespace Acquire.Simulator;
 
-/// <summary>An invented laboratory with three testers, each with something to see.</summary>
+/// <summary>An invented laboratory with three testers that run by themselves, each with something to see, and one that waits to be driven.</summary>
 public static class DemoLaboratory
 {
     // Pressure at the foot of a hill: low enough that the correction shows in the report.
@@ -47,4 +47,20 @@ public static class DemoLaboratory
             HasFlameSignal = false,
         },
     ];
+
+    /// <summary>The tester that is driven: a person starts a run on it and turns its heater on.</summary>
+    public static DemoTester Driven { get; } = new()
+    {
+        Id = "bench-4",
+        DisplayName = "Bench 4, driven",
+        Specimen = "Heating oil Lundby EL, tank 3",
+        MethodId = "iso-2719-2016-a",
+        FlashCelsius = 78,
+        FireCelsius = null,
+        ExpectedFlashCelsius = 78,
+        StationPressureKilopascals = StationKilopascals,
+    };
+
+    /// <summary>The most seconds of the cup of the driven tester that pass in one second: at more, the flame can no longer be led through its pass of a second on a busy machine.</summary>
+    public const double FastestDriven = 5;
 }

@@ -1,4 +1,5 @@
 using System.CommandLine;
+using System.Globalization;
 using System.Net;
 using System.Net.Sockets;
 using Acquire.Service.Lanes;
@@ -44,6 +45,7 @@ internal static class DemoCommand
         }
 
         output.WriteLine($"Demonstration: simulated testers at {speed}x, invented specimens, archive in {folder}. Stop with Ctrl+C.");
+        output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{DemoLaboratory.Driven.DisplayName}, at {DrivenDemoHost.Speed(speed)}x, waits: start a run on its page and turn the heater on."));
         if (wire.Refusal is { } reason)
         {
             output.WriteLine($"All testers speak MQTT, because {reason}.");
@@ -51,8 +53,13 @@ internal static class DemoCommand
 
         return await ServiceRun.RunAsync(
             config,
-            services => services.AddHostedService(provider => new DemoHost(
-                config, testers, wire, provider.GetRequiredService<LaneSet>(), speed, seed, provider.GetRequiredService<ILogger<DemoHost>>())),
+            services =>
+            {
+                services.AddHostedService(provider => new DemoHost(
+                    config, testers, wire, provider.GetRequiredService<LaneSet>(), speed, seed, provider.GetRequiredService<ILogger<DemoHost>>()));
+                services.AddHostedService(provider => new DrivenDemoHost(
+                    config, provider.GetRequiredService<LaneSet>(), speed, seed, provider.GetRequiredService<ILogger<DrivenDemoHost>>()));
+            },
             output, error, cancellationToken).ConfigureAwait(false);
     }
 

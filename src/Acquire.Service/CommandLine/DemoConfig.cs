@@ -1,11 +1,13 @@
 using System.IO.Ports;
 using System.Net;
+using Acquire.Core.Control;
+using Acquire.Core.Runs;
 using Acquire.Service.Configuration;
 using Acquire.Simulator;
 
 namespace Acquire.Service.CommandLine;
 
-/// <summary>The demonstration's configuration: the first tester on the serial line, the others over the embedded broker.</summary>
+/// <summary>The demonstration's configuration: the first tester on the serial line, the others over the embedded broker, one of them driven.</summary>
 internal static class DemoConfig
 {
     public static AcquireConfig For(IReadOnlyList<DemoTester> testers, DemoWire wire, int brokerPort, string dataDirectory) => new()
@@ -13,8 +15,24 @@ internal static class DemoConfig
         Listen = new Uri("http://127.0.0.1:5080"),
         DataDirectory = dataDirectory,
         Mqtt = new MqttConfig.Embedded(IPAddress.Loopback, brokerPort),
-        Testers = [.. testers.Select((tester, index) => Tester(tester, index == 0 ? wire.Terminal?.SlavePath : null))],
+        Testers = [.. testers.Select((tester, index) => Tester(tester, index == 0 ? wire.Terminal?.SlavePath : null)), Driven(DemoLaboratory.Driven)],
     };
+
+    /// <summary>What the demonstration states of its driven tester, as a laboratory that has measured it.</summary>
+    public static DriveSettings Drive { get; } = DrivenRunOptions.For(DrivenOptions.For(DemoLaboratory.Driven.Options(0, 1))).Settings with { HighestCelsius = 150, AllowanceCelsius = 30 };
+
+    private static TesterConfig Driven(DemoTester tester)
+    {
+        var watched = Tester(tester, null);
+        var topic = (TopicConfig.Json)((SourceConfig.Mqtt)watched.Source).Topics[0];
+        FieldConfig[] fields = [.. topic.Fields, new("command", ReadingChannel.Command, ReadingUnit.None, false), new("heater", ReadingChannel.Heater, ReadingUnit.One, false)];
+        return watched with
+        {
+            Mode = RunMode.Driven,
+            Drive = new(Drive, $"acquire/{tester.Id}/drive"),
+            Source = new SourceConfig.Mqtt { Topics = [topic with { Fields = fields }] },
+        };
+    }
 
     private static TesterConfig Tester(DemoTester tester, string? port) => new()
     {

@@ -19,14 +19,14 @@ public sealed class DrivenFaultTests
         var config = ConfigText.External(port, ConfigText.DrivenMqtt(DrivenBench.Id, DrivenBench.Drive));
         await using var bench = DrivenBench.OnBroker(port, 1);
         string id;
-        await using (var service = await RunningService.ServeAsync(folder, config))
+        await using (var service = await DrivenBench.ServeAsync(folder, config))
         {
             id = await bench.HeatAsync(service.Api);
             await service.KillAsync();
             await bench.AssertCutAsync(bench.Talk.Look(tester => tester.Seconds));
         }
 
-        await using var again = await RunningService.ServeAsync(folder, config);
+        await using var again = await DrivenBench.ServeAsync(folder, config);
         await again.Api.ConnectedAsync(DrivenBench.Id);
         Assert.True((await again.Api.RunAsync(id)).Summary.Interrupted);
         Assert.Equal(HttpStatusCode.Conflict, (await again.Api.HeaterOnAsync(id)).Status);
@@ -45,7 +45,7 @@ public sealed class DrivenFaultTests
     {
         using var folder = new TestFolder();
         await using var line = await SocatPair.PlugInAsync(folder);
-        await using var service = await RunningService.ServeAsync(folder, ConfigText.Of(ConfigText.DrivenSerial(DrivenBench.Id, line.ServiceEnd, DrivenBench.Drive)));
+        await using var service = await DrivenBench.ServeAsync(folder, ConfigText.Of(ConfigText.DrivenSerial(DrivenBench.Id, line.ServiceEnd, DrivenBench.Drive)));
         await using var bench = DrivenBench.OnPort(line.TesterEnd, 1);
         var id = await bench.HeatAsync(service.Api);
 
@@ -59,7 +59,7 @@ public sealed class DrivenFaultTests
         using var folder = new TestFolder();
         var port = Installed.FreePort();
         await using var broker = await Mosquitto.StartAsync(folder, port);
-        await using var service = await RunningService.ServeAsync(folder, ConfigText.External(port, ConfigText.DrivenMqtt(DrivenBench.Id, DrivenBench.Drive)));
+        await using var service = await DrivenBench.ServeAsync(folder, ConfigText.External(port, ConfigText.DrivenMqtt(DrivenBench.Id, DrivenBench.Drive)));
         await using var bench = DrivenBench.OnBroker(port, 1);
         var id = await bench.HeatAsync(service.Api);
 

@@ -8,15 +8,15 @@ namespace Acquire.EndToEnd.Tests.Driven;
 /// <summary>The service drives a tester through a whole determination, faster than life.</summary>
 public sealed class DrivenRunTests
 {
-    // See docs/simulator.md: at more than this the flame can no longer be led through its pass of one second.
-    private static readonly double Speed = double.Parse(Environment.GetEnvironmentVariable("ACQUIRE_DRIVEN_SPEED") ?? "10", System.Globalization.CultureInfo.InvariantCulture);
+    // At more than this a busy machine can no longer lead the flame through its pass, see docs/simulator.md.
+    private const double Speed = 10;
 
     [Fact(Timeout = 300_000)]
     public async Task A_run_driven_over_a_serial_line_is_valid_and_finds_flash_and_fire()
     {
         using var folder = new TestFolder();
         await using var line = await SocatPair.PlugInAsync(folder);
-        await using var service = await RunningService.ServeAsync(folder, ConfigText.Of(ConfigText.DrivenSerial(DrivenBench.Id, line.ServiceEnd, DrivenBench.Drive)));
+        await using var service = await DrivenBench.ServeAsync(folder, ConfigText.Of(ConfigText.DrivenSerial(DrivenBench.Id, line.ServiceEnd, DrivenBench.Drive)));
         await using var bench = DrivenBench.OnPort(line.TesterEnd, Speed);
         await DriveAsync(service, bench);
     }
@@ -26,7 +26,7 @@ public sealed class DrivenRunTests
     {
         using var folder = new TestFolder();
         var port = Installed.FreePort();
-        await using var service = await RunningService.ServeAsync(folder, ConfigText.Embedded(port, ConfigText.DrivenMqtt(DrivenBench.Id, DrivenBench.Drive)));
+        await using var service = await DrivenBench.ServeAsync(folder, ConfigText.Embedded(port, ConfigText.DrivenMqtt(DrivenBench.Id, DrivenBench.Drive)));
         await using var bench = DrivenBench.OnBroker(port, Speed);
         await DriveAsync(service, bench);
     }

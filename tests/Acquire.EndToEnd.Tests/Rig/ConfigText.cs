@@ -17,6 +17,9 @@ internal static class ConfigText
     public static string External(int brokerPort, params string[] testers) =>
         Whole(string.Create(CultureInfo.InvariantCulture, $$""" "mqtt": { "mode": "external", "connection": "mqtt://127.0.0.1:{{brokerPort}}?clientId=acquire-lab-1" }, """), testers);
 
+    /// <summary>The same with methods of the laboratory's own, in the folder `methods` beside the file.</summary>
+    public static string WithMethods(string config) => config.Replace("\"dataDirectory\"", "\"methodsDirectory\": \"methods\", \"dataDirectory\"", StringComparison.Ordinal);
+
     /// <summary>A tester on a serial line.</summary>
     public static string Serial(string id, string port, string more = "") => $$"""
         { "id": "{{id}}", {{more}} "source": { "kind": "serial", "port": "{{port}}", "baudRate": 115200, "columns": [
