@@ -53,11 +53,11 @@ public static class DemoLaboratory
     {
         Id = "bench-4",
         DisplayName = "Bench 4, driven",
-        Specimen = "Heating oil Lundby EL, tank 3",
-        MethodId = "iso-2719-2016-a",
-        FlashCelsius = 78,
-        FireCelsius = null,
-        ExpectedFlashCelsius = 78,
+        Specimen = "Process oil Tverra 7, drum 3",
+        MethodId = "iso-2592-2017",
+        FlashCelsius = 112,
+        FireCelsius = 123,
+        ExpectedFlashCelsius = 112,
         StationPressureKilopascals = StationKilopascals,
     };
 

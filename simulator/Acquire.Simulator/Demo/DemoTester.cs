@@ -21,8 +21,8 @@ public sealed record DemoTester
     /// <summary>Flash point about which the rounds scatter, °C.</summary>
     public required double FlashCelsius { get; init; }
 
-    /// <summary>Fire point about which the rounds scatter, °C; null where none is looked for.</summary>
-    public required double? FireCelsius { get; init; }
+    /// <summary>Fire point about which the rounds scatter, °C.</summary>
+    public required double FireCelsius { get; init; }
 
     /// <summary>What the person expects, °C.</summary>
     public required double ExpectedFlashCelsius { get; init; }

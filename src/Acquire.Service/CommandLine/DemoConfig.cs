@@ -19,7 +19,7 @@ internal static class DemoConfig
     };
 
     /// <summary>What the demonstration states of its driven tester, as a laboratory that has measured it.</summary>
-    public static DriveSettings Drive { get; } = DrivenRunOptions.For(DrivenOptions.For(DemoLaboratory.Driven.Options(0, 1))).Settings with { HighestCelsius = 150, AllowanceCelsius = 30 };
+    public static DriveSettings Drive { get; } = DrivenRunOptions.For(DrivenOptions.For(DemoLaboratory.Driven.Options(0, 1))).Settings with { HighestCelsius = 160, AllowanceCelsius = 40 };
 
     private static TesterConfig Driven(DemoTester tester)
     {
