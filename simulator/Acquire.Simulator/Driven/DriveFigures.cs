@@ -14,11 +14,11 @@ public sealed record DriveFigures
     /// <summary>The controlled band, °C/min.</summary>
     public required RateBand Band { get; init; }
 
-    /// <summary>Lowest rate over 30 s, as it goes on record, while the controlled band held and the heater was on, °C/min; null where none was measured.</summary>
-    public required double? LowestCelsiusPerMinute { get; init; }
+    /// <summary>Rates while the controlled band held and the heater was on; null where none was measured.</summary>
+    public required RateSpan? Held { get; init; }
 
-    /// <summary>Highest of them, °C/min.</summary>
-    public required double? HighestCelsiusPerMinute { get; init; }
+    /// <summary>The same from the first application on.</summary>
+    public required RateSpan? Applied { get; init; }
 
     /// <summary>Whether the heater could be turned on.</summary>
     public required bool TurnedOn { get; init; }
@@ -35,16 +35,12 @@ public sealed record DriveFigures
     /// <summary>The hottest that the specimen really was, °C.</summary>
     public required double HighestSpecimenCelsius { get; init; }
 
-    /// <summary>Largest distance of those rates from the target, °C/min; null where none was measured.</summary>
-    public double? WorstErrorCelsiusPerMinute =>
-        LowestCelsiusPerMinute is { } low && HighestCelsiusPerMinute is { } high ? Math.Max(TargetCelsiusPerMinute - low, high - TargetCelsiusPerMinute) : null;
-
     /// <summary>For a person, line by line.</summary>
     public void WriteText(TextWriter writer)
     {
         ArgumentNullException.ThrowIfNull(writer);
-        writer.WriteLine(WorstErrorCelsiusPerMinute is { } worst
-            ? string.Create(CultureInfo.InvariantCulture, $"  controlled   {LowestCelsiusPerMinute:0.00} to {HighestCelsiusPerMinute:0.00} °C/min, at most {worst:0.00} from {TargetCelsiusPerMinute:0.##}; band {Band.From} to {Band.To}")
+        writer.WriteLine(Held is { } held
+            ? string.Create(CultureInfo.InvariantCulture, $"  controlled   {held.Lowest:0.00} to {held.Highest:0.00} °C/min, at most {held.WorstFrom(TargetCelsiusPerMinute):0.00} from {TargetCelsiusPerMinute:0.##}; band {Band.From} to {Band.To}")
             : "  controlled   the controlled band was not reached, or not measured");
         writer.WriteLine(string.Create(CultureInfo.InvariantCulture, $"  hottest      specimen really {HighestSpecimenCelsius:0.0} °C"));
         if (!TurnedOn)

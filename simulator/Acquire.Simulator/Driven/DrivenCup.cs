@@ -88,6 +88,7 @@ public sealed class DrivenCup
         ReadingRow? row = steps % stepsPerRow == 0 ? Row(seconds, does) : null;
         Heated(seconds, does.HeaterFraction);
         arm.Step(does.FlameOver, StepSeconds);
+        detector.Step(StepSeconds, arm);
         if (ignition.Step(seconds, heat.ThermometerCelsius, arm, vapour, detector))
         {
             vapour.Strip();

@@ -6,6 +6,9 @@ internal sealed class DrivenDetector(SimulatorOptions options)
     // The detector looks at the middle of the cup, a little off; widths in radii at half height. A pass is some 0.6 s wide, a halo 0.4 to 0.8 s.
     private const double SightRadii = 1.2, OffsetRadii = 0.1, DraughtSeconds = 3;
 
+    // A halo grows and dies away like a small diffusion flame, behind where the test flame is; assumed.
+    private const double HaloLagSeconds = 0.15;
+
     private readonly DetectorScene scene = options.Scene;
     private readonly DetectorNoise noise = new(options.Scene, new(options.Seed, RandomPurpose.Detector));
     private readonly SimulatorRandom random = new(options.Seed, RandomPurpose.Pulses);
@@ -15,6 +18,7 @@ internal sealed class DrivenDetector(SimulatorOptions options)
     private double passSigmas;
     private double haloSigmas;
     private double haloRadii = 1;
+    private double haloGrown;
 
     /// <summary>The flame comes over the cup.</summary>
     public void Arrived(double seconds, double halo, bool fromLeft)
@@ -39,10 +43,14 @@ internal sealed class DrivenDetector(SimulatorOptions options)
         }
     }
 
+    /// <summary>Lets a step of time go by.</summary>
+    public void Step(double seconds, TestFlameArm arm) =>
+        haloGrown += ((haloSigmas * arm.Seen(haloRadii, offset)) - haloGrown) * seconds / HaloLagSeconds;
+
     /// <summary>What it reads now, in its own unit. To be asked once for each row.</summary>
     public double Read(double seconds, TestFlameArm arm)
     {
-        var sigmas = noise.Next(seconds, seconds - readAtSeconds) + (passSigmas * arm.Seen(SightRadii, offset)) + (haloSigmas * arm.Seen(haloRadii, offset));
+        var sigmas = noise.Next(seconds, seconds - readAtSeconds) + (passSigmas * arm.Seen(SightRadii, offset)) + haloGrown;
         readAtSeconds = seconds;
         visible.RemoveAll(pulse => pulse.ToSeconds < seconds);
         foreach (var pulse in visible)

@@ -180,8 +180,8 @@ public sealed class DrivenRun
         {
             TargetCelsiusPerMinute = HeatingPlan.For(Plan.Method, Plan.ExpectedFlashCelsius).Segments[^1].TargetCelsiusPerMinute,
             Band = Plan.Rules.Ramp.ControlledHeatingCelsiusPerMinute,
-            LowestCelsiusPerMinute = rate.Lowest,
-            HighestCelsiusPerMinute = rate.Highest,
+            Held = rate.Held,
+            Applied = rate.Applied,
             Cuts = [.. facts.OfType<HeaterCut>()],
             Trips = driver.Trips,
             TurnedOn = facts.OfType<HeaterTurnedOn>().Any(),
