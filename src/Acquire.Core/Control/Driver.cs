@@ -40,7 +40,7 @@ public sealed class Driver
     private double _closedAt = double.NaN;
     private bool _wasOn;
 
-    private Driver(RunPlan plan, DriveSettings settings, long firstSequence, double nowSeconds)
+    private Driver(RunPlan plan, DriveSettings settings, long firstSequence, double nowSeconds, double heatedAtSeconds)
     {
         (_plan, _settings, _now) = (plan, settings, nowSeconds);
         _heating = HeatingPlan.For(plan.Method, plan.ExpectedFlashCelsius);
@@ -49,6 +49,7 @@ public sealed class Driver
         _answers = new(settings.LifetimeMilliseconds);
         _beat = Heartbeat.From(firstSequence, settings.LifetimeMilliseconds);
         HeaterGuard.RunOpened(_guard, nowSeconds);
+        _guard.PowerAt = Math.Min(heatedAtSeconds, nowSeconds);
     }
 
     /// <summary>A run is open; the heater is off.</summary>
@@ -56,12 +57,13 @@ public sealed class Driver
     /// <param name="settings">How the tester is driven; checked.</param>
     /// <param name="firstSequence">Number of the first command, above every number that the tester has seen.</param>
     /// <param name="nowSeconds">The service's monotonic clock, s; finite.</param>
+    /// <param name="heatedAtSeconds">When the tester's heater was last on, by that clock, s: its metal may still warm the cup. -∞ where it was not.</param>
     /// <exception cref="ArgumentException">The method has no ramp.</exception>
-    public static Driver Begin(RunPlan plan, DriveSettings settings, long firstSequence, double nowSeconds)
+    public static Driver Begin(RunPlan plan, DriveSettings settings, long firstSequence, double nowSeconds, double heatedAtSeconds = double.NegativeInfinity)
     {
         ArgumentNullException.ThrowIfNull(plan);
         ArgumentNullException.ThrowIfNull(settings);
-        return new(plan, settings, firstSequence, nowSeconds);
+        return new(plan, settings, firstSequence, nowSeconds, heatedAtSeconds);
     }
 
     /// <summary>Whether the heater may be on.</summary>
@@ -96,6 +98,9 @@ public sealed class Driver
             return _trips;
         }
     }
+
+    /// <summary>When the heater was last on, by the service's clock, s; -∞ where it was not.</summary>
+    public double HeatedAtSeconds => _guard.PowerAt;
 
     /// <summary>Number of the next command.</summary>
     public long NextSequence => _beat.NextSequence;

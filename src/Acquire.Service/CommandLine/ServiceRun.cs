@@ -74,6 +74,11 @@ internal static class ServiceRun
         var address = services.GetRequiredService<IServer>().Features.Get<IServerAddressesFeature>()?.Addresses.FirstOrDefault();
         output.WriteLine($"Acquire is watching {config.Testers.Count} tester(s). Open {address ?? config.Listen.ToString()}");
         output.WriteLine("It watches and records; it is not a safety device. Never leave a heated cup alone.");
+        if (config.Testers.Count(tester => tester.Drive is not null) is > 0 and var driven)
+        {
+            output.WriteLine($"{driven} of them it also drives: never heat there without an independent over-temperature cut-out and a person at the bench.");
+        }
+
         output.Flush();
     }
 

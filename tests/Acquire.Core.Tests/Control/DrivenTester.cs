@@ -10,7 +10,7 @@ internal sealed class DrivenTester
 {
     private double _takenAt;
 
-    public DrivenTester(double startCelsius = 60, DriveSettings? settings = null, long firstSequence = 1000, string method = "iso-2592-2017", double expectedCelsius = 220)
+    public DrivenTester(double startCelsius = 60, DriveSettings? settings = null, long firstSequence = 1000, string method = "iso-2592-2017", double expectedCelsius = 220, double heatedAtSeconds = double.NegativeInfinity)
     {
         Celsius = startCelsius;
         Plan = new RunPlan
@@ -20,7 +20,7 @@ internal sealed class DrivenTester
             HasFlameSignal = true,
             Mode = RunMode.Driven,
         };
-        Driver = Driver.Begin(Plan, settings ?? Settings, firstSequence, 0);
+        Driver = Driver.Begin(Plan, settings ?? Settings, firstSequence, 0, heatedAtSeconds);
     }
 
     public static DriveSettings Settings { get; } = new() { HighestCelsius = 320 };

@@ -233,6 +233,17 @@ public sealed class DriverTests
     }
 
     [Fact]
+    public void Metal_that_an_earlier_run_has_heated_may_warm_the_cup_for_a_while()
+    {
+        var after = new DrivenTester(startCelsius: 60, heatedAtSeconds: -5) { CelsiusPerSecond = 0.03 }.Wait(230);
+        var cold = new DrivenTester(startCelsius: 60) { CelsiusPerSecond = 0.03 }.Wait(230);
+
+        Assert.Empty(after.Driver.Trips);
+        Assert.Equal(TripCodes.RiseWithoutPower, Assert.Single(cold.Driver.Trips).Code);
+        Assert.Equal(-5, after.Driver.HeatedAtSeconds);
+    }
+
+    [Fact]
     public void The_flame_passes_at_each_due_temperature_and_only_while_the_heater_is_on()
     {
         var tester = new DrivenTester(startCelsius: 180).Wait(2);

@@ -50,13 +50,14 @@ internal sealed partial class LaneDrive
     public void Begin(RunPlan plan)
     {
         Renew();
+        var heatedAt = _driver?.HeatedAtSeconds ?? double.NegativeInfinity;
         (_startSeconds, _driver) = (null, null);
 
         // Above all that an earlier run, or an earlier life of the service, has sent.
         _nextSequence = Math.Max(_nextSequence, _time.GetUtcNow().ToUnixTimeMilliseconds());
         try
         {
-            _driver = Driver.Begin(plan, _settings, _nextSequence, Now);
+            _driver = Driver.Begin(plan, _settings, _nextSequence, Now, heatedAt);
         }
         catch (Exception exception)
         {
