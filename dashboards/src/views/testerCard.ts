@@ -6,6 +6,8 @@ import { verdictWords } from '../words';
 import { AlarmList } from './alarmList';
 import { ConditionChip, ageWords, troubleWords } from './condition';
 import { FaultSpeech } from './faultSpeech';
+import { heaterCardLine } from './heaterWords';
+import { askedNow, modeLine } from './modeWords';
 import { currentOnly, faultLine, noteWords } from './markWords';
 import type { Scene } from './pageView';
 import { RateGauge, besideBand } from './rateGauge';
@@ -31,6 +33,8 @@ export class TesterCard {
   private readonly points = el('dd');
   private readonly observed = el('div', {}, el('dt', {}, 'Observed'), this.points);
   private readonly alarms = new AlarmList();
+  private readonly mode = el('p', { class: 'card-mode', 'data-testid': 'tester-mode' });
+  private readonly asked = el('p', { class: 'card-asked', 'data-testid': 'tester-asked' });
   private readonly outcome = el('p', { class: 'card-outcome' });
   private readonly trouble = el('p', { class: 'card-trouble' });
   private readonly thermometer = new ThermometerLine();
@@ -57,6 +61,8 @@ export class TesterCard {
     { class: 'card panel', 'data-testid': 'tester-card' },
     el('header', { class: 'card-head' }, el('h2', {}, this.link), this.chip.element),
     el('div', { class: 'card-state' }, this.phase, this.specimen),
+    this.mode,
+    this.asked,
     this.alarms.element,
     this.values,
     this.facts,
@@ -77,6 +83,9 @@ export class TesterCard {
     setText(this.phase, phaseOf(tester.status, tester.run));
     setText(this.specimen, tester.run === null ? '' : tester.run.specimen);
     this.alarms.set(tester.alarms);
+    setText(this.mode, modeLine[tester.mode] ?? '');
+    setText(this.asked, tester.drive === null ? askedNow(tester, condition === 'live') : heaterCardLine(tester.drive, condition === 'live'));
+    setAttribute(this.asked, 'data-tripped', String((tester.drive?.trips.length ?? 0) > 0));
     setText(this.outcome, outcomeWords(tester));
     this.renderStatus(tester);
     this.renderThermometer(tester, scene.now);

@@ -11,6 +11,8 @@ namespace Acquire.Core.Runs;
 [JsonDerivedType(typeof(ApplicationPrompted), "application-prompted")]
 [JsonDerivedType(typeof(ObservationMade), "observation-made")]
 [JsonDerivedType(typeof(ObservationWithdrawn), "observation-withdrawn")]
+[JsonDerivedType(typeof(HeaterTurnedOn), "heater-turned-on")]
+[JsonDerivedType(typeof(HeaterCut), "heater-cut")]
 [JsonDerivedType(typeof(ApplicationStarted), "application-started")]
 [JsonDerivedType(typeof(ApplicationJudged), "application-judged")]
 [JsonDerivedType(typeof(FlashDetected), "flash-detected")]
@@ -37,6 +39,25 @@ public sealed record BandEntered(double AtSeconds, double TemperatureCelsius, Me
 /// <param name="Number">Which application, from 1.</param>
 /// <param name="DueCelsius">Temperature at which it is due, °C.</param>
 public sealed record ApplicationPrompted(double AtSeconds, int Number, double DueCelsius) : RunOutput(AtSeconds);
+
+/// <summary>Something happened to the heater of a driven run that no reading tells. With the readings it makes the record whole, as <see cref="ObservationMade"/> does.</summary>
+/// <param name="AtSeconds">When, s: never before an earlier reading.</param>
+/// <param name="ReadingSeconds">Time of the newest reading then, s: the fact stands directly after it in the record. Null where none had come.</param>
+public abstract record HeaterFact(double AtSeconds, double? ReadingSeconds) : RunOutput(AtSeconds);
+
+/// <summary>A person turned the heater of a driven tester on.</summary>
+/// <param name="AtSeconds">When, s.</param>
+/// <param name="ReadingSeconds">Time of the newest reading then, s; null where none had come.</param>
+/// <param name="Person">Who answers for it; 1 to 80 characters.</param>
+public sealed record HeaterTurnedOn(double AtSeconds, double? ReadingSeconds, string Person) : HeaterFact(AtSeconds, ReadingSeconds);
+
+/// <summary>The heater of a driven tester was cut, or was found to have to be off.</summary>
+/// <param name="AtSeconds">When, s.</param>
+/// <param name="ReadingSeconds">Time of the newest reading then, s; null where none had come.</param>
+/// <param name="Code">Why: a stable code of <see cref="Control.TripCodes"/>.</param>
+/// <param name="Text">What happened and its limit, in words.</param>
+/// <param name="WasOn">Whether the heater was on until then.</param>
+public sealed record HeaterCut(double AtSeconds, double? ReadingSeconds, string Code, string Text, bool WasOn) : HeaterFact(AtSeconds, ReadingSeconds);
 
 /// <summary>The test flame came over the cup.</summary>
 public sealed record ApplicationStarted(double AtSeconds, int Number, double TemperatureCelsius, ApplicationEvidence Evidence) : RunOutput(AtSeconds);

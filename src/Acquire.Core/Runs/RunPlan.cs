@@ -58,6 +58,10 @@ public sealed record RunPlan
     [JsonIgnore]
     public bool IsGuided => Mode == RunMode.Guided;
 
+    /// <summary>Whether the program commands heater and test flame.</summary>
+    [JsonIgnore]
+    public bool IsDriven => Mode == RunMode.Driven;
+
     /// <summary>The method as it applies to the expected flash point.</summary>
     /// <exception cref="ArgumentException">The method has no ramp; see <see cref="RunRules.WhyNot"/>.</exception>
     [JsonIgnore]

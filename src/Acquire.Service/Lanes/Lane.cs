@@ -83,7 +83,7 @@ public sealed partial class Lane
         return new(
             _config.Id, _config.Name, _config.Source.Description, connection, text, Inbox.SecondsSinceReading, Inbox.Counters, Inbox.LastRefusal,
             _alarms.Standing, view.Run is { } run ? Summary(run) : null, view.Status,
-            _calibration.Overview, _config.Mode);
+            _calibration.Overview, Mode: _config.Mode);
     }
 
     /// <summary>Starts a run; refused while one is open.</summary>

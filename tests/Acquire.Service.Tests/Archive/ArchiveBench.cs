@@ -63,6 +63,8 @@ internal sealed class ArchiveBench : IDisposable
         new ApplicationPrompted(2, 1, 210),
         new ObservationMade(2.2, 2.1, Sighting.WentOut, "Ada"),
         new ObservationWithdrawn(2.22, 2.1, 2.2, Sighting.WentOut, "Ada"),
+        new HeaterTurnedOn(2.21, 2.2, "R. Halden"),
+        new HeaterCut(2.22, 2.2, "heater-reading-silent", "No sound thermometer reading for 2.1 s (limit 2.0 s). Check the thermometer and its wire.", true),
         new ApplicationStarted(2.25, 1, 210, ApplicationEvidence.FlameSignal),
         new ApplicationJudged(3, Result.Applications[0]),
         new FlashDetected(4, 221.4, 3),
