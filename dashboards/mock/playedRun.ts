@@ -43,6 +43,7 @@ export class PlayedRun {
       stationPressureKilopascals: pressure,
       mode: this.mode,
       promptLeadSeconds: 5,
+      material: null,
       hasFlameSignal: true,
       thermometer: this.thermometer.chain,
       temperaturesAsRead: false,

@@ -168,6 +168,8 @@ export interface RunPlan {
   readonly promptLeadSeconds: number;
   readonly method: MethodDefinition;
   readonly expectedFlashCelsius: number;
+  /** What the specimen is, in the words of the method; null where it names none. */
+  readonly material: string | null;
   readonly stationPressureKilopascals: number | null;
   readonly hasFlameSignal: boolean;
   readonly thermometer: ThermometerChain;
@@ -207,6 +209,16 @@ export interface RunStatus {
   /** Newest signal as sent, in the unit of the chain; null where the tester sends °C. */
   readonly thermometerSignal: number | null;
   readonly junctionCelsius: number | null;
+  /** Newest power given to the heater, 0 to 1; null where it is not told, as all that follows. */
+  readonly heaterFraction: number | null;
+  readonly stirrerRevolutionsPerMinute: number | null;
+  /** Whether the stirrer turns, by its speed or as the tester says. */
+  readonly stirring: boolean | null;
+  /** Whether the test flame burns. */
+  readonly lit: boolean | null;
+  readonly airMetresPerSecond: number | null;
+  /** Temperature of the room beside the tester. */
+  readonly ambientCelsius: number | null;
   readonly thermometerMarks: readonly ReadingMark[];
 }
 
@@ -317,6 +329,8 @@ export interface StartRunRequest {
   readonly specimen: string;
   /** The figure of the barometer with its unit, such as `973 hPa`; null where nobody read it. */
   readonly stationPressure: string | null;
+  /** In the words of the method, where it has figures of their own for a material; null for every other. */
+  readonly material: string | null;
 }
 
 /** Units in which the service takes a station pressure. */

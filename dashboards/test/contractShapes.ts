@@ -68,7 +68,7 @@ export const fact: Check<RunOutput> = (value, path) => {
 };
 
 const plan = shape<RunPlan>({
-  mode, promptLeadSeconds: number, method, expectedFlashCelsius: number, stationPressureKilopascals: orNull(number), hasFlameSignal: flag, thermometer: chain, temperaturesAsRead: flag,
+  mode, promptLeadSeconds: number, method, expectedFlashCelsius: number, material: orNull(text), stationPressureKilopascals: orNull(number), hasFlameSignal: flag, thermometer: chain, temperaturesAsRead: flag,
   madeOn: orNull(day), figures, firstApplicationCelsius: number,
 });
 
@@ -83,6 +83,7 @@ export const status = shape<RunStatus>({
   withdrawableSighting: orNull(sighting), withdrawableAtSeconds: orNull(number), withdrawableSeconds: orNull(number), applications: number, flameOver: orNull(flag),
   detector: orNull(number), observedFlashCelsius: orNull(number), observedFireCelsius: orNull(number), burningSeconds: orNull(number),
   lagCelsius: orNull(number), thermometerSignal: orNull(number), junctionCelsius: orNull(number), thermometerMarks: list(mark),
+  heaterFraction: orNull(number), stirrerRevolutionsPerMinute: orNull(number), stirring: orNull(flag), lit: orNull(flag), airMetresPerSecond: orNull(number), ambientCelsius: orNull(number),
 });
 
 const curve = shape<CurveStretch>({

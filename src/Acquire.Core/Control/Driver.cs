@@ -31,6 +31,8 @@ public sealed class Driver
     private readonly AnswerWatch _answers;
     private readonly Heartbeat _beat;
     private readonly HashSet<string> _told = [TripCodes.RunNotOpen];
+    private IReadOnlyList<HeaterTrip> _tripsOf = [];
+    private IReadOnlyList<HeaterTrip> _trips = [];
     private RampState? _ramp;
     private double _now;
     private double _readAt = double.NegativeInfinity;
@@ -80,8 +82,20 @@ public sealed class Driver
     /// <summary>The heater is off above this reading, °C.</summary>
     public double HighestCelsius => _limits.HighestCelsius;
 
-    /// <summary>Why the heater is off until a person turns it on, in the order in which it happened. That it was never turned on is no reason.</summary>
-    public IReadOnlyList<HeaterTrip> Trips => [.. _guard.Trips.Where(trip => trip.Code != TripCodes.RunNotOpen)];
+    /// <summary>Why the heater is off until a person turns it on, in the order in which it happened. That it was never turned on is no reason. The same list as long as nothing changes.</summary>
+    public IReadOnlyList<HeaterTrip> Trips
+    {
+        get
+        {
+            if (_guard.Trips != _tripsOf)
+            {
+                _tripsOf = _guard.Trips;
+                _trips = [.. _tripsOf.Where(trip => trip.Code != TripCodes.RunNotOpen)];
+            }
+
+            return _trips;
+        }
+    }
 
     /// <summary>Number of the next command.</summary>
     public long NextSequence => _beat.NextSequence;

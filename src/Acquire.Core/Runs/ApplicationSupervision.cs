@@ -96,14 +96,14 @@ internal static class ApplicationSupervision
         }
 
         series.LastCelsius = celsius;
-        series.NextDueCelsius = celsius + rules.IntervalCelsius;
+        series.NextDueCelsius = bench.Plan.IsGuided ? celsius + rules.IntervalCelsius : Math.Max(celsius + rules.IntervalCelsius, bench.Plan.FirstApplicationCelsius);
         series.DueCrossedAt = null;
         series.GapFound = false;
     }
 
     private static void FirstLate(in Bench bench, double seconds, double celsius)
     {
-        var latest = bench.Plan.ExpectedFlashCelsius - bench.Rules.Applications.FirstAtLatestBelowExpectedCelsius;
+        var latest = LatestFirst(bench);
         if (celsius > latest + bench.Rules.Judgement.IntervalToleranceCelsius)
         {
             bench.Find(FindingCodes.FirstApplicationLate, FindingWeight.Doubtful, seconds, celsius, celsius, latest,
@@ -115,7 +115,12 @@ internal static class ApplicationSupervision
     {
         var series = bench.State.Series;
         series.GapBeforeNewest = rise > MissedRise(interval);
-        if (series.GapBeforeNewest && !series.GapFound)
+        if (series.GapBeforeNewest && OpensAgain(bench, celsius))
+        {
+            series.GapBeforeNewest = false;
+            series.FirstNumber = series.OpenNumber!.Value;
+        }
+        else if (series.GapBeforeNewest && !series.GapFound)
         {
             Missed(bench, seconds, celsius, rise, interval);
         }
@@ -130,6 +135,12 @@ internal static class ApplicationSupervision
                 $"The specimen rose by only {Text.Celsius(rise)} between two applications; the interval is {Text.Celsius(interval)}. Frequent passes thin the vapour.");
         }
     }
+
+    // Until the first application is due at the latest, passes may have been checks, such as one at every 10 °C on the way up: the series opens with the newest.
+    private static bool OpensAgain(in Bench bench, double celsius) =>
+        celsius <= LatestFirst(bench) + bench.Rules.Judgement.IntervalToleranceCelsius && !bench.State.Series.Made.Exists(made => made.Flash);
+
+    private static double LatestFirst(in Bench bench) => bench.Plan.ExpectedFlashCelsius - bench.Rules.Applications.FirstAtLatestBelowExpectedCelsius;
 
     private static double MissedRise(double interval) => 1.75 * interval;
 
@@ -176,7 +187,8 @@ internal static class ApplicationSupervision
     {
         var series = bench.State.Series;
         var rules = bench.Rules.Applications;
-        var last = series.LastCelsius ?? bench.Plan.ExpectedFlashCelsius - rules.FirstAtLatestBelowExpectedCelsius - rules.IntervalCelsius;
+        var begins = LatestFirst(bench) - rules.IntervalCelsius;
+        var last = Math.Max(series.LastCelsius ?? begins, begins);
 
         // After the flash the analyst may stop heating; a hole then counts only once an application follows it.
         if (bench.State.Flash is null && !series.GapFound && celsius - last > MissedRise(rules.IntervalCelsius))
@@ -194,10 +206,11 @@ internal static class ApplicationSupervision
         var interval = bench.Rules.Applications.IntervalCelsius;
         if (s.Watch.Memory.VisibleCount >= 2 && s.Watch.Memory.Clarity > ClearPass)
         {
-            if (s.Flash is null && !s.Series.GapFound && s.TemperatureCelsius - s.Series.LastCelsius > MissedRise(interval))
+            var rise = s.TemperatureCelsius!.Value - Math.Max(s.Series.LastCelsius ?? double.NegativeInfinity, LatestFirst(bench) - interval);
+            if (s.Flash is null && !s.Series.GapFound && rise > MissedRise(interval))
             {
                 s.Series.GapFound = true;
-                Missed(bench, s.AtSeconds, s.TemperatureCelsius!.Value, s.TemperatureCelsius!.Value - s.Series.LastCelsius!.Value, interval);
+                Missed(bench, s.AtSeconds, s.TemperatureCelsius!.Value, rise, interval);
             }
 
             return;

@@ -24,6 +24,9 @@ public sealed record RunPlan
     /// <summary>The flash point the analyst expects, °C; the schedule hangs on it.</summary>
     public required double ExpectedFlashCelsius { get; init; }
 
+    /// <summary>What the specimen is, in the words of the method, where the method has figures of their own for it (<see cref="MethodDefinition.Materials"/>); null for every other.</summary>
+    public string? Material { get; init; }
+
     /// <summary>Absolute pressure at the bench (not reduced to sea level), kPa; null where nobody read it.</summary>
     public double? StationPressureKilopascals { get; init; }
 

@@ -8,8 +8,8 @@ namespace Acquire.Service.CommandLine;
 /// <summary>Checks what a person gives to plan a run.</summary>
 internal static class PlanArguments
 {
-    /// <summary>Checks method, expected flash point and pressure; the errors name the option and the range.</summary>
-    public static IReadOnlyList<InputError> Check(MethodSet methods, string methodId, double expectedFlashCelsius, double? pressureKilopascals, out MethodDefinition? method)
+    /// <summary>Checks method, expected flash point, pressure and material; the errors name the option and the range.</summary>
+    public static IReadOnlyList<InputError> Check(MethodSet methods, string methodId, double expectedFlashCelsius, double? pressureKilopascals, string? material, out MethodDefinition? method)
     {
         var errors = new List<InputError>();
         if (!methods.TryFind(methodId, out method))
@@ -21,7 +21,20 @@ internal static class PlanArguments
             errors.Add(new("--method", reason));
         }
 
-        Within(errors, "--expected-flash", expectedFlashCelsius, RunPlan.ExpectedFlashRangeCelsius, "°C");
+        if (method is not null && MaterialRules.Check("--material", material, method) is { } unnamed)
+        {
+            errors.Add(unnamed);
+        }
+
+        if (method is { FlashScopeCelsius: var scope })
+        {
+            Within(errors, "--expected-flash", expectedFlashCelsius, new(scope.From, scope.To), $"°C, the scope of {method.Id}; choose a method written for that flash point");
+        }
+        else
+        {
+            Within(errors, "--expected-flash", expectedFlashCelsius, RunPlan.ExpectedFlashRangeCelsius, "°C");
+        }
+
         if (pressureKilopascals is { } pressure)
         {
             Within(errors, "--pressure-kpa", pressure, RunPlan.StationPressureRangeKilopascals, "kPa");

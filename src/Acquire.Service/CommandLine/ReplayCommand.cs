@@ -17,12 +17,13 @@ internal static class ReplayCommand
         var method = new Option<string>("--method") { Description = "Method id, see `acquire methods list`.", Required = true };
         var expected = NumberOption.Required("--expected-flash", "Expected flash point, °C (-30 to 400).");
         var pressure = NumberOption.Optional("--pressure-kpa", "Absolute pressure at the bench, kPa (45 to 110). Without it the standard pressure is assumed, and the result says so.");
+        var material = new Option<string?>("--material") { Description = "What the specimen is, in the words of the method, where the method has figures of their own for it." };
         var thermometer = new Option<string?>("--thermometer") { Description = "A chain document (a run's thermometer.json): temperatures are made anew of the trace's signals. Without it they are taken as they stand." };
         var madeOn = new Option<DateOnly?>("--made-on") { Description = "Day of the run, such as 2026-03-02: the calibration in the chain is judged by it.", CustomParser = DayOption.Parse };
         var guided = new GuidedOptions();
         var folder = MethodsOption.Make();
         var json = new Option<bool>("--json") { Description = "Print one JSON object on one line for each trace." };
-        var command = new Command("replay", "Judge recorded traces.") { trace, method, expected, pressure, thermometer, madeOn, guided.Guided, guided.Observations, guided.PromptLead, folder, json };
+        var command = new Command("replay", "Judge recorded traces.") { trace, method, expected, pressure, material, thermometer, madeOn, guided.Guided, guided.Observations, guided.PromptLead, folder, json };
         command.SetAction(parsed =>
         {
             var (output, error) = (parsed.InvocationConfiguration.Output, parsed.InvocationConfiguration.Error);
@@ -31,7 +32,7 @@ internal static class ReplayCommand
                 return Refuse(error, broken);
             }
 
-            var problems = Plan(methods, parsed.GetValue(method)!, parsed.GetValue(expected), parsed.GetValue(pressure), parsed.GetValue(madeOn), out var plan);
+            var problems = Plan(methods, parsed.GetValue(method)!, parsed.GetValue(expected), parsed.GetValue(pressure), parsed.GetValue(material), parsed.GetValue(madeOn), out var plan);
             ThermometerChain? chain = null;
             if (parsed.GetValue(thermometer) is { } file && !ThermometerArgument.TryRead(file, out chain, out var mistakes))
             {
@@ -44,10 +45,10 @@ internal static class ReplayCommand
         return command;
     }
 
-    private static IReadOnlyList<InputError> Plan(MethodSet methods, string methodId, double expected, double? pressure, DateOnly? madeOn, out RunPlan? plan)
+    private static IReadOnlyList<InputError> Plan(MethodSet methods, string methodId, double expected, double? pressure, string? material, DateOnly? madeOn, out RunPlan? plan)
     {
-        var problems = PlanArguments.Check(methods, methodId, expected, pressure, out var method);
-        plan = method is null ? null : new() { Method = method, ExpectedFlashCelsius = expected, StationPressureKilopascals = pressure, HasFlameSignal = false, MadeOn = madeOn };
+        var problems = PlanArguments.Check(methods, methodId, expected, pressure, material, out var method);
+        plan = method is null ? null : new() { Method = method, ExpectedFlashCelsius = expected, StationPressureKilopascals = pressure, Material = material, HasFlameSignal = false, MadeOn = madeOn };
         return problems;
     }
 

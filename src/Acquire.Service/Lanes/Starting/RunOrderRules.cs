@@ -1,6 +1,7 @@
 using System.Diagnostics.CodeAnalysis;
 using System.Globalization;
 using Acquire.Core;
+using Acquire.Core.Control;
 using Acquire.Core.Methods;
 using Acquire.Core.Results;
 using Acquire.Core.Runs;
@@ -11,7 +12,8 @@ namespace Acquire.Service.Lanes.Starting;
 /// <summary>What is known of a tester when a run is asked for.</summary>
 /// <param name="HasFlameSignal">Whether it reports when its test flame is over the cup.</param>
 /// <param name="AltitudeMetres">Altitude of the laboratory above mean sea level, m; null where unknown.</param>
-public readonly record struct OrderFacts(bool HasFlameSignal, double? AltitudeMetres);
+/// <param name="Drive">How it is driven; null where it is not.</param>
+public readonly record struct OrderFacts(bool HasFlameSignal, double? AltitudeMetres, DriveSettings? Drive = null);
 
 /// <summary>Checks what was asked for before a cup is heated under it.</summary>
 public static class RunOrderRules
@@ -40,6 +42,12 @@ public static class RunOrderRules
         }
 
         ExpectedFlash(found, request.ExpectedFlashCelsius, method);
+        Driven(found, request, tester.Drive, method);
+        if (method is not null && MaterialRules.Check("material", request.Material, method) is { } unnamed)
+        {
+            found.Add(unnamed);
+        }
+
         var pressure = Pressure(found, request, tester.AltitudeMetres);
         Specimen(found, request.Specimen);
         errors = found;
@@ -48,9 +56,28 @@ public static class RunOrderRules
             Method = method,
             ExpectedFlashCelsius = request.ExpectedFlashCelsius,
             StationPressureKilopascals = pressure,
+            Material = request.Material,
             HasFlameSignal = tester.HasFlameSignal,
         });
         return order is not null;
+    }
+
+    private static void Driven(List<InputError> errors, StartRunRequest request, DriveSettings? drive, MethodDefinition? method)
+    {
+        if (drive is null)
+        {
+            return;
+        }
+
+        if (method is { Procedure: not ProcedureKind.Ramp } && errors.TrueForAll(error => error.Path != "methodId"))
+        {
+            errors.Add(new("methodId", $"{method.Id} brings fresh test portions to fixed temperatures; a driven tester only heats along a ramp. Choose a ramp method, or another tester"));
+        }
+
+        if (request.ExpectedFlashCelsius >= drive.HighestCelsius)
+        {
+            errors.Add(new("expectedFlashCelsius", $"{Show(request.ExpectedFlashCelsius)} °C is not below what this tester may reach, {Show(drive.HighestCelsius)} °C (drive.highestCelsius in the configuration)"));
+        }
     }
 
     private static double? Pressure(List<InputError> errors, StartRunRequest request, double? altitudeMetres)

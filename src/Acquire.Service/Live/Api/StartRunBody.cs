@@ -40,7 +40,7 @@ internal static class StartRunBody
         Present(errors, "specimen", body.Specimen, "what is in the cup");
         return errors.Count > 0
             ? (null, errors)
-            : (new(body.MethodId!, body.ExpectedFlashCelsius!.Value, body.StationPressureKilopascals, body.Specimen!, body.StationPressure), errors);
+            : (new(body.MethodId!, body.ExpectedFlashCelsius!.Value, body.StationPressureKilopascals, body.Specimen!, body.StationPressure, body.Material), errors);
     }
 
     private static void Present(List<InputError> errors, string path, object? value, string expected)
@@ -53,11 +53,11 @@ internal static class StartRunBody
 
     private static string Explain(string path, JsonException exception) => path switch
     {
-        "methodId" or "specimen" or "stationPressure" => "is not a text",
+        "methodId" or "specimen" or "stationPressure" or "material" => "is not a text",
         "expectedFlashCelsius" => "is not a number, °C",
         "stationPressureKilopascals" => "is neither a number, kPa, nor null",
-        _ => $"is not the JSON that was expected (line {exception.LineNumber + 1 ?? 1}): an object with methodId, expectedFlashCelsius, stationPressureKilopascals or stationPressure, and specimen, each once and nothing else",
+        _ => $"is not the JSON that was expected (line {exception.LineNumber + 1 ?? 1}): an object with methodId, expectedFlashCelsius, stationPressureKilopascals or stationPressure, specimen and perhaps material, each once and nothing else",
     };
 
-    private sealed record Body(string? MethodId, double? ExpectedFlashCelsius, double? StationPressureKilopascals, string? Specimen, string? StationPressure);
+    private sealed record Body(string? MethodId, double? ExpectedFlashCelsius, double? StationPressureKilopascals, string? Specimen, string? StationPressure, string? Material);
 }
