@@ -9,6 +9,7 @@ import { isOver, type RunView } from '../state/runView';
 import { standing } from '../state/standingFacts';
 import { stateOf } from '../state/testersView';
 import { AlarmList, joinAlarms } from './alarmList';
+import { BenchLine } from './benchLine';
 import { cautions } from './cautions';
 import { EventLog } from './eventLog';
 import { FaultSpeech } from './faultSpeech';
@@ -30,6 +31,7 @@ export class RunPanel {
   private readonly trouble = el('p', { class: 'trouble', role: 'status', hidden: true });
   private readonly chart = new RunChart();
   private readonly guide: GuidePanel;
+  private readonly bench = new BenchLine();
   private readonly readouts = new LiveReadouts();
   private readonly side = el('div', { class: 'run-side' }, this.readouts.element);
   private readonly cautions = el('div', { class: 'run-cautions' });
@@ -68,8 +70,10 @@ export class RunPanel {
       this.alarms.element,
       this.body,
     );
+    this.bench.element.classList.add('panel');
     this.body.append(
       this.guide.element,
+      this.bench.element,
       el('div', { class: 'run-grid' }, this.chart.element, this.side),
       el('p', { class: 'run-counts' }, this.points, this.eventCount, this.rows),
       this.cautions,
@@ -104,6 +108,7 @@ export class RunPanel {
     this.drawn = view;
     this.thermometer.set(view, tester);
     this.guide.render(view, condition === 'live');
+    this.bench.set(over || condition !== 'live' ? null : view.status, view.plan?.mode === 'driven');
     if (!over) this.readouts.render(this.holding(view), age, condition !== 'live', standingOf(view, tester));
     this.speech.set('Specimen temperature', view.status?.thermometerMarks ?? null, scene.now);
     const sounding = over ? [] : this.facts.alarms.filter((alarm) => alarm.toSeconds === null);

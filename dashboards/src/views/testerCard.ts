@@ -6,6 +6,7 @@ import { verdictWords } from '../words';
 import { AlarmList } from './alarmList';
 import { ConditionChip, ageWords, troubleWords } from './condition';
 import { FaultSpeech } from './faultSpeech';
+import { BenchLine } from './benchLine';
 import { heaterCardLine } from './heaterWords';
 import { askedNow, modeLine } from './modeWords';
 import { currentOnly, faultLine, noteWords } from './markWords';
@@ -41,6 +42,7 @@ export class TesterCard {
   private readonly signal = el('p', { 'data-testid': 'thermometer-signal' });
   private readonly note = el('p', { 'data-testid': 'thermometer-note' });
   private readonly speech = new FaultSpeech();
+  private readonly bench = new BenchLine();
   private readonly foot = el('p', { class: 'card-foot' });
   private readonly values = el(
     'div',
@@ -68,6 +70,7 @@ export class TesterCard {
     this.facts,
     this.outcome,
     this.trouble,
+    this.bench.element,
     el('div', { class: 'card-thermometer' }, this.thermometer.element, this.signal, this.note),
     this.foot,
     this.speech.element,
@@ -88,6 +91,7 @@ export class TesterCard {
     setAttribute(this.asked, 'data-tripped', String((tester.drive?.trips.length ?? 0) > 0));
     setText(this.outcome, outcomeWords(tester));
     this.renderStatus(tester);
+    this.bench.set(condition === 'live' ? tester.status : null, tester.mode === 'driven');
     this.renderThermometer(tester, scene.now);
     const trouble = tester.connection === 'up' ? '' : (tester.connectionText ?? '');
     setText(this.trouble, [trouble, troubleWords(tester)].filter((text) => text !== '').join(' · '));
