@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { DrivenTester } from '../mock/drivenTester';
 import type { DriveOverview } from '../src/contract';
 import {
-  acknowledgeLine, heaterByLine, heaterCardLine, heaterCautions, heaterSpoken, heaterState, heaterStateWords, isOffKey, limitLine, percent, powerLine, whyNotPerson,
+  acknowledgeLine, heaterBarLine, heaterByLine, heaterCardLine, heaterCautions, heaterSpoken, heaterState, heaterStateWords, isOffKey, limitLine, percent, powerLine, whyNotPerson,
 } from '../src/views/heaterWords';
 
 const off: DriveOverview = {
@@ -21,6 +21,13 @@ describe('how the heater stands', () => {
     expect(heaterStateWords.on.glyph).not.toBe(heaterStateWords.off.glyph);
   });
 
+  it('is simply off where a person turned it off or the result is complete', () => {
+    for (const code of ['heater-operator-stop', 'heater-result-complete', 'heater-run-not-open']) expect(heaterState({ ...tripped, trips: [{ ...tripped.trips[0]!, code }] }, true)).toBe('off');
+    expect(heaterBarLine(off, 'off')).toBe('○ The heater is off');
+    expect(heaterBarLine(on, 'on')).toBe('● The heater is on, 42\u00a0%');
+    expect(heaterBarLine(off, 'unknown')).toBe('? How the heater stands is not known');
+  });
+
   it('names who turned it on, and never claims a state by old news', () => {
     expect(heaterByLine(on, 'on')).toBe('Turned on by A. Berg, who stays at the cup.');
     expect(heaterByLine(on, 'unknown')).toContain('The last was: on. Look at the tester itself.');
@@ -28,9 +35,9 @@ describe('how the heater stands', () => {
   });
 
   it('gives asked and given power as figures, and says where nothing is told', () => {
-    expect(powerLine(on)).toBe('42 % asked, 41 % given');
-    expect(powerLine({ ...on, givenFraction: null })).toBe('42 % asked, what is given is not told');
-    expect([0, 0.004, 0.05, 1].map(percent)).toEqual(['0 %', '0.4 %', '5.0 %', '100 %']);
+    expect(powerLine(on)).toBe('42\u00a0% asked, 41\u00a0% given');
+    expect(powerLine({ ...on, givenFraction: null })).toBe('42\u00a0% asked, what is given is not told');
+    expect([0, 0.004, 0.05, 1].map(percent)).toEqual(['0\u00a0%', '0.4\u00a0%', '5.0\u00a0%', '100\u00a0%']);
   });
 
   it('says whether the tester acknowledges', () => {
@@ -49,7 +56,7 @@ describe('how the heater stands', () => {
     expect(heaterSpoken(tripped, 'tripped')).toContain(text);
     expect(heaterSpoken(on, 'on')).not.toContain('%');
     expect(heaterCardLine(tripped, true)).toBe(`▲ Heater: off: cut by the guard · ${text}`);
-    expect(heaterCardLine(on, true)).toBe('● Heater: on · 42 % asked');
+    expect(heaterCardLine(on, true)).toBe('● Heater: on · 42\u00a0% asked');
   });
 });
 

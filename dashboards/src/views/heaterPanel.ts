@@ -5,7 +5,7 @@ import { codeWords } from '../words';
 import { localTime } from '../format';
 import { HeaterDialog } from './heaterDialog';
 import { HeaterOffBar } from './heaterOffBar';
-import { acknowledgeLine, flameLine, heaterByLine, heaterSpoken, heaterState, heaterStateWords, limitLine, percent, powerLine, type HeaterState } from './heaterWords';
+import { acknowledgeLine, flameLine, heaterBarLine, heaterByLine, heaterSpoken, heaterState, heaterStateWords, isTrouble, limitLine, powerLine, type HeaterState } from './heaterWords';
 
 /** The heater of a driven tester: how it stands, why it was cut, on by name, off at once. */
 export class HeaterPanel {
@@ -74,7 +74,7 @@ export class HeaterPanel {
     this.renderTrips(drive.trips);
     setShown(this.on, this.runId !== null && (state === 'off' || state === 'tripped'));
     setShown(this.without, this.runId === null);
-    this.off.set(this.runId === null ? null : `${glyph} Heater ${state === 'on' ? `on, ${percent(drive.askedFraction)}` : word.toLowerCase()}`, state === 'on' || state === 'disobeys');
+    this.off.set(this.runId === null ? null : heaterBarLine(drive, state), state === 'on' || state === 'disobeys');
     if (state !== this.told) setText(this.spoken, heaterSpoken(drive, state));
     this.told = state;
   }
@@ -104,7 +104,7 @@ export class HeaterPanel {
     this.shownTrips = trips;
     this.trips.replaceChildren(
       ...trips.map((trip) =>
-        el('li', { 'data-code': trip.code }, el('strong', {}, `▲ ${codeWords(trip.code)}`), el('span', {}, trip.text), el('span', { class: 'quiet' }, `since ${localTime(trip.since)}`)),
+        el('li', { 'data-code': trip.code, 'data-trouble': String(isTrouble(trip)) }, el('strong', {}, `${isTrouble(trip) ? '▲' : '○'} ${codeWords(trip.code)}`), el('span', {}, trip.text), el('span', { class: 'quiet' }, `since ${localTime(trip.since)}`)),
       ),
     );
   }

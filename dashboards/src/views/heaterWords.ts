@@ -1,4 +1,4 @@
-import type { DriveOverview } from '../contract';
+import type { DriveOverview, DriveTrip } from '../contract';
 import { duration, fixed } from '../format';
 import { alone } from './typing';
 
@@ -10,11 +10,19 @@ const nearlyNothing = 0.01;
 /** A command that the tester said it obeys less long ago than this is the newest, s: commands go out several times a second. */
 const acknowledgedSeconds = 2;
 
+/** Ends that are no trouble: a person turned it off, the result is complete, no run is open. */
+const quietCodes: ReadonlySet<string> = new Set(['heater-operator-stop', 'heater-result-complete', 'heater-run-not-open']);
+
+/** Whether a trip tells of trouble at the tester, not of an end that was wanted. */
+export function isTrouble(trip: DriveTrip): boolean {
+  return !quietCodes.has(trip.code);
+}
+
 export function heaterState(drive: DriveOverview, live: boolean): HeaterState {
   if (!live) return 'unknown';
   if (drive.on) return 'on';
   if ((drive.givenFraction ?? 0) > nearlyNothing) return 'disobeys';
-  return drive.trips.length > 0 ? 'tripped' : 'off';
+  return drive.trips.some(isTrouble) ? 'tripped' : 'off';
 }
 
 /** A glyph and a word for each: no state is told by its colour alone. */
@@ -43,7 +51,7 @@ export function heaterByLine(drive: DriveOverview, state: HeaterState): string {
 }
 
 export function percent(fraction: number): string {
-  return `${fixed(fraction * 100, fraction > 0 && fraction < 0.0995 ? 1 : 0)} %`;
+  return `${fixed(fraction * 100, fraction > 0 && fraction < 0.0995 ? 1 : 0)}\u00a0%`;
 }
 
 export function powerLine(drive: DriveOverview): string {
@@ -71,8 +79,15 @@ export function limitLine(drive: DriveOverview, celsius: number | null): string 
 export function heaterCardLine(drive: DriveOverview, live: boolean): string {
   const state = heaterState(drive, live);
   const { glyph, word } = heaterStateWords[state];
-  const more = state === 'on' ? ` · ${percent(drive.askedFraction)} asked` : state === 'tripped' ? ` · ${drive.trips[0]?.text ?? ''}` : '';
+  const more = state === 'on' ? ` · ${percent(drive.askedFraction)} asked` : state === 'tripped' ? ` · ${drive.trips.find(isTrouble)?.text ?? ''}` : '';
   return `${glyph} Heater: ${word.charAt(0).toLowerCase()}${word.slice(1)}${more}`;
+}
+
+/** What stands beside the button that turns it off. */
+export function heaterBarLine(drive: DriveOverview, state: HeaterState): string {
+  const { glyph, word } = heaterStateWords[state];
+  if (state === 'unknown') return `${glyph} How the heater stands is not known`;
+  return state === 'on' ? `${glyph} The heater is on, ${percent(drive.askedFraction)}` : `${glyph} The heater is ${word.charAt(0).toLowerCase()}${word.slice(1)}`;
 }
 
 /** What a listener is told when it changes; figures that move all the time are not in it. */

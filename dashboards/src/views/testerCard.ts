@@ -7,7 +7,7 @@ import { AlarmList } from './alarmList';
 import { ConditionChip, ageWords, troubleWords } from './condition';
 import { FaultSpeech } from './faultSpeech';
 import { BenchLine } from './benchLine';
-import { heaterCardLine } from './heaterWords';
+import { heaterCardLine, isTrouble } from './heaterWords';
 import { askedNow, modeLine } from './modeWords';
 import { currentOnly, faultLine, noteWords } from './markWords';
 import type { Scene } from './pageView';
@@ -88,7 +88,7 @@ export class TesterCard {
     this.alarms.set(tester.alarms);
     setText(this.mode, modeLine[tester.mode] ?? '');
     setText(this.asked, tester.drive === null ? askedNow(tester, condition === 'live') : heaterCardLine(tester.drive, condition === 'live'));
-    setAttribute(this.asked, 'data-tripped', String((tester.drive?.trips.length ?? 0) > 0));
+    setAttribute(this.asked, 'data-tripped', String(tester.drive?.trips.some(isTrouble) ?? false));
     setText(this.outcome, outcomeWords(tester));
     this.renderStatus(tester);
     this.bench.set(condition === 'live' ? tester.status : null, tester.mode === 'driven');
