@@ -14,6 +14,12 @@ public sealed record DriveSettings
     /// <summary>What the flame's reaction time may be, s.</summary>
     public static readonly ValueRange ReactionRangeSeconds = new(0, 5);
 
+    /// <summary>The allowance where none is given, °C.</summary>
+    public const double UsualAllowanceCelsius = 60;
+
+    /// <summary>The reaction time where none is given, s.</summary>
+    public const double UsualReactionSeconds = 0.2;
+
     /// <summary>Lifetime of each command, ms; 300 to 10,000.</summary>
     public int LifetimeMilliseconds { get; init; } = DriveCommand.DefaultLifetimeMilliseconds;
 
@@ -21,10 +27,10 @@ public sealed record DriveSettings
     public required double HighestCelsius { get; init; }
 
     /// <summary>How far above the expected flash point the reading may go, °C: room for the fire point; 5 to 150.</summary>
-    public double AllowanceCelsius { get; init; } = 60;
+    public double AllowanceCelsius { get; init; } = UsualAllowanceCelsius;
 
     /// <summary>From the command until the test flame is over the cup, s; 0 to 5.</summary>
-    public double ReactionSeconds { get; init; } = 0.2;
+    public double ReactionSeconds { get; init; } = UsualReactionSeconds;
 
     /// <summary>What is known of the heater beforehand.</summary>
     public HeaterModel Heater { get; init; } = HeaterModel.Unknown;

@@ -114,6 +114,7 @@ public sealed class Driver
     public DriveCommand? Take(in ReadingRow row, double nowSeconds, List<HeaterFact> facts)
     {
         var now = Pass(nowSeconds);
+        Answer(row);
         if (double.IsFinite(row.AtSeconds) && Math.Abs(row.AtSeconds) <= RunInput.FarthestSeconds)
         {
             Read(row, now);
@@ -161,6 +162,11 @@ public sealed class Driver
         if (_guard.Armed)
         {
             return null;
+        }
+
+        if (_answers.Standing(now) is { } standing)
+        {
+            return new("heater", standing);
         }
 
         if (HeaterGuard.Rearm(_guard, _limits, now, person) is { } refused)
@@ -228,6 +234,19 @@ public sealed class Driver
         return _now;
     }
 
+    private void Answer(in ReadingRow row)
+    {
+        if (row.Has(RowChannels.Command))
+        {
+            _answers.Obeys(row.Command);
+        }
+
+        if (row.Has(RowChannels.Heater))
+        {
+            _answers.Gives(row.HeaterFraction);
+        }
+    }
+
     private void Read(in ReadingRow row, double now)
     {
         var bad = (row.Marks & ReadingMarks.Bad) != 0;
@@ -284,6 +303,7 @@ public sealed class Driver
     private DriveCommand? Emit(double now, List<HeaterFact> facts)
     {
         ArgumentNullException.ThrowIfNull(facts);
+        _answers.Look(_guard, now);
         var heater = HeaterGuard.Decide(_guard, _limits, now, _ramp?.Command ?? 0);
         var at = _axis.At(now);
         if (_guard.Armed)
