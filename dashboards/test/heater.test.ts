@@ -12,9 +12,11 @@ const on: DriveOverview = { ...off, on: true, onBy: 'A. Berg', askedFraction: 0.
 const text = 'The reading was 322.4 °C, above the limit of 320 °C.';
 const tripped: DriveOverview = { ...off, trips: [{ code: 'heater-over-temperature', text, since: '2026-03-04T09:20:00+00:00' }] };
 
+const disobeyed: DriveOverview = { ...tripped, givenFraction: 0.2, trips: [{ ...tripped.trips[0]!, code: 'heater-not-obeyed' }] };
+
 describe('how the heater stands', () => {
   it('is on, off, cut, disobeyed, or not known, each in a sign and words of its own', () => {
-    expect([on, off, tripped, { ...tripped, givenFraction: 0.2 }].map((drive) => heaterState(drive, true))).toEqual(['on', 'off', 'tripped', 'disobeys']);
+    expect([on, off, tripped, disobeyed].map((drive) => heaterState(drive, true))).toEqual(['on', 'off', 'tripped', 'disobeys']);
     expect([on, off, tripped].map((drive) => heaterState(drive, false))).toEqual(['unknown', 'unknown', 'unknown']);
     const words = Object.values(heaterStateWords);
     expect(new Set(words.map((one) => one.word)).size).toBe(words.length);
@@ -22,7 +24,7 @@ describe('how the heater stands', () => {
   });
 
   it('is simply off where a person turned it off or the result is complete', () => {
-    for (const code of ['heater-operator-stop', 'heater-result-complete', 'heater-run-not-open']) expect(heaterState({ ...tripped, trips: [{ ...tripped.trips[0]!, code }] }, true)).toBe('off');
+    for (const code of ['heater-operator-stop', 'heater-result-complete', 'heater-run-not-open', 'heater-service-stopping']) expect(heaterState({ ...tripped, trips: [{ ...tripped.trips[0]!, code }] }, true)).toBe('off');
     expect(heaterBarLine(off, 'off')).toBe('○ The heater is off');
     expect(heaterBarLine(on, 'on')).toBe('● The heater is on, 42\u00a0%');
     expect(heaterBarLine(off, 'unknown')).toBe('? How the heater stands is not known');
@@ -31,7 +33,14 @@ describe('how the heater stands', () => {
   it('names who turned it on, and never claims a state by old news', () => {
     expect(heaterByLine(on, 'on')).toBe('Turned on by A. Berg, who stays at the cup.');
     expect(heaterByLine(on, 'unknown')).toContain('The last was: on. Look at the tester itself.');
-    expect(heaterByLine(off, 'disobeys')).toContain('at the mains');
+    expect(heaterByLine(disobeyed, 'disobeys')).toContain('at the mains');
+  });
+
+  it('says what is still given right after it was turned off, and cries only once the guard does', () => {
+    const falling = { ...off, givenFraction: 0.2 };
+    expect(heaterState(falling, true)).toBe('off');
+    expect(heaterByLine(falling, 'off')).toBe('Nothing heats until a person turns it on. The tester still gives 20\u00a0%.');
+    expect(heaterState({ ...disobeyed, givenFraction: 0 }, true)).toBe('tripped');
   });
 
   it('gives asked and given power as figures, and says where nothing is told', () => {

@@ -5,13 +5,14 @@ import { alone } from './typing';
 /** How the heater of a driven tester stands. `unknown`: nothing new has come. `disobeys`: off is asked, and power is given all the same. */
 export type HeaterState = 'on' | 'off' | 'tripped' | 'disobeys' | 'unknown';
 
-/** Power that a tester still reports and that counts as none. */
-const nearlyNothing = 0.01;
+/** Power below this counts as none, as it does in the guard of the service. */
+const nearlyNothing = 0.005;
+const notObeyed = 'heater-not-obeyed';
 /** A command that the tester said it obeys less long ago than this is the newest, s: commands go out several times a second. */
 const acknowledgedSeconds = 2;
 
-/** Ends that are no trouble: a person turned it off, the result is complete, no run is open. */
-const quietCodes: ReadonlySet<string> = new Set(['heater-operator-stop', 'heater-result-complete', 'heater-run-not-open']);
+/** Ends that are no trouble: a person turned it off, the result is complete, no run is open, the service was stopped. */
+const quietCodes: ReadonlySet<string> = new Set(['heater-operator-stop', 'heater-result-complete', 'heater-run-not-open', 'heater-service-stopping']);
 
 /** Whether a trip tells of trouble at the tester, not of an end that was wanted. */
 export function isTrouble(trip: DriveTrip): boolean {
@@ -21,7 +22,7 @@ export function isTrouble(trip: DriveTrip): boolean {
 export function heaterState(drive: DriveOverview, live: boolean): HeaterState {
   if (!live) return 'unknown';
   if (drive.on) return 'on';
-  if ((drive.givenFraction ?? 0) > nearlyNothing) return 'disobeys';
+  if (drive.trips.some((trip) => trip.code === notObeyed) && stillGiven(drive) !== '') return 'disobeys';
   return drive.trips.some(isTrouble) ? 'tripped' : 'off';
 }
 
@@ -34,15 +35,20 @@ export const heaterStateWords: Record<HeaterState, { readonly glyph: string; rea
   unknown: { glyph: '?', word: 'Not known' },
 };
 
+/** What the tester still gives while off is asked: for a moment that is so after every turning off. */
+function stillGiven({ givenFraction }: DriveOverview): string {
+  return givenFraction !== null && givenFraction > nearlyNothing ? ` The tester still gives ${percent(givenFraction)}.` : '';
+}
+
 /** What stands under the state. */
 export function heaterByLine(drive: DriveOverview, state: HeaterState): string {
   switch (state) {
     case 'on':
       return drive.onBy === null ? 'Somebody has to stay at the cup.' : `Turned on by ${drive.onBy}, who stays at the cup.`;
     case 'off':
-      return 'Nothing heats until a person turns it on.';
+      return `Nothing heats until a person turns it on.${stillGiven(drive)}`;
     case 'tripped':
-      return 'It stays off until a person turns it on again.';
+      return `It stays off until a person turns it on again.${stillGiven(drive)}`;
     case 'disobeys':
       return 'Cut the tester’s power at the mains now.';
     case 'unknown':
@@ -92,7 +98,7 @@ export function heaterBarLine(drive: DriveOverview, state: HeaterState): string 
 
 /** What a listener is told when it changes; figures that move all the time are not in it. */
 export function heaterSpoken(drive: DriveOverview, state: HeaterState): string {
-  const word = `Heater: ${heaterStateWords[state].word}. ${heaterByLine(drive, state)}`;
+  const word = `Heater: ${heaterStateWords[state].word}. ${heaterByLine({ ...drive, givenFraction: null }, state)}`;
   return state === 'tripped' || state === 'disobeys' ? `${word} ${drive.trips.map((trip) => trip.text).join(' ')}`.trim() : word;
 }
 
