@@ -88,6 +88,16 @@ export interface ObservationMade extends Fact<'observation-made'> {
   /** The newest reading then: the observation stands directly after it in the record. */
   readonly readingSeconds: number | null;
   readonly seen: Sighting;
+  /** Who recorded it; null where nobody said. */
+  readonly person: string | null;
+}
+/** The newest observation was taken back: what stands between the two holds no more, but for the alarms. */
+export interface ObservationWithdrawn extends Fact<'observation-withdrawn'> {
+  readonly readingSeconds: number | null;
+  /** When the observation was made. */
+  readonly observedSeconds: number;
+  readonly seen: Sighting;
+  readonly person: string | null;
 }
 export interface HeaterTurnedOn extends Fact<'heater-turned-on'> {
   readonly readingSeconds: number | null;
@@ -139,6 +149,7 @@ export type RunOutput =
   | BandEntered
   | ApplicationPrompted
   | ObservationMade
+  | ObservationWithdrawn
   | HeaterTurnedOn
   | HeaterCut
   | ApplicationStarted
@@ -182,6 +193,11 @@ export interface RunStatus {
   /** The application a person is asked for now; null where none is. */
   readonly promptNumber: number | null;
   readonly promptDueCelsius: number | null;
+  /** What the newest observation said, while it can be taken back; null otherwise. */
+  readonly withdrawableSighting: Sighting | null;
+  /** When it was made, and how long it can still be taken back, s. */
+  readonly withdrawableAtSeconds: number | null;
+  readonly withdrawableSeconds: number | null;
   readonly applications: number;
   readonly flameOver: boolean | null;
   readonly detector: number | null;
@@ -284,6 +300,7 @@ export interface TesterOverview {
   readonly thermometer: ThermometerOverview;
   /** Null where the tester is not driven. */
   readonly drive: DriveOverview | null;
+  readonly mode: RunMode;
 }
 
 /** A stretch of a run's curve in columns of equal length. */

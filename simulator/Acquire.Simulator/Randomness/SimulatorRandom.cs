@@ -118,4 +118,7 @@ internal enum RandomPurpose
 
     /// <summary>What the detector of a driven tester sees of flame, halo and flash.</summary>
     Pulses = 13,
+
+    /// <summary>How fast the person at a cup is that is worked by hand.</summary>
+    Analyst = 20,
 }

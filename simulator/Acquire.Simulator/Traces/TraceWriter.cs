@@ -22,10 +22,16 @@ public static class TraceWriter
     /// <param name="run">The run to write.</param>
     /// <param name="csvPath">Where to; `cup.csv` gets `cup.truth.json` beside it.</param>
     /// <param name="cancellationToken">Stops writing; the files are then incomplete.</param>
-    public static Task<string> WriteAsync(SimulatedRun run, string csvPath, CancellationToken cancellationToken)
+    public static async Task<string> WriteAsync(SimulatedRun run, string csvPath, CancellationToken cancellationToken)
     {
         ArgumentNullException.ThrowIfNull(run);
-        return WriteAsync(run, run.Truth, run.Options.Bench.Channels, csvPath, cancellationToken);
+        var truthPath = await WriteAsync(run, run.Truth, run.Options.Bench.Channels, csvPath, cancellationToken);
+        if (run.Truth.Keys is { } keys)
+        {
+            await File.WriteAllTextAsync(KeysPath(csvPath), string.Join('\n', [SimulatedKey.Header, .. keys.Select(key => key.Line), ""]), cancellationToken);
+        }
+
+        return truthPath;
     }
 
     /// <summary>The same for a driven run, with the commands that were obeyed and the power that was given.</summary>
@@ -35,6 +41,9 @@ public static class TraceWriter
         ArgumentNullException.ThrowIfNull(run);
         return WriteAsync(run.Rows, run.Truth, DrivenCup.OwnChannels, csvPath, cancellationToken);
     }
+
+    /// <summary>Where the keys of the person at a cup that is worked by hand go: `cup.csv` gets `cup.observations.csv` beside it.</summary>
+    public static string KeysPath(string csvPath) => Path.ChangeExtension(csvPath, ".observations.csv");
 
     /// <summary>Writes header and rows: invariant digits, lines ended by a line feed.</summary>
     public static Task WriteAsync(SimulatedRun run, TextWriter writer, CancellationToken cancellationToken)

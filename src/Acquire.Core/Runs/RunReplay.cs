@@ -14,14 +14,14 @@ public static class RunReplay
     /// <returns>The result.</returns>
     public static RunResult Run(RunPlan plan, IEnumerable<ReadingRow> rows, List<RunOutput>? outputs = null) => Run(plan, rows, [], outputs);
 
-    /// <summary>The same for a guided run: puts each observation where it was made among the rows.</summary>
+    /// <summary>The same for a guided run: puts each observation, and each that was taken back, where it was made among the rows.</summary>
     /// <param name="plan">What was fixed before heating.</param>
     /// <param name="rows">The record, in order, as it came from the tester.</param>
-    /// <param name="observations">What the person recorded, in order.</param>
+    /// <param name="entries">What the person entered, in order.</param>
     /// <param name="outputs">Receives every fact; may be null.</param>
     /// <returns>The result.</returns>
-    public static RunResult Run(RunPlan plan, IEnumerable<ReadingRow> rows, IReadOnlyList<ObservationMade> observations, List<RunOutput>? outputs = null) =>
-        RunWhole(plan, rows, observations, outputs);
+    public static RunResult Run(RunPlan plan, IEnumerable<ReadingRow> rows, IReadOnlyList<PersonEntry> entries, List<RunOutput>? outputs = null) =>
+        RunWhole(plan, rows, entries, outputs);
 
     /// <summary>The same for any run, by its archived facts: what a person saw, and what happened to the heater of a driven tester, goes where it was among the rows.</summary>
     /// <param name="plan">What was fixed before heating.</param>
@@ -35,7 +35,7 @@ public static class RunReplay
         ArgumentNullException.ThrowIfNull(rows);
         ArgumentNullException.ThrowIfNull(archived);
         var thermometer = new ThermometerReader(plan.Thermometer);
-        return RunAsRead(plan, rows.Select(row => thermometer.Take(row)), [.. archived.Where(fact => fact is ObservationMade or HeaterFact)], outputs);
+        return Feed(plan, rows.Select(row => thermometer.Take(row)), [.. archived.Where(fact => fact is PersonEntry or HeaterFact)], outputs);
     }
 
     /// <summary>Feeds rows whose temperatures and marks stand already, and ends the run with the last of them.</summary>
@@ -43,9 +43,21 @@ public static class RunReplay
     /// <param name="rows">The record, in order, with the temperatures to be judged.</param>
     /// <param name="outputs">Receives every fact; may be null.</param>
     /// <returns>The result.</returns>
-    public static RunResult RunAsRead(RunPlan plan, IEnumerable<ReadingRow> rows, List<RunOutput>? outputs = null) => RunAsRead(plan, rows, [], outputs);
+    public static RunResult RunAsRead(RunPlan plan, IEnumerable<ReadingRow> rows, List<RunOutput>? outputs = null) => Feed(plan, rows, [], outputs);
 
-    private static RunResult RunAsRead(RunPlan plan, IEnumerable<ReadingRow> rows, IReadOnlyList<RunOutput> acts, List<RunOutput>? outputs)
+    /// <summary>The same for a guided run.</summary>
+    /// <param name="plan">What was fixed before heating.</param>
+    /// <param name="rows">The record, in order, with the temperatures to be judged.</param>
+    /// <param name="entries">What the person entered, in order.</param>
+    /// <param name="outputs">Receives every fact; may be null.</param>
+    /// <returns>The result.</returns>
+    public static RunResult RunAsRead(RunPlan plan, IEnumerable<ReadingRow> rows, IReadOnlyList<PersonEntry> entries, List<RunOutput>? outputs = null)
+    {
+        ArgumentNullException.ThrowIfNull(entries);
+        return Feed(plan, rows, entries, outputs);
+    }
+
+    private static RunResult Feed(RunPlan plan, IEnumerable<ReadingRow> rows, IReadOnlyList<RunOutput> acts, List<RunOutput>? outputs)
     {
         ArgumentNullException.ThrowIfNull(rows);
         outputs ??= [];
@@ -74,7 +86,7 @@ public static class RunReplay
 
     private static double? ReadingSeconds(RunOutput act) => act switch
     {
-        ObservationMade made => made.ReadingSeconds,
+        PersonEntry entry => entry.ReadingSeconds,
         HeaterFact fact => fact.ReadingSeconds,
         _ => null,
     };
@@ -83,8 +95,8 @@ public static class RunReplay
     {
         switch (act)
         {
-            case ObservationMade made:
-                RunSupervisor.Step(state, plan, RunInput.Observation(made.AtSeconds, made.Seen), outputs);
+            case PersonEntry entry:
+                RunSupervisor.Step(state, plan, entry.AsInput(), outputs);
                 break;
             case HeaterFact fact:
                 RunSupervisor.Step(state, plan, fact, outputs);

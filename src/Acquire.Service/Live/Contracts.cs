@@ -90,6 +90,7 @@ public sealed record DriveOverview(
 /// <param name="Status">Newest status; null before the first row.</param>
 /// <param name="Thermometer">How its temperatures are made.</param>
 /// <param name="Drive">How it is commanded; null where it is not driven.</param>
+/// <param name="Mode">Who judges what happens at its cup, and who works it.</param>
 public sealed record TesterOverview(
     string Id,
     string Name,
@@ -103,7 +104,8 @@ public sealed record TesterOverview(
     RunSummary? Run,
     RunStatus? Status,
     ThermometerOverview Thermometer,
-    DriveOverview? Drive = null);
+    DriveOverview? Drive = null,
+    RunMode Mode = RunMode.Observed);
 
 /// <summary>One run in a list.</summary>
 /// <param name="Id">Run id.</param>
