@@ -83,9 +83,9 @@ internal sealed class ScriptWriter
             return seconds >= ignition.BurnsUntilSeconds;
         }
 
-        var noFireToCome = options.FireCelsius is null || !options.Method.FirePoint.Determined;
+        var noFireToCome = options.Scouting || options.FireCelsius is null || !options.Method.FirePoint.Determined;
         var flashes = ignition.Applications.Count(application => application.Flashed);
-        return (noFireToCome && flashes > ApplicationsAfterFlash && seconds >= flame.Current!.EndSeconds + 2)
+        return (noFireToCome && flashes > (options.Scouting ? 0 : ApplicationsAfterFlash) && seconds >= flame.Current!.EndSeconds + 2)
             || seconds - options.LeadInSeconds > LongestHeatingSeconds
             || heat.ThermometerCelsius > HottestCelsius;
     }
@@ -112,7 +112,7 @@ internal sealed class ScriptWriter
         Seed = options.Seed,
         FlashCelsius = options.FlashCelsius,
         FireCelsius = options.FireCelsius,
-        ExpectedFlashCelsius = options.Expected,
+        ExpectedFlashCelsius = options.Scouting ? null : options.Expected,
         FlashAtStationCelsius = Tidy(vapour.FlashReadingCelsius(options.StationPressureKilopascals)),
         FireAtStationCelsius = options.FireCelsius is null ? null : Tidy(vapour.FireReadingCelsius(options.StationPressureKilopascals)),
         Applications = [],

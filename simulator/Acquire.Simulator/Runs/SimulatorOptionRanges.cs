@@ -1,5 +1,6 @@
 using System.Globalization;
 using Acquire.Core;
+using Acquire.Core.Methods;
 using Acquire.Core.Runs;
 
 namespace Acquire.Simulator;
@@ -9,15 +10,20 @@ internal static class SimulatorOptionRanges
 {
     public static IReadOnlyList<InputError> Check(SimulatorOptions o)
     {
-        if (RunRules.WhyNot(o.Method) is { } reason)
+        var aim = new RunAim { ExpectedFlashCelsius = o.Scouting ? o.ExpectedFlashCelsius : o.Expected, Scouting = o.Scouting };
+        if (aim.Check(o.Method, MethodCatalog.All) is { Count: > 0 } wrong)
         {
-            return [new("method", reason)];
+            return [.. wrong.Select(error => error.Path == "methodId" ? error with { Path = "method" } : error)];
         }
 
         var errors = new List<InputError>();
         var scope = o.Method.FlashScopeCelsius;
         Within(errors, "flashCelsius", o.FlashCelsius, scope.From, scope.To);
-        Within(errors, "expectedFlashCelsius", o.Expected, scope.From, scope.To);
+        if (!o.Scouting)
+        {
+            Within(errors, "expectedFlashCelsius", o.Expected, scope.From, scope.To);
+        }
+
         if (o.FireCelsius is { } fire)
         {
             Within(errors, "fireCelsius", fire, o.FlashCelsius, o.FlashCelsius + 150);

@@ -12,6 +12,18 @@ public static class FindingCodes
     /// <summary>The specimen was warmer at the start than the method allows. Value and limit in °C.</summary>
     public const string StartTooWarm = "start-too-warm";
 
+    /// <summary>A scouting run started colder than the method begins at. Value and limit in °C.</summary>
+    public const string StartTooCold = "start-too-cold";
+
+    /// <summary>The run was a scouting run: its flash is approximate and nothing is reported. Value: what the next run may expect, °C.</summary>
+    public const string ScoutingRun = "scouting-run";
+
+    /// <summary>The specimen of a scouting run flashed before it was heated. Value in °C.</summary>
+    public const string FlashBeforeHeating = "flash-before-heating";
+
+    /// <summary>The first application of a scouting run came too close to its start. Value: how far above it, and limit, in °C.</summary>
+    public const string FirstApplicationEarly = "first-application-early";
+
     /// <summary>The first application came later than the method allows. Value and limit in °C.</summary>
     public const string FirstApplicationLate = "first-application-late";
 

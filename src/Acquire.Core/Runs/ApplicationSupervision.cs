@@ -82,13 +82,14 @@ internal static class ApplicationSupervision
         if (series.LastCelsius is null)
         {
             // Passes far below the schedule, such as a check for volatile contamination, do not open the series. One that was asked for does.
-            if (celsius < bench.Rules.SeriesFromCelsius && bench.State.Guide.Prompt is null)
+            var before = celsius < bench.Rules.SeriesFromCelsius || (bench.Plan.Scouting && !bench.State.Scouting.Begun);
+            if (before && bench.State.Guide.Prompt is null)
             {
                 return;
             }
 
             series.FirstNumber = series.OpenNumber!.Value;
-            FirstLate(bench, seconds, celsius);
+            First(bench, seconds, celsius);
         }
         else
         {
@@ -96,15 +97,23 @@ internal static class ApplicationSupervision
         }
 
         series.LastCelsius = celsius;
-        series.NextDueCelsius = celsius + rules.IntervalCelsius;
+        if (bench.Plan.Scouting)
+        {
+            bench.State.Scouting.Reach(celsius);
+        }
+
+        series.NextDueCelsius = celsius + bench.Rules.Applications.IntervalCelsius;
         series.DueCrossedAt = null;
         series.GapFound = false;
     }
 
-    private static void FirstLate(in Bench bench, double seconds, double celsius)
+    private static void First(in Bench bench, double seconds, double celsius)
     {
-        var latest = bench.Plan.ExpectedFlashCelsius - bench.Rules.Applications.FirstAtLatestBelowExpectedCelsius;
-        if (celsius > latest + bench.Rules.Judgement.IntervalToleranceCelsius)
+        if (bench.Plan.Scouting)
+        {
+            ScoutingSupervision.First(bench, seconds, celsius);
+        }
+        else if (bench.Rules.FirstAtLatestCelsius is { } latest && celsius > latest + bench.Rules.Judgement.IntervalToleranceCelsius)
         {
             bench.Find(FindingCodes.FirstApplicationLate, FindingWeight.Doubtful, seconds, celsius, celsius, latest,
                 $"The first application came at {Text.Celsius(celsius)}; the method wants it at or below {Text.Celsius(latest)}.");
@@ -142,7 +151,7 @@ internal static class ApplicationSupervision
     {
         var s = bench.State;
         // Where one rate holds from the start, a thermometer may still be on its way into a cooled specimen: nothing is due before the rate has settled.
-        var begun = !bench.Rules.Ramp.IsConstant || s.RampLedger.ControlledSince is not null;
+        var begun = bench.Plan.Scouting ? s.Scouting.Begun : !bench.Rules.Ramp.IsConstant || s.RampLedger.ControlledSince is not null;
         if (!begun || !bench.Searching || s.Series.OpenNumber is not null || s.BurningSince is not null || s.TemperatureCelsius is not { } newest)
         {
             return;
@@ -176,13 +185,13 @@ internal static class ApplicationSupervision
     {
         var series = bench.State.Series;
         var rules = bench.Rules.Applications;
-        var last = series.LastCelsius ?? bench.Plan.ExpectedFlashCelsius - rules.FirstAtLatestBelowExpectedCelsius - rules.IntervalCelsius;
+        var last = series.LastCelsius ?? bench.Rules.FirstAtLatestCelsius - rules.IntervalCelsius;
 
         // After the flash the analyst may stop heating; a hole then counts only once an application follows it.
-        if (bench.State.Flash is null && !series.GapFound && celsius - last > MissedRise(rules.IntervalCelsius))
+        if (bench.State.Flash is null && !series.GapFound && celsius - last is { } rise && rise > MissedRise(rules.IntervalCelsius))
         {
             series.GapFound = true;
-            Missed(bench, bench.State.AtSeconds, celsius, celsius - last, rules.IntervalCelsius);
+            Missed(bench, bench.State.AtSeconds, celsius, rise, rules.IntervalCelsius);
         }
     }
 

@@ -6,7 +6,7 @@ namespace Acquire.Core.Runs;
 internal readonly record struct Bench(RunState State, RunPlan Plan, List<RunOutput> Outputs)
 {
     /// <summary>The rules of the run.</summary>
-    public RunRules Rules => Plan.Rules;
+    public RunRules Rules => Plan.Scouting ? State.Scouting.Rules(Plan) : Plan.Rules;
 
     /// <summary>Moves to a phase.</summary>
     public void MoveTo(RunPhase phase)

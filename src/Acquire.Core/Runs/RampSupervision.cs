@@ -31,6 +31,7 @@ internal static class RampSupervision
             }
 
             s.Ramp = new RampEstimator();
+            s.Scouting.Forget();
             s.HighestCelsius = s.LowestCelsius = celsius;
             s.HighestMeanCelsius = double.NegativeInfinity;
         }
@@ -51,6 +52,7 @@ internal static class RampSupervision
         RampPhases.Advance(bench, seconds, celsius);
         if (s.Ramp.Add(seconds, celsius))
         {
+            ScoutingSupervision.Follow(bench);
             Rate(bench);
             ApplicationSupervision.Due(bench);
             Cooling(bench);

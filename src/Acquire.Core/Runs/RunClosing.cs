@@ -37,13 +37,14 @@ internal static class RunClosing
         var pressure = bench.Plan.StationPressureKilopascals ?? bench.Rules.Barometric.StandardKilopascals;
         Pressure(bench, pressure);
         Scope(bench, pressure);
+        var next = ScoutingSupervision.Finish(bench);
         foreach (var alarm in s.Alarms.ToArray())
         {
             bench.Clear(alarm);
         }
 
         var verdict = Judge(s.Findings);
-        s.Result = new RunResult(verdict, Point(bench, s.Flash, pressure, verdict), Point(bench, s.Fire, pressure, verdict), pressure, [.. s.Series.Made], [.. s.Findings]);
+        s.Result = new RunResult(verdict, Point(bench, s.Flash, pressure, verdict), Point(bench, s.Fire, pressure, verdict), pressure, [.. s.Series.Made], [.. s.Findings]) { Next = next };
         bench.MoveTo(RunPhase.Closed);
         bench.Outputs.Add(new RunClosed(s.AtSeconds, s.Result));
     }
@@ -56,7 +57,7 @@ internal static class RunClosing
         _ => Verdict.Valid,
     };
 
-    // An invalid run has figures to learn from, but none to report.
+    // An invalid run and a scouting run have figures to learn from, but none to report.
     private static DeterminedPoint? Point(in Bench bench, ObservedPoint? observed, double pressure, Verdict verdict)
     {
         if (observed?.Celsius is not { } celsius)
@@ -65,7 +66,7 @@ internal static class RunClosing
         }
 
         var corrected = BarometricCorrection.Correct(celsius, pressure, bench.Rules.Barometric);
-        double? reported = verdict == Verdict.Invalid ? null : Rounding.Round(corrected, bench.Rules.Method.Rounding);
+        double? reported = verdict == Verdict.Invalid || bench.Plan.Scouting ? null : Rounding.Round(corrected, bench.Rules.Method.Rounding);
         return new DeterminedPoint(celsius, corrected, reported, observed.AtSeconds);
     }
 
@@ -77,7 +78,7 @@ internal static class RunClosing
         {
             var reached = highest is { } top ? Text.Celsius(top) : "no temperature at all";
             bench.Find(FindingCodes.NoFlash, FindingWeight.Invalid, s.AtSeconds, s.TemperatureCelsius, highest, null,
-                $"No flash up to {reached}. Expect a higher flash point, check detector and test flame, and begin again with a fresh test portion.");
+                $"No flash up to {reached}. {(bench.Plan.Scouting ? "The flash point lies above it, or was missed: check" : "Expect a higher flash point, check")} detector and test flame, and begin again with a fresh test portion.");
             if (s.Series.Uncertain is { } seen)
             {
                 bench.Find(FindingCodes.FlashUncertain, FindingWeight.Doubtful, seen.AtSeconds, seen.Celsius, seen.Significance, null,

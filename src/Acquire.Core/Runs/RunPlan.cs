@@ -21,8 +21,11 @@ public sealed record RunPlan
     /// <summary>The method that rules the run, whole, with all its variants.</summary>
     public required MethodDefinition Method { get; init; }
 
-    /// <summary>The flash point the analyst expects, °C; the schedule hangs on it.</summary>
-    public required double ExpectedFlashCelsius { get; init; }
+    /// <summary>The flash point the analyst expects, °C; the schedule hangs on it. Null where nobody knows: see <see cref="Scouting"/>.</summary>
+    public required double? ExpectedFlashCelsius { get; init; }
+
+    /// <summary>Whether nobody knows what to expect: the run only finds out what the next one may expect, and has nothing to report.</summary>
+    public bool Scouting { get; init; }
 
     /// <summary>Absolute pressure at the bench (not reduced to sea level), kPa; null where nobody read it.</summary>
     public double? StationPressureKilopascals { get; init; }
@@ -58,11 +61,22 @@ public sealed record RunPlan
     [JsonIgnore]
     public bool IsGuided => Mode == RunMode.Guided;
 
-    /// <summary>The method as it applies to the expected flash point.</summary>
-    /// <exception cref="ArgumentException">The method has no ramp; see <see cref="RunRules.WhyNot"/>.</exception>
+    /// <summary>The method as it applies to the expected flash point. In a scouting run, as if it began at the warmest start allowed: the rules that it is judged by follow from where it really starts.</summary>
+    /// <exception cref="ArgumentException">The method has no ramp, or none for what is not known; see <see cref="RunAim"/>.</exception>
     [JsonIgnore]
-    public RunRules Rules => Resolved.GetValue(this, static plan => new(plan.Method, plan.ExpectedFlashCelsius));
+    public RunRules Rules => Resolved.GetValue(this, static plan => plan.Resolve());
 
-    /// <summary>Temperature of the first scheduled application, °C.</summary>
-    public double FirstApplicationCelsius => Rules.FirstApplicationCelsius;
+    /// <summary>Temperature of the first scheduled application, °C; null where it is not known before the run.</summary>
+    public double? FirstApplicationCelsius => Scouting ? null : Rules.FirstApplicationCelsius;
+
+    private RunRules Resolve()
+    {
+        if (Scouting)
+        {
+            var start = Method.UnknownFlash is { } unknown ? ScoutingRules.WarmestStart(unknown) : 0;
+            return RunRules.Scouting(Method, start, start);
+        }
+
+        return new(Method, ExpectedFlashCelsius ?? throw new ArgumentException("Nothing is expected, and the run is no scouting run."));
+    }
 }

@@ -44,6 +44,9 @@ public sealed class RunState
     internal GuidedLedger Guide { get; set; } = new();
 
     [JsonInclude]
+    internal ScoutingLedger Scouting { get; set; } = new();
+
+    [JsonInclude]
     internal TemperatureCourse Course { get; set; } = new();
 
     [JsonInclude]

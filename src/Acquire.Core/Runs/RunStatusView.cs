@@ -10,7 +10,8 @@ internal static class RunStatusView
         var since = s.RampLedger.ControlledSince ?? double.NegativeInfinity;
         var line = s.Ramp.Fit(RampEstimator.RecordWindowSeconds, since) ?? s.Ramp.Fit(RampEstimator.WarningWindowSeconds, double.NegativeInfinity);
         var heating = s.Fire is null && s.Phase is RunPhase.FastHeating or RunPhase.ControlledHeating or RunPhase.ApplyingTestFlame or RunPhase.HeatingToFirePoint;
-        double? next = heating && s.BurnedSeconds is not > 1 ? s.Series.NextDueCelsius : null;
+        var scheduled = !plan.Scouting || s.Scouting.StartCelsius is not null;
+        double? next = heating && scheduled && s.BurnedSeconds is not > 1 ? s.Series.NextDueCelsius : null;
         var burning = s.BurnedSeconds is { } burned && (burned > 0.5 || plan.IsGuided) ? burned : (double?)null;
         var prompt = heating && s.BurningSince is null ? s.Guide.Prompt : null;
         return new RunStatus

@@ -8,20 +8,19 @@ namespace Acquire.Service.CommandLine;
 /// <summary>Checks what a person gives to plan a run.</summary>
 internal static class PlanArguments
 {
-    /// <summary>Checks method, expected flash point and pressure; the errors name the option and the range.</summary>
-    public static IReadOnlyList<InputError> Check(MethodSet methods, string methodId, double expectedFlashCelsius, double? pressureKilopascals, out MethodDefinition? method)
+    /// <summary>Checks method, aim and pressure; the errors name the option and the range.</summary>
+    public static IReadOnlyList<InputError> Check(MethodSet methods, string methodId, RunAim aim, double? pressureKilopascals, out MethodDefinition? method)
     {
         var errors = new List<InputError>();
         if (!methods.TryFind(methodId, out method))
         {
             errors.Add(methods.Unknown("--method", methodId));
         }
-        else if (RunRules.WhyNot(method) is { } reason)
+        else
         {
-            errors.Add(new("--method", reason));
+            errors.AddRange(aim.Check(method, methods.All).Select(AsOption));
         }
 
-        Within(errors, "--expected-flash", expectedFlashCelsius, RunPlan.ExpectedFlashRangeCelsius, "°C");
         if (pressureKilopascals is { } pressure)
         {
             Within(errors, "--pressure-kpa", pressure, RunPlan.StationPressureRangeKilopascals, "kPa");
@@ -29,6 +28,15 @@ internal static class PlanArguments
 
         return errors;
     }
+
+    /// <summary>The aim names its fields; a person gave flags.</summary>
+    public static InputError AsOption(InputError error) => error.Path switch
+    {
+        "methodId" => error with { Path = "--method" },
+        "expectedFlashCelsius" => error with { Path = "--expected-flash" },
+        "scouting" => error with { Path = "--scouting" },
+        _ => error,
+    };
 
     /// <summary>Adds an error where the value lies outside its range.</summary>
     public static void Within(List<InputError> errors, string name, double value, ValueRange range, string unit)

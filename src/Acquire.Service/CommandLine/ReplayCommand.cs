@@ -15,13 +15,14 @@ internal static class ReplayCommand
     {
         var trace = new Argument<string>("TRACE") { Description = "A trace (CSV with time_s, temperature_c, detector and optionally flame) or a folder of them." };
         var method = new Option<string>("--method") { Description = "Method id, see `acquire methods list`.", Required = true };
-        var expected = NumberOption.Required("--expected-flash", "Expected flash point, °C (-30 to 400).");
+        var expected = NumberOption.Optional("--expected-flash", "Expected flash point, °C (-30 to 400); left out only in a scouting run.");
+        var scouting = new Option<bool>("--scouting") { Description = "Nobody knew what to expect: judge the trace as a scouting run." };
         var pressure = NumberOption.Optional("--pressure-kpa", "Absolute pressure at the bench, kPa (45 to 110). Without it the standard pressure is assumed, and the result says so.");
         var thermometer = new Option<string?>("--thermometer") { Description = "A chain document (a run's thermometer.json): temperatures are made anew of the trace's signals. Without it they are taken as they stand." };
         var madeOn = new Option<DateOnly?>("--made-on") { Description = "Day of the run, such as 2026-03-02: the calibration in the chain is judged by it.", CustomParser = DayOption.Parse };
         var folder = MethodsOption.Make();
         var json = new Option<bool>("--json") { Description = "Print one JSON object on one line for each trace." };
-        var command = new Command("replay", "Judge recorded traces.") { trace, method, expected, pressure, thermometer, madeOn, folder, json };
+        var command = new Command("replay", "Judge recorded traces.") { trace, method, expected, scouting, pressure, thermometer, madeOn, folder, json };
         command.SetAction(parsed =>
         {
             var (output, error) = (parsed.InvocationConfiguration.Output, parsed.InvocationConfiguration.Error);
@@ -30,7 +31,7 @@ internal static class ReplayCommand
                 return Refuse(error, broken);
             }
 
-            var problems = Plan(methods, parsed.GetValue(method)!, parsed.GetValue(expected), parsed.GetValue(pressure), parsed.GetValue(madeOn), out var plan);
+            var problems = Plan(methods, parsed.GetValue(method)!, new() { ExpectedFlashCelsius = parsed.GetValue(expected), Scouting = parsed.GetValue(scouting) }, parsed.GetValue(pressure), parsed.GetValue(madeOn), out var plan);
             ThermometerChain? chain = null;
             if (parsed.GetValue(thermometer) is { } file && !ThermometerArgument.TryRead(file, out chain, out var mistakes))
             {
@@ -42,10 +43,10 @@ internal static class ReplayCommand
         return command;
     }
 
-    private static IReadOnlyList<InputError> Plan(MethodSet methods, string methodId, double expected, double? pressure, DateOnly? madeOn, out RunPlan? plan)
+    private static IReadOnlyList<InputError> Plan(MethodSet methods, string methodId, RunAim aim, double? pressure, DateOnly? madeOn, out RunPlan? plan)
     {
-        var problems = PlanArguments.Check(methods, methodId, expected, pressure, out var method);
-        plan = method is null ? null : new() { Method = method, ExpectedFlashCelsius = expected, StationPressureKilopascals = pressure, HasFlameSignal = false, MadeOn = madeOn };
+        var problems = PlanArguments.Check(methods, methodId, aim, pressure, out var method);
+        plan = method is null ? null : new() { Method = method, ExpectedFlashCelsius = aim.ExpectedFlashCelsius, Scouting = aim.Scouting, StationPressureKilopascals = pressure, HasFlameSignal = false, MadeOn = madeOn };
         return problems;
     }
 

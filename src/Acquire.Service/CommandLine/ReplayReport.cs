@@ -39,6 +39,9 @@ internal sealed record ReplayReport
 
     public required IReadOnlyList<ReplayFinding> Findings { get; init; }
 
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public ReplayNext? Next { get; private init; }
+
     private static readonly JsonSerializerOptions Options = new()
     {
         PropertyNamingPolicy = JsonNamingPolicy.SnakeCaseLower,
@@ -60,6 +63,7 @@ internal sealed record ReplayReport
         ReportedFireC = result.Fire?.ReportedCelsius,
         FlashTimeS = Cut(result.Flash?.TimeSeconds),
         FireTimeS = Cut(result.Fire?.TimeSeconds),
+        Next = result.Next is { } next ? new(next.ExpectedFlashCelsius, next.StartAtMostCelsius, next.FirstApplicationCelsius) : null,
         Applications = [.. result.Applications.Select(made => new ReplayApplication(Cut(made.TimeSeconds), Cut(made.TemperatureCelsius), made.Flash))],
         Findings = [.. result.Findings.Select(found => new ReplayFinding(found.Code, Cut(found.TimeSeconds), Cut(found.TemperatureCelsius), Cut(found.Value), Cut(found.Limit)))],
     };
@@ -90,6 +94,8 @@ internal sealed record ReplayReport
 }
 
 internal sealed record ReplayReason(string Code, string Text, double TimeS);
+
+internal sealed record ReplayNext(double ExpectedFlashC, double StartAtMostC, double FirstApplicationC);
 
 internal sealed record ReplayApplication(double TimeS, double TemperatureC, bool Flash);
 

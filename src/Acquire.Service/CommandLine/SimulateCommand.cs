@@ -14,6 +14,7 @@ internal sealed class SimulateCommand
     private readonly Option<double> _flash = NumberOption.Required("--flash", "Flash point as the tester's thermometer reads it at 101.3 kPa, °C.");
     private readonly Option<double?> _fire = NumberOption.Optional("--fire", "Fire point likewise, °C; left out, the specimen never burns on.");
     private readonly Option<double?> _expected = NumberOption.Optional("--expected-flash", "What the analyst expects, °C; left out, the flash point to the nearest degree.");
+    private readonly Option<bool> _scouting = new("--scouting") { Description = "The analyst knows nothing: a scouting run from a cold start, which ends at the first flash." };
     private readonly Option<double> _pressure = NumberOption.WithDefault("--pressure-kpa", "Pressure at the bench, kPa.", 101.3);
     private readonly Option<ulong> _seed = new("--seed") { Description = "Picks one run; equal seeds give equal traces.", DefaultValueFactory = _ => 1 };
     private readonly Option<double?> _rate = NumberOption.Optional("--ramp-rate", "Hold this rate instead of the method's, °C/min: a spoiled run.");
@@ -32,7 +33,7 @@ internal sealed class SimulateCommand
 
     private Command ToCommand()
     {
-        var command = new Command("simulate", "Simulate a tester: write a trace, or speak over a serial line or MQTT.") { _method, _methods, _flash, _fire, _expected, _pressure, _seed, _rate, _rows, _noFlame, _hard, _thermometer, _faults, _path, _serial, _mqtt, _tester, _speed };
+        var command = new Command("simulate", "Simulate a tester: write a trace, or speak over a serial line or MQTT.") { _method, _methods, _flash, _fire, _expected, _scouting, _pressure, _seed, _rate, _rows, _noFlame, _hard, _thermometer, _faults, _path, _serial, _mqtt, _tester, _speed };
         command.SetAction(RunAsync);
         return command;
     }
@@ -61,6 +62,7 @@ internal sealed class SimulateCommand
             FlashCelsius = parsed.GetValue(_flash),
             FireCelsius = parsed.GetValue(_fire),
             ExpectedFlashCelsius = parsed.GetValue(_expected),
+            Scouting = parsed.GetValue(_scouting),
             StationPressureKilopascals = parsed.GetValue(_pressure),
             Seed = parsed.GetValue(_seed),
             ControlledRateCelsiusPerMinute = parsed.GetValue(_rate),
@@ -80,6 +82,7 @@ internal sealed class SimulateCommand
         "flashCelsius" => error with { Path = "--flash" },
         "fireCelsius" => error with { Path = "--fire" },
         "expectedFlashCelsius" => error with { Path = "--expected-flash" },
+        "scouting" => error with { Path = "--scouting" },
         "stationPressureKilopascals" => error with { Path = "--pressure-kpa" },
         "controlledRateCelsiusPerMinute" => error with { Path = "--ramp-rate" },
         "rowsPerSecond" => error with { Path = "--rows-per-second" },

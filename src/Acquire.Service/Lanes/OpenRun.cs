@@ -36,7 +36,7 @@ internal sealed class OpenRun
         _state = RunSupervisor.Begin(header.Plan);
         Timeline = new(new(
             header.Id, header.TesterId, header.Plan.Method.Id, header.Specimen, header.Plan.ExpectedFlashCelsius,
-            header.StartedAt, ClosedAt: null, ArchivedRows: 0, Interrupted: false, Result: null));
+            header.StartedAt, ClosedAt: null, ArchivedRows: 0, Interrupted: false, Result: null, header.Plan.Scouting));
     }
 
     /// <summary>What was booked in.</summary>

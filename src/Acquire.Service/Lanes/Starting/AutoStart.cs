@@ -18,7 +18,7 @@ internal sealed class AutoStart(RunOrder order)
     public RunOrder Order => order;
 
     /// <summary>A run starts only below this temperature, °C.</summary>
-    public double BelowCelsius => order.Plan.ExpectedFlashCelsius - order.Plan.Rules.Ramp.StartAtLeastBelowExpectedCelsius + AllowanceCelsius;
+    public double BelowCelsius => order.Plan.Rules.StartAtMostCelsius + AllowanceCelsius;
 
     /// <summary>Whether a run is to start with this row. To be asked for every row while no run is open.</summary>
     public bool Starts(in ReadingRow row, bool axisBegins)

@@ -35,12 +35,12 @@ public static class RunOrderRules
         {
             found.Add(methods.Unknown("methodId", request.MethodId));
         }
-        else if (RunRules.WhyNot(method) is { } reason)
+        else
         {
-            found.Add(new("methodId", reason));
+            found.AddRange(request.Aim.Check(method, methods.All));
+            Scope(found, request.ExpectedFlashCelsius, method);
         }
 
-        ExpectedFlash(found, request.ExpectedFlashCelsius, method);
         var pressure = Pressure(found, request, tester.AltitudeMetres);
         Specimen(found, request.Specimen);
         errors = found;
@@ -48,6 +48,7 @@ public static class RunOrderRules
         {
             Method = method,
             ExpectedFlashCelsius = request.ExpectedFlashCelsius,
+            Scouting = request.Scouting,
             StationPressureKilopascals = pressure,
             HasFlameSignal = tester.HasFlameSignal,
         });
@@ -83,17 +84,12 @@ public static class RunOrderRules
         return kilopascals;
     }
 
-    private static void ExpectedFlash(List<InputError> errors, double celsius, MethodDefinition? method)
+    private static void Scope(List<InputError> errors, double? expected, MethodDefinition method)
     {
-        const string Path = "expectedFlashCelsius";
-        if (!RunPlan.ExpectedFlashRangeCelsius.Contains(celsius))
+        var scope = method.FlashScopeCelsius;
+        if (expected is { } celsius && RunPlan.ExpectedFlashRangeCelsius.Contains(celsius) && !scope.Contains(celsius))
         {
-            errors.Add(new(Path, $"{Show(celsius)} °C is not within {Show(RunPlan.ExpectedFlashRangeCelsius)} °C"));
-        }
-        else if (method is not null && !method.FlashScopeCelsius.Contains(celsius))
-        {
-            var scope = method.FlashScopeCelsius;
-            errors.Add(new(Path, $"{Show(celsius)} °C is outside the scope of {method.Id}, {Show(scope.From)} to {Show(scope.To)} °C; choose a method written for that flash point"));
+            errors.Add(new("expectedFlashCelsius", $"{Show(celsius)} °C is outside the scope of {method.Id}, {Show(scope.From)} to {Show(scope.To)} °C; choose a method written for that flash point"));
         }
     }
 
@@ -129,6 +125,4 @@ public static class RunOrderRules
     }
 
     private static string Show(double value) => value.ToString("0.###", CultureInfo.InvariantCulture);
-
-    private static string Show(ValueRange range) => $"{Show(range.From)} to {Show(range.To)}";
 }
