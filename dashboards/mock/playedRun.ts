@@ -42,6 +42,7 @@ export class PlayedRun {
       stationPressureKilopascals: pressure,
       mode: 'observed',
       promptLeadSeconds: 5,
+      material: null,
       hasFlameSignal: true,
       thermometer: this.thermometer.chain,
       temperaturesAsRead: false,

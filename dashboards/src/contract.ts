@@ -144,6 +144,8 @@ export interface RunPlan {
   readonly promptLeadSeconds: number;
   readonly method: MethodDefinition;
   readonly expectedFlashCelsius: number;
+  /** What the specimen is, in the words of the method; null where it names none. */
+  readonly material: string | null;
   readonly stationPressureKilopascals: number | null;
   readonly hasFlameSignal: boolean;
   readonly thermometer: ThermometerChain;
@@ -257,6 +259,8 @@ export interface StartRunRequest {
   readonly specimen: string;
   /** The figure of the barometer with its unit, such as `973 hPa`; null where nobody read it. */
   readonly stationPressure: string | null;
+  /** In the words of the method, where it has figures of their own for a material; null for every other. */
+  readonly material: string | null;
 }
 
 /** Units in which the service takes a station pressure. */

@@ -135,7 +135,7 @@ export interface MethodDefinition {
   readonly applications?: Optional<ApplicationRules>;
   readonly equilibrium?: Optional<EquilibriumRules>;
   readonly unknownFlash?: Optional<UnknownFlashRules>;
-  readonly firePoint: { readonly determined: boolean; readonly sustainedSeconds: number };
+  readonly firePoint: { readonly determined: boolean; readonly sustainedSeconds: number; readonly highestCelsius?: Optional<number> };
   readonly barometric: {
     readonly coefficientCelsiusPerKilopascal: number;
     readonly standardKilopascals: number;
@@ -148,6 +148,13 @@ export interface MethodDefinition {
   readonly variants?: Optional<readonly MethodVariant[]>;
   readonly cautions: readonly string[];
   readonly sources: readonly SourceNote[];
+}
+
+/** Materials for which the method has figures of their own, each once. */
+export function materials(method: MethodDefinition): readonly string[] {
+  const precisions = [method.flashPrecision, method.firePrecision, ...(method.variants ?? []).map((variant) => variant.flashPrecision)];
+  const named = [...precisions.flatMap((precision) => precision?.pieces ?? []), ...(method.equilibrium?.charges ?? [])].map((one) => one.material);
+  return [...new Set(named.filter((one) => typeof one === 'string'))];
 }
 
 /** Whether the service can supervise a run by the method: only along a ramp so far. */

@@ -60,7 +60,7 @@ export const fact: Check<RunOutput> = (value, path) => {
 };
 
 const plan = shape<RunPlan>({
-  mode: word<RunPlan['mode']>({ observed: true, guided: true }), promptLeadSeconds: number, method, expectedFlashCelsius: number, stationPressureKilopascals: orNull(number), hasFlameSignal: flag, thermometer: chain, temperaturesAsRead: flag,
+  mode: word<RunPlan['mode']>({ observed: true, guided: true }), promptLeadSeconds: number, method, expectedFlashCelsius: number, material: orNull(text), stationPressureKilopascals: orNull(number), hasFlameSignal: flag, thermometer: chain, temperaturesAsRead: flag,
   madeOn: orNull(day), figures, firstApplicationCelsius: number,
 });
 

@@ -54,7 +54,7 @@ export const method = shape<MethodDefinition>({
   apparatus: shape<MethodDefinition['apparatus']>({ cup: text, fill: text, testFlame: text }),
   stirring: orNull(shape<StirringRules>({ revolutionsPerMinute: range, stoppedDuringApplication: flag })), flashScopeCelsius: range, scope: orNull(scope),
   ramp: orNull(ramp), applications: orNull(applications), equilibrium: orNull(equilibrium), unknownFlash: orNull(unknownFlash),
-  firePoint: shape<MethodDefinition['firePoint']>({ determined: flag, sustainedSeconds: number }),
+  firePoint: shape<MethodDefinition['firePoint']>({ determined: flag, sustainedSeconds: number, highestCelsius: orNull(number) }),
   barometric: shape<MethodDefinition['barometric']>({ coefficientCelsiusPerKilopascal: number, standardKilopascals: number, strictKilopascals: range }),
   rounding: shape<MethodDefinition['rounding']>({ stepCelsius: number, ties: text }),
   flashPrecision: orNull(precision), firePrecision: orNull(precision), judgement, variants: orNull(list(variant)),

@@ -63,12 +63,17 @@ describe('routes', () => {
 });
 
 describe('the start form', () => {
-  const entry: StartEntry = { methodId: 'm', expectedFlash: '230,5', stationPressure: '', pressureUnit: 'kPa', specimen: ' Gear oil ' };
+  const entry: StartEntry = { methodId: 'm', expectedFlash: '230,5', stationPressure: '', pressureUnit: 'kPa', specimen: ' Gear oil ', material: '' };
 
   it('reads a comma as the decimal sign and an empty pressure as none', () => {
     expect(readEntry(entry)).toEqual({
-      request: { methodId: 'm', expectedFlashCelsius: 230.5, stationPressureKilopascals: null, specimen: 'Gear oil', stationPressure: null },
+      request: { methodId: 'm', expectedFlashCelsius: 230.5, stationPressureKilopascals: null, specimen: 'Gear oil', stationPressure: null, material: null },
     });
+  });
+
+  it('sends the material that the method names, and null for every other', () => {
+    expect(readEntry({ ...entry, material: 'residual fuel' })).toMatchObject({ request: { material: 'residual fuel' } });
+    expect(readEntry(entry)).toMatchObject({ request: { material: null } });
   });
 
   it('sends a pressure as it was read, digit for digit, with its unit', () => {

@@ -10,6 +10,8 @@ export interface StartEntry {
   readonly stationPressure: string;
   readonly pressureUnit: PressureUnit;
   readonly specimen: string;
+  /** Empty: none that the method names. */
+  readonly material: string;
 }
 
 /**
@@ -31,6 +33,7 @@ export function readEntry(entry: StartEntry): { readonly request: StartRunReques
       stationPressureKilopascals: null,
       specimen: entry.specimen.trim(),
       stationPressure: pressure === null ? null : `${pressure} ${entry.pressureUnit}`,
+      material: entry.material === '' ? null : entry.material,
     },
   };
 }

@@ -1,6 +1,6 @@
 import type { Backend } from '../backend';
 import type { InputError, MethodDefinition, PressureUnit } from '../contract';
-import { canRun } from '../method';
+import { canRun, materials } from '../method';
 import { el, setText } from '../dom';
 import { plain } from '../format';
 import { cautions } from './cautions';
@@ -31,6 +31,7 @@ export class StartForm {
     this.unit,
   );
   private readonly specimen = new Field(el('input', { autocomplete: 'off', maxlength: '80' }), 'specimen', 'Specimen', 'What is in the cup, as booked in; up to 80 characters.');
+  private readonly material = new Field(el('select', {}), 'material', 'Material', 'The method has figures of their own for some materials.');
   private readonly button = el('button', { type: 'submit', class: 'primary', 'data-testid': 'start-run' }, 'Start run');
   private readonly note = el('p', { class: 'form-note', role: 'status' });
   private readonly beside = el('div', { class: 'start-beside' });
@@ -56,7 +57,7 @@ export class StartForm {
   }
 
   private fields(): readonly Field<HTMLInputElement | HTMLSelectElement>[] {
-    return [this.method, this.expected, this.pressure, this.specimen];
+    return [this.method, this.expected, this.pressure, this.specimen, this.material];
   }
 
   private async load(): Promise<void> {
@@ -76,6 +77,9 @@ export class StartForm {
     const method = this.methods.find((one) => one.id === this.method.input.value);
     if (method === undefined) return;
     this.pressure.input.placeholder = `empty: ${plain(method.barometric.standardKilopascals)} kPa assumed`;
+    const named = materials(method);
+    this.material.element.hidden = named.length === 0;
+    this.material.input.replaceChildren(el('option', { value: '' }, 'none of these'), ...named.map((one) => el('option', { value: one }, one)));
     this.beside.replaceChildren(cautions(method), methodCard(method));
   }
 
@@ -88,6 +92,7 @@ export class StartForm {
       stationPressure: this.pressure.input.value,
       pressureUnit: this.unit.value as PressureUnit,
       specimen: this.specimen.input.value,
+      material: this.material.element.hidden ? '' : this.material.input.value,
     });
     if ('errors' in entry) {
       this.showErrors(entry.errors);

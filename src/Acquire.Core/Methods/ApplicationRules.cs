@@ -36,4 +36,7 @@ public sealed record FirePointRules
 
     /// <summary>The specimen must burn at least this long, s.</summary>
     public required double SustainedSeconds { get; init; }
+
+    /// <summary>Fire points above this lie outside the method, °C; null where it sets no limit of its own.</summary>
+    public double? HighestCelsius { get; init; }
 }

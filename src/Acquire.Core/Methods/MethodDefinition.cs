@@ -1,3 +1,5 @@
+using System.Text.Json.Serialization;
+
 namespace Acquire.Core.Methods;
 
 /// <summary>A procedure for flash and fire point, as data. Temperatures in °C, rates in °C/min, times in s.</summary>
@@ -78,6 +80,17 @@ public sealed record MethodDefinition
 
     /// <summary>Where each figure comes from; an entry marked <see cref="SourceNote.FromMemory"/> awaits a licensed copy.</summary>
     public required IReadOnlyList<SourceNote> Sources { get; init; }
+
+    /// <summary>Materials for which the method has figures of their own, in its words; each once, empty where there are none.</summary>
+    [JsonIgnore]
+    public IReadOnlyList<string> Materials => [.. Named().OfType<string>().Distinct(StringComparer.Ordinal)];
+
+    private IEnumerable<string?> Named()
+    {
+        Precision?[] precisions = [FlashPrecision, FirePrecision, .. Variants?.Select(variant => variant.FlashPrecision) ?? []];
+        return precisions.SelectMany(precision => precision?.Pieces ?? []).Select(piece => piece.Material)
+            .Concat(Equilibrium?.Charges.Select(charge => charge.Material) ?? []);
+    }
 
     /// <summary>The method as it applies to an expected flash point: with the parts of the variant that holds there, and without variants.</summary>
     /// <param name="expectedFlashCelsius">What the analyst expects, °C.</param>

@@ -25,9 +25,13 @@ internal sealed class BudgetDraft(RunResult result, RunPlan plan, PointKind kind
     public bool HasScatter => Figures.Repeatability is not null || MethodRepeatabilityCelsius is not null;
 
     /// <summary>Repeatability limit of the method at the point, °C, where it is to be taken; null where it is not, or where the method states none there.</summary>
-    public double? MethodRepeatabilityCelsius => Figures.TakeMethodRepeatability ? Precision?.RepeatabilityAt(Point.CorrectedCelsius) : null;
+    public double? MethodRepeatabilityCelsius => Figures.TakeMethodRepeatability ? Precision?.RepeatabilityAt(Point.CorrectedCelsius, Plan.Material) : null;
 
-    private Precision? Precision => Kind.Of(Plan.Rules.Method);
+    /// <summary>Flash points for which the method's precision was determined, °C, where this one is not among them; null where it is, or where none are stated.</summary>
+    public TemperatureRange? PrecisionElsewhere =>
+        Kind == PointKind.Flash && Plan.Method.Scope?.PrecisionCelsius is { } range && !range.Contains(Point.CorrectedCelsius) ? range : null;
+
+    private Precision? Precision => PrecisionElsewhere is null ? Kind.Of(Plan.Rules.Method) : null;
 
     public void Line(Contribution line) => _lines.Add(line);
 
@@ -51,10 +55,16 @@ internal sealed class BudgetDraft(RunResult result, RunPlan plan, PointKind kind
 
     public PointUncertainty Finish()
     {
-        if (Precision?.ReproducibilityAt(Point.CorrectedCelsius) is { } limit)
+        if (Precision?.ReproducibilityAt(Point.CorrectedCelsius, Plan.Material) is { } limit)
         {
             Remark(string.Create(CultureInfo.InvariantCulture,
                 $"The precision statement of {Plan.Method.Standard} rules over this budget: two laboratories may differ by its reproducibility, {limit:0.##} °C, whatever their instruments."));
+        }
+
+        if (PrecisionElsewhere is { } range)
+        {
+            Remark(string.Create(CultureInfo.InvariantCulture,
+                $"{Plan.Method.Standard} states its precision for flash points of {range.From:0.#} to {range.To:0.#} °C only; how far two laboratories may differ here is not known."));
         }
 
         return new(Kind, Point, new(_lines), _leftOut, _remarks);

@@ -27,6 +27,11 @@ internal static class ScatterPart
                 string.Create(CultureInfo.InvariantCulture, $"Repeatability limit of {draft.Plan.Method.Standard}, {limit:0.##} °C, divided by {LimitPerDeviation:0.00}; not this laboratory's own scatter."))
                 with { DegreesOfFreedom = MethodDegreesOfFreedom });
         }
+        else if (draft.Figures.TakeMethodRepeatability && draft.PrecisionElsewhere is { } range)
+        {
+            draft.Missing(Name, string.Create(CultureInfo.InvariantCulture,
+                $"{draft.Plan.Method.Standard} states its repeatability for flash points of {range.From:0.#} to {range.To:0.#} °C only: how repeated determinations scatter is missing, and that is often the largest part."));
+        }
         else if (draft.Figures.TakeMethodRepeatability)
         {
             draft.Missing(Name, $"{draft.Plan.Method.Standard} states no repeatability at this {draft.Kind.Name()}: how repeated determinations scatter is missing, and that is often the largest part.");

@@ -22,13 +22,14 @@ public static class TwoLaboratories
     /// <param name="atCelsius">Where they are read, °C: the mean of the two laboratories.</param>
     /// <param name="firstResults">k₁; at least 1.</param>
     /// <param name="secondResults">k₂; at least 1.</param>
+    /// <param name="material">What was tested, in the words of the method; null for what it does not name.</param>
     /// <exception cref="ArgumentException">The method states no precision there; a number of results is below 1; R is below r.</exception>
-    public static double LimitCelsius(Precision precision, double atCelsius, int firstResults, int secondResults)
+    public static double LimitCelsius(Precision precision, double atCelsius, int firstResults, int secondResults, string? material = null)
     {
         ArgumentNullException.ThrowIfNull(precision);
         ArgumentOutOfRangeException.ThrowIfLessThan(firstResults, 1);
         ArgumentOutOfRangeException.ThrowIfLessThan(secondResults, 1);
-        if (precision.RepeatabilityAt(atCelsius) is not { } r || precision.ReproducibilityAt(atCelsius) is not { } limit)
+        if (precision.RepeatabilityAt(atCelsius, material) is not { } r || precision.ReproducibilityAt(atCelsius, material) is not { } limit)
         {
             throw new ArgumentException($"The method states no precision at {Duplicates.Show(atCelsius)}.", nameof(precision));
         }
@@ -41,8 +42,9 @@ public static class TwoLaboratories
     /// <param name="first">One laboratory.</param>
     /// <param name="second">The other.</param>
     /// <param name="precision">r and R of the method.</param>
+    /// <param name="material">What was tested, in the words of the method; null for what it does not name.</param>
     /// <exception cref="ArgumentException">A figure is no number, or the method states no precision there.</exception>
-    public static LaboratoryComparison Compare(LaboratoryMean first, LaboratoryMean second, Precision precision)
+    public static LaboratoryComparison Compare(LaboratoryMean first, LaboratoryMean second, Precision precision, string? material = null)
     {
         ArgumentNullException.ThrowIfNull(first);
         ArgumentNullException.ThrowIfNull(second);
@@ -52,7 +54,7 @@ public static class TwoLaboratories
             throw new ArgumentException("a result is no finite number", nameof(first));
         }
 
-        var limit = LimitCelsius(precision, (first.Celsius + second.Celsius) / 2, first.Results, second.Results);
+        var limit = LimitCelsius(precision, (first.Celsius + second.Celsius) / 2, first.Results, second.Results, material);
         var compared = $"{Said(first)} and {Said(second)} differ by {Duplicates.Show(difference)} (limit {Duplicates.Show(limit)})";
         return Duplicates.Within(difference, limit)
             ? new(true, difference, limit, $"{compared}: the two laboratories agree.")

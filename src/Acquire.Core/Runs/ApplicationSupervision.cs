@@ -102,7 +102,8 @@ internal static class ApplicationSupervision
             bench.State.Scouting.Reach(celsius);
         }
 
-        series.NextDueCelsius = celsius + bench.Rules.Applications.IntervalCelsius;
+        var next = celsius + bench.Rules.Applications.IntervalCelsius;
+        series.NextDueCelsius = bench.Plan.IsGuided || bench.Plan.Scouting ? next : Math.Max(next, bench.Rules.FirstApplicationCelsius);
         series.DueCrossedAt = null;
         series.GapFound = false;
     }
@@ -112,8 +113,11 @@ internal static class ApplicationSupervision
         if (bench.Plan.Scouting)
         {
             ScoutingSupervision.First(bench, seconds, celsius);
+            return;
         }
-        else if (bench.Rules.FirstAtLatestCelsius is { } latest && celsius > latest + bench.Rules.Judgement.IntervalToleranceCelsius)
+
+        var latest = LatestFirst(bench);
+        if (celsius > latest + bench.Rules.Judgement.IntervalToleranceCelsius)
         {
             bench.Find(FindingCodes.FirstApplicationLate, FindingWeight.Doubtful, seconds, celsius, celsius, latest,
                 $"The first application came at {Text.Celsius(celsius)}; the method wants it at or below {Text.Celsius(latest)}.");
@@ -124,7 +128,12 @@ internal static class ApplicationSupervision
     {
         var series = bench.State.Series;
         series.GapBeforeNewest = rise > MissedRise(interval);
-        if (series.GapBeforeNewest && !series.GapFound)
+        if (series.GapBeforeNewest && OpensAgain(bench, celsius))
+        {
+            series.GapBeforeNewest = false;
+            series.FirstNumber = series.OpenNumber!.Value;
+        }
+        else if (series.GapBeforeNewest && !series.GapFound)
         {
             Missed(bench, seconds, celsius, rise, interval);
         }
@@ -139,6 +148,15 @@ internal static class ApplicationSupervision
                 $"The specimen rose by only {Text.Celsius(rise)} between two applications; the interval is {Text.Celsius(interval)}. Frequent passes thin the vapour.");
         }
     }
+
+    // Until the first application is due at the latest, passes may have been checks, such as one at every 10 °C on the way up: the series opens with the newest.
+    private static bool OpensAgain(in Bench bench, double celsius) =>
+        celsius <= LatestFirst(bench) + bench.Rules.Judgement.IntervalToleranceCelsius && !bench.State.Series.Made.Exists(made => made.Flash);
+
+    // A scouting run may begin its series as far above the start as it likes.
+    private static bool HasToBegin(in Bench bench) => !bench.Plan.Scouting || bench.State.Series.LastCelsius is not null;
+
+    private static double LatestFirst(in Bench bench) => bench.Rules.FirstAtLatestCelsius ?? bench.Rules.FirstApplicationCelsius;
 
     private static double MissedRise(double interval) => 1.75 * interval;
 
@@ -185,13 +203,14 @@ internal static class ApplicationSupervision
     {
         var series = bench.State.Series;
         var rules = bench.Rules.Applications;
-        var last = series.LastCelsius ?? bench.Rules.FirstAtLatestCelsius - rules.IntervalCelsius;
+        var begins = LatestFirst(bench) - rules.IntervalCelsius;
+        var last = Math.Max(series.LastCelsius ?? begins, begins);
 
         // After the flash the analyst may stop heating; a hole then counts only once an application follows it.
-        if (bench.State.Flash is null && !series.GapFound && celsius - last is { } rise && rise > MissedRise(rules.IntervalCelsius))
+        if (bench.State.Flash is null && !series.GapFound && HasToBegin(bench) && celsius - last > MissedRise(rules.IntervalCelsius))
         {
             series.GapFound = true;
-            Missed(bench, bench.State.AtSeconds, celsius, rise, rules.IntervalCelsius);
+            Missed(bench, bench.State.AtSeconds, celsius, celsius - last, rules.IntervalCelsius);
         }
     }
 
@@ -203,10 +222,11 @@ internal static class ApplicationSupervision
         var interval = bench.Rules.Applications.IntervalCelsius;
         if (s.Watch.Memory.VisibleCount >= 2 && s.Watch.Memory.Clarity > ClearPass)
         {
-            if (s.Flash is null && !s.Series.GapFound && s.TemperatureCelsius - s.Series.LastCelsius > MissedRise(interval))
+            var rise = s.TemperatureCelsius!.Value - Math.Max(s.Series.LastCelsius ?? double.NegativeInfinity, LatestFirst(bench) - interval);
+            if (s.Flash is null && !s.Series.GapFound && HasToBegin(bench) && rise > MissedRise(interval))
             {
                 s.Series.GapFound = true;
-                Missed(bench, s.AtSeconds, s.TemperatureCelsius!.Value, s.TemperatureCelsius!.Value - s.Series.LastCelsius!.Value, interval);
+                Missed(bench, s.AtSeconds, s.TemperatureCelsius!.Value, rise, interval);
             }
 
             return;

@@ -12,7 +12,14 @@ public sealed record RunAim
     /// <summary>Whether the run is to find out what the next one may expect.</summary>
     public bool Scouting { get; init; }
 
-    /// <summary>What is wrong with the aim under a method: contradictions, and what the method cannot do. Empty where nothing is. Ranges of temperatures beyond those of <see cref="RunPlan"/> are not judged here.</summary>
+    /// <summary>What the specimen is, in the words of the method; null for every material it does not name.</summary>
+    public string? Material { get; init; }
+
+    /// <summary>A plan with this aim and nothing else: no pressure, no flame signal, a plain thermometer.</summary>
+    /// <param name="method">The method; <see cref="Check"/> found nothing wrong with it.</param>
+    public RunPlan Plan(MethodDefinition method) => new() { Method = method, ExpectedFlashCelsius = ExpectedFlashCelsius, Scouting = Scouting, Material = Material, HasFlameSignal = false };
+
+    /// <summary>What is wrong with the aim under a method: contradictions, figures out of range, and what the method cannot do. Empty where nothing is. Paths are those of a start request.</summary>
     /// <param name="method">The method.</param>
     /// <param name="others">Methods to point to, where this one cannot.</param>
     public IReadOnlyList<InputError> Check(MethodDefinition method, IEnumerable<MethodDefinition> others)
@@ -24,10 +31,10 @@ public sealed record RunAim
             return [new("methodId", reason)];
         }
 
-        return [.. CheckExpected(), .. CheckScouting(method, others)];
+        return [.. CheckExpected(method), .. CheckScouting(method, others), .. MaterialRules.Check("material", Material, method) is { } unnamed ? [unnamed] : Array.Empty<InputError>()];
     }
 
-    private IEnumerable<InputError> CheckExpected()
+    private IEnumerable<InputError> CheckExpected(MethodDefinition method)
     {
         if (ExpectedFlashCelsius is not { } expected)
         {
@@ -40,10 +47,13 @@ public sealed record RunAim
         {
             yield return new("scouting", string.Create(CultureInfo.InvariantCulture, $"contradicts the expected flash point of {expected:0.###} °C: a scouting run is for a flash point of which nothing is known. Leave one of the two out"));
         }
-        else if (!RunPlan.ExpectedFlashRangeCelsius.Contains(expected))
+        else if (RunPlan.ExpectedFlashRangeCelsius is var range && !range.Contains(expected))
         {
-            var range = RunPlan.ExpectedFlashRangeCelsius;
             yield return new("expectedFlashCelsius", string.Create(CultureInfo.InvariantCulture, $"{expected:0.###} °C is not within {range.From} to {range.To} °C"));
+        }
+        else if (method.FlashScopeCelsius is var scope && !scope.Contains(expected))
+        {
+            yield return new("expectedFlashCelsius", string.Create(CultureInfo.InvariantCulture, $"{expected:0.###} °C is outside the scope of {method.Id}, {scope.From:0.###} to {scope.To:0.###} °C; choose a method written for that flash point"));
         }
     }
 

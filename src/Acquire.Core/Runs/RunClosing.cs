@@ -37,6 +37,7 @@ internal static class RunClosing
         var pressure = bench.Plan.StationPressureKilopascals ?? bench.Rules.Barometric.StandardKilopascals;
         Pressure(bench, pressure);
         Scope(bench, pressure);
+        FireScope(bench, pressure);
         var next = ScoutingSupervision.Finish(bench);
         foreach (var alarm in s.Alarms.ToArray())
         {
@@ -170,6 +171,22 @@ internal static class RunClosing
             var limit = corrected < scope.From ? scope.From : scope.To;
             bench.Find(FindingCodes.OutsideScope, FindingWeight.Doubtful, flash.AtSeconds, celsius, corrected, limit,
                 $"A flash point of {Text.Celsius(corrected)} lies outside the method's scope, {Text.Celsius(scope.From)} to {Text.Celsius(scope.To)}. Choose a method that covers it.");
+        }
+    }
+
+    // Says nothing against the flash point, so the verdict stays.
+    private static void FireScope(in Bench bench, double pressure)
+    {
+        if (bench.Rules.FirePoint.HighestCelsius is not { } highest || bench.State.Fire is not { Celsius: { } celsius } fire)
+        {
+            return;
+        }
+
+        var corrected = BarometricCorrection.Correct(celsius, pressure, bench.Rules.Barometric);
+        if (corrected > highest)
+        {
+            bench.Find(FindingCodes.OutsideScope, FindingWeight.Note, fire.AtSeconds, celsius, corrected, highest,
+                $"A fire point of {Text.Celsius(corrected)} lies above {Text.Celsius(highest)}, up to which the method is written. Report the flash point alone, or choose a method that covers both.");
         }
     }
 }

@@ -27,6 +27,9 @@ public sealed record RunPlan
     /// <summary>Whether nobody knows what to expect: the run only finds out what the next one may expect, and has nothing to report.</summary>
     public bool Scouting { get; init; }
 
+    /// <summary>What the specimen is, in the words of the method, where the method has figures of their own for it (<see cref="MethodDefinition.Materials"/>); null for every other.</summary>
+    public string? Material { get; init; }
+
     /// <summary>Absolute pressure at the bench (not reduced to sea level), kPa; null where nobody read it.</summary>
     public double? StationPressureKilopascals { get; init; }
 

@@ -27,7 +27,7 @@ internal sealed class MethodText(TextWriter writer)
         Parts(m.Ramp, m.Applications, m.Judgement);
         MethodEquilibriumText.Write(m.Equilibrium, Line);
         UnknownFlash(m.UnknownFlash);
-        Line("fire point", m.FirePoint.Determined ? Text($"burns for at least {m.FirePoint.SustainedSeconds} s") : "not determined");
+        Line("fire point", m.FirePoint.Determined ? Text($"burns for at least {m.FirePoint.SustainedSeconds} s{(m.FirePoint.HighestCelsius is { } highest ? $"; up to {highest} °C" : "")}") : "not determined");
         Line("correction", Text($"{m.Barometric.CoefficientCelsiusPerKilopascal} °C/kPa to {m.Barometric.StandardKilopascals} kPa, strictly {m.Barometric.StrictKilopascals.From} to {m.Barometric.StrictKilopascals.To} kPa"));
         Line("report", Text($"to {m.Rounding.StepCelsius} °C, a tie {(m.Rounding.Ties == TieRule.HalfToEven ? "to the even multiple" : "away from zero")}"));
         MethodPrecisionText.Write("flash", m.FlashPrecision, Line);

@@ -35,6 +35,7 @@ internal static class PlanArguments
         "methodId" => error with { Path = "--method" },
         "expectedFlashCelsius" => error with { Path = "--expected-flash" },
         "scouting" => error with { Path = "--scouting" },
+        "material" => error with { Path = "--material" },
         _ => error,
     };
 

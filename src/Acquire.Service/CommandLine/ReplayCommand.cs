@@ -18,11 +18,12 @@ internal static class ReplayCommand
         var expected = NumberOption.Optional("--expected-flash", "Expected flash point, °C (-30 to 400); left out only in a scouting run.");
         var scouting = new Option<bool>("--scouting") { Description = "Nobody knew what to expect: judge the trace as a scouting run." };
         var pressure = NumberOption.Optional("--pressure-kpa", "Absolute pressure at the bench, kPa (45 to 110). Without it the standard pressure is assumed, and the result says so.");
+        var material = new Option<string?>("--material") { Description = "What the specimen is, in the words of the method, where the method has figures of their own for it." };
         var thermometer = new Option<string?>("--thermometer") { Description = "A chain document (a run's thermometer.json): temperatures are made anew of the trace's signals. Without it they are taken as they stand." };
         var madeOn = new Option<DateOnly?>("--made-on") { Description = "Day of the run, such as 2026-03-02: the calibration in the chain is judged by it.", CustomParser = DayOption.Parse };
         var folder = MethodsOption.Make();
         var json = new Option<bool>("--json") { Description = "Print one JSON object on one line for each trace." };
-        var command = new Command("replay", "Judge recorded traces.") { trace, method, expected, scouting, pressure, thermometer, madeOn, folder, json };
+        var command = new Command("replay", "Judge recorded traces.") { trace, method, expected, scouting, pressure, material, thermometer, madeOn, folder, json };
         command.SetAction(parsed =>
         {
             var (output, error) = (parsed.InvocationConfiguration.Output, parsed.InvocationConfiguration.Error);
@@ -31,7 +32,8 @@ internal static class ReplayCommand
                 return Refuse(error, broken);
             }
 
-            var problems = Plan(methods, parsed.GetValue(method)!, new() { ExpectedFlashCelsius = parsed.GetValue(expected), Scouting = parsed.GetValue(scouting) }, parsed.GetValue(pressure), parsed.GetValue(madeOn), out var plan);
+            var aim = new RunAim { ExpectedFlashCelsius = parsed.GetValue(expected), Scouting = parsed.GetValue(scouting), Material = parsed.GetValue(material) };
+            var problems = Plan(methods, parsed.GetValue(method)!, aim, parsed.GetValue(pressure), parsed.GetValue(madeOn), out var plan);
             ThermometerChain? chain = null;
             if (parsed.GetValue(thermometer) is { } file && !ThermometerArgument.TryRead(file, out chain, out var mistakes))
             {
@@ -46,7 +48,7 @@ internal static class ReplayCommand
     private static IReadOnlyList<InputError> Plan(MethodSet methods, string methodId, RunAim aim, double? pressure, DateOnly? madeOn, out RunPlan? plan)
     {
         var problems = PlanArguments.Check(methods, methodId, aim, pressure, out var method);
-        plan = method is null ? null : new() { Method = method, ExpectedFlashCelsius = aim.ExpectedFlashCelsius, Scouting = aim.Scouting, StationPressureKilopascals = pressure, HasFlameSignal = false, MadeOn = madeOn };
+        plan = method is null ? null : aim.Plan(method) with { StationPressureKilopascals = pressure, MadeOn = madeOn };
         return problems;
     }
 

@@ -141,12 +141,13 @@ public sealed record RunUpdate(CurveStretch Curve, int EventsFrom, IReadOnlyList
 /// <param name="StationPressureKilopascals">Absolute station pressure, kPa; null where nobody read it.</param>
 /// <param name="Specimen">What is in the cup; 1 to 80 characters.</param>
 /// <param name="StationPressure">The pressure as the barometer shows it, with its unit, such as `973 hPa` (kPa, hPa, mbar, mmHg), in place of the figure in kPa.</param>
+/// <param name="Material">What the specimen is, in the words of the method, where the method has figures of their own for it; null for every other.</param>
 /// <param name="Scouting">Whether nobody knows what to expect, so that the run is to find it out.</param>
-public sealed record StartRunRequest(string MethodId, double? ExpectedFlashCelsius, double? StationPressureKilopascals, string Specimen, string? StationPressure = null, bool Scouting = false)
+public sealed record StartRunRequest(string MethodId, double? ExpectedFlashCelsius, double? StationPressureKilopascals, string Specimen, string? StationPressure = null, string? Material = null, bool Scouting = false)
 {
     /// <summary>What the run is to find out.</summary>
     [JsonIgnore]
-    public RunAim Aim => new() { ExpectedFlashCelsius = ExpectedFlashCelsius, Scouting = Scouting };
+    public RunAim Aim => new() { ExpectedFlashCelsius = ExpectedFlashCelsius, Scouting = Scouting, Material = Material };
 }
 
 /// <summary>What a closed run may state about one of its points.</summary>

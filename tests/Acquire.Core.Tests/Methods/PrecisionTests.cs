@@ -65,4 +65,15 @@ public sealed class PrecisionTests
         Assert.Null(new Precision { Repeatability = new() { Factor = 0.029 } }.RepeatabilityAt(-5));
         Assert.Null(new Precision { Reproducibility = new() { Factor = 0.083, Exponent = 0.9 } }.ReproducibilityAt(-5));
     }
+
+    [Fact]
+    public void A_method_lists_the_materials_for_which_it_has_figures_of_their_own()
+    {
+        Assert.Equal(["residual fuel"], Of("iso-2719-2016-b").Materials);
+        Assert.Equal(["fatty acid methyl esters"], Of("iso-3679-2022-b").Materials);
+        Assert.Equal(["hydrocarbon solvents"], Of("astm-d1310-14").Materials);
+        Assert.Empty(Of("iso-2592-2017").Materials);
+
+        static MethodDefinition Of(string id) => MethodCatalog.TryFind(id, out var method) ? method : throw new InvalidOperationException();
+    }
 }

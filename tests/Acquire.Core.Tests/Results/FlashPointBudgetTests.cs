@@ -213,4 +213,40 @@ public sealed class FlashPointBudgetTests
         Assert.Empty(errors);
         return made;
     }
+
+    // ISO 2719, procedure B: residual fuel r = 2.0 °C, other materials r = 5.0 °C; values from memory.
+    [Theory]
+    [InlineData("residual fuel", 2.0)]
+    [InlineData(null, 5.0)]
+    public void The_methods_repeatability_is_that_of_the_material(string? material, double limit)
+    {
+        var made = Make(new() { TakeMethodRepeatability = true }, Planned("iso-2719-2016-b", 80) with { Material = material }, At(80));
+
+        var scatter = made.Budget.Lines.Single(line => line.Contribution.Name == "repeatability").Contribution;
+        Assert.Equal(limit / 2.77, scatter.StandardCelsius, 1e-9);
+    }
+
+    // ISO 13736:2021, clause 1 (scope): precision holds from -8.5 to 75.0 °C.
+    [Theory]
+    [InlineData(-8.5, true)]
+    [InlineData(-9, false)]
+    public void Outside_the_flash_points_for_which_precision_is_stated_none_is_taken(double flash, bool stated)
+    {
+        var made = Make(new() { TakeMethodRepeatability = true }, Planned("iso-13736-2021", flash), At(flash));
+
+        Assert.Equal(stated, made.Budget.Lines.Any(line => line.Contribution.Name == "repeatability"));
+        Assert.Equal(!stated, made.LeftOut.Any(one => one.Name == "repeatability" && one.Text.Contains("-8.5 to 75 °C only", StringComparison.Ordinal)));
+        Assert.Equal(!stated, made.Remarks.Any(remark => remark.Contains("is not known", StringComparison.Ordinal)));
+        Assert.Equal(stated, made.Remarks.Any(remark => remark.Contains("reproducibility", StringComparison.Ordinal)));
+    }
+
+    private static RunPlan Planned(string methodId, double expected) => new()
+    {
+        Method = Acquire.Core.Methods.MethodCatalog.TryFind(methodId, out var method) ? method : throw new InvalidOperationException(),
+        ExpectedFlashCelsius = expected,
+        StationPressureKilopascals = 101.3,
+        HasFlameSignal = true,
+    };
+
+    private static RunResult At(double flash) => ClosedRuns.Valid with { Flash = new(flash, flash, flash, 700), Fire = null };
 }

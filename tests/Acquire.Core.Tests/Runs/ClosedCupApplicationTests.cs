@@ -130,4 +130,29 @@ public sealed class ClosedCupApplicationTests
 
         judged.Lacks(FindingCodes.ApplicationTooShort);
     }
+
+    // ISO 2719, 10.2: expecting more than 130 °C, the flame is applied every 10 °C up to 28 °C below as well; the first application comes (23 ± 5) °C below, then every 2 °C.
+    // With 140 °C expected a check at 113 °C lies where the series could have opened; after it passes are due from 117 °C, at the latest at 122 °C.
+    [Theory]
+    [InlineData(new[] { 1 }, true, null)]
+    [InlineData(new[] { 1 }, false, null)]
+    [InlineData(new[] { 1, 2, 3 }, true, null)]
+    [InlineData(new[] { 1, 2, 3, 4 }, true, FindingCodes.ApplicationMissed)]
+    public void A_check_for_volatile_vapour_on_the_way_up_does_not_open_the_series(int[] leftOut, bool flame, string? code)
+    {
+        var run = (Expecting(140) with { StartCelsius = 90, FirstApplicationCelsius = 113, LeftOut = leftOut, HasFlame = flame, PassHeight = 30 }).Make();
+        var judged = run.Judge();
+
+        judged.AssertFlash(run);
+        Assert.True(judged.Codes.Contains(FindingCodes.ApplicationMissed) == (code is not null), judged.Story);
+        Assert.True(judged.Result.Verdict == (code is null ? Verdict.Valid : Verdict.Doubtful), judged.Story);
+    }
+
+    [Fact]
+    public void A_flash_at_the_first_application_after_a_check_is_a_flash_at_the_first_application()
+    {
+        var judged = (Expecting(140) with { StartCelsius = 90, FirstApplicationCelsius = 113, LeftOut = [1], FlashCelsius = 114 }).Make().Judge();
+
+        judged.Only(FindingCodes.FlashAtFirstApplication);
+    }
 }

@@ -227,4 +227,28 @@ public sealed class RecordRuleTests
         Assert.Null(judged.Only(FindingCodes.NoFlash).Value);
         Assert.Empty(judged.Result.Applications);
     }
+
+    // ASTM D1310-14, clause 1 (scope): fire points up to 163 °C (325 °F). The bench method sets no limit of its own.
+    [Theory]
+    [InlineData(160.5, true, false)]
+    [InlineData(164.5, true, true)]
+    [InlineData(164.5, false, false)]
+    public void A_fire_point_above_what_the_method_is_written_for_is_noted(double fire, bool limited, bool outside)
+    {
+        var usual = new BenchTrace().Method;
+        var run = new BenchTrace
+        {
+            Method = limited ? usual with { FirePoint = usual.FirePoint with { HighestCelsius = 163 } } : usual,
+            ExpectedCelsius = 156,
+            StartCelsius = 86,
+            FlashCelsius = 155.5,
+            FireCelsius = fire,
+            HottestCelsius = 175,
+        }.Make();
+        var judged = run.Judge();
+
+        Assert.NotNull(judged.Result.Fire);
+        Assert.True(judged.Codes.Contains(FindingCodes.OutsideScope) == outside, judged.Story);
+        Assert.Equal(Verdict.Valid, judged.Result.Verdict);
+    }
 }

@@ -100,4 +100,19 @@ public sealed class RunOrderRulesTests
         Assert.Matches("^20261125T201503Z-bench-1-[0-9a-f]{4}$", RunIds.Make(start, "bench-1"));
         Assert.True(string.CompareOrdinal(RunIds.Make(start, "b"), RunIds.Make(start.AddSeconds(1), "a")) < 0);
     }
+
+    [Theory]
+    [InlineData("iso-2719-2016-b", "residual fuel", null)]
+    [InlineData("iso-2719-2016-b", null, null)]
+    [InlineData("iso-2719-2016-b", "Residual fuel", "\"residual fuel\" only")]
+    [InlineData("iso-2719-2016-b", "", "\"residual fuel\" only")]
+    [InlineData("iso-2592-2017", "residual fuel", "makes no difference between materials")]
+    public void A_material_is_one_that_the_method_names(string methodId, string? material, string? refusal)
+    {
+        var made = RunOrderRules.TryMake(Good with { MethodId = methodId, ExpectedFlashCelsius = 100, Material = material }, new(false, null), MethodSet.Embedded, out var order, out var errors);
+
+        Assert.Equal(refusal is null, made);
+        Assert.Equal(refusal is null ? material : null, order?.Plan.Material);
+        Assert.True(refusal is null || Assert.Single(errors) is { Path: "material" } error && error.Message.Contains(refusal, StringComparison.Ordinal), string.Join("; ", errors));
+    }
 }

@@ -19,6 +19,7 @@ internal static partial class MethodRules
         Procedure(errors, m);
         UnknownFlash(errors, m);
         errors.Number("firePoint.sustainedSeconds", m.FirePoint.SustainedSeconds, 1, 60);
+        errors.Number("firePoint.highestCelsius", m.FirePoint.HighestCelsius, -30, 500);
         errors.Number("barometric.coefficientCelsiusPerKilopascal", m.Barometric.CoefficientCelsiusPerKilopascal, 0, 1);
         errors.Number("barometric.standardKilopascals", m.Barometric.StandardKilopascals, 90, 110);
         errors.Range("barometric.strictKilopascals", (m.Barometric.StrictKilopascals.From, m.Barometric.StrictKilopascals.To), 40, 120);

@@ -81,7 +81,8 @@ internal static class TesterReader
             methodId ?? "",
             section.Number("expectedFlashCelsius", flash.From, flash.To, "°C", optional: false) ?? 0,
             section.Number("stationPressureKilopascals", pressure.From, pressure.To, "kPa", optional: true),
-            section.Text("specimen", null, 80) ?? "");
+            section.Text("specimen", null, 80) ?? "",
+            Material: section.Has("material") ? section.Text("material", null, 80) : null);
         section.RefuseUnknownKeys();
         return request;
     }

@@ -38,20 +38,12 @@ public static class RunOrderRules
         else
         {
             found.AddRange(request.Aim.Check(method, methods.All));
-            Scope(found, request.ExpectedFlashCelsius, method);
         }
 
         var pressure = Pressure(found, request, tester.AltitudeMetres);
         Specimen(found, request.Specimen);
         errors = found;
-        order = found.Count > 0 || method is null ? null : new(request.Specimen, new RunPlan
-        {
-            Method = method,
-            ExpectedFlashCelsius = request.ExpectedFlashCelsius,
-            Scouting = request.Scouting,
-            StationPressureKilopascals = pressure,
-            HasFlameSignal = tester.HasFlameSignal,
-        });
+        order = found.Count > 0 || method is null ? null : new(request.Specimen, request.Aim.Plan(method) with { StationPressureKilopascals = pressure, HasFlameSignal = tester.HasFlameSignal });
         return order is not null;
     }
 
@@ -84,15 +76,6 @@ public static class RunOrderRules
         return kilopascals;
     }
 
-    private static void Scope(List<InputError> errors, double? expected, MethodDefinition method)
-    {
-        var scope = method.FlashScopeCelsius;
-        if (expected is { } celsius && RunPlan.ExpectedFlashRangeCelsius.Contains(celsius) && !scope.Contains(celsius))
-        {
-            errors.Add(new("expectedFlashCelsius", $"{Show(celsius)} °C is outside the scope of {method.Id}, {Show(scope.From)} to {Show(scope.To)} °C; choose a method written for that flash point"));
-        }
-    }
-
     private static void Specimen(List<InputError> errors, string specimen)
     {
         if (string.IsNullOrWhiteSpace(specimen) || specimen.Length > LongestSpecimen)
@@ -123,6 +106,4 @@ public static class RunOrderRules
 
         return null;
     }
-
-    private static string Show(double value) => value.ToString("0.###", CultureInfo.InvariantCulture);
 }

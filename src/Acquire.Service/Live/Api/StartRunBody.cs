@@ -40,7 +40,7 @@ internal static class StartRunBody
         Present(errors, "specimen", body.Specimen, "what is in the cup");
         return errors.Count > 0
             ? (null, errors)
-            : (new(body.MethodId!, body.ExpectedFlashCelsius, body.StationPressureKilopascals, body.Specimen!, body.StationPressure, body.Scouting == true), errors);
+            : (new(body.MethodId!, body.ExpectedFlashCelsius, body.StationPressureKilopascals, body.Specimen!, body.StationPressure, body.Material, body.Scouting == true), errors);
     }
 
     private static void Present(List<InputError> errors, string path, object? value, string expected)
@@ -53,12 +53,12 @@ internal static class StartRunBody
 
     private static string Explain(string path, JsonException exception) => path switch
     {
-        "methodId" or "specimen" or "stationPressure" => "is not a text",
+        "methodId" or "specimen" or "stationPressure" or "material" => "is not a text",
         "expectedFlashCelsius" => "is neither a number, °C, nor null",
         "scouting" => "is neither true nor false",
         "stationPressureKilopascals" => "is neither a number, kPa, nor null",
-        _ => $"is not the JSON that was expected (line {exception.LineNumber + 1 ?? 1}): an object with methodId, expectedFlashCelsius, stationPressureKilopascals or stationPressure, specimen, and scouting where nobody knows what to expect, each once and nothing else",
+        _ => $"is not the JSON that was expected (line {exception.LineNumber + 1 ?? 1}): an object with methodId, expectedFlashCelsius, stationPressureKilopascals or stationPressure, specimen, perhaps material, and scouting where nobody knows what to expect, each once and nothing else",
     };
 
-    private sealed record Body(string? MethodId, double? ExpectedFlashCelsius, double? StationPressureKilopascals, string? Specimen, string? StationPressure, bool? Scouting);
+    private sealed record Body(string? MethodId, double? ExpectedFlashCelsius, double? StationPressureKilopascals, string? Specimen, string? StationPressure, string? Material, bool? Scouting);
 }
