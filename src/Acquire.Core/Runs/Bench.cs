@@ -34,6 +34,7 @@ internal readonly record struct Bench(RunState State, RunPlan Plan, List<RunOutp
         if (!State.Alarms.Contains(code))
         {
             State.Alarms.Add(code);
+            State.AlarmTexts[code] = text;
             Outputs.Add(new AlarmRaised(State.AtSeconds, code, text));
         }
     }

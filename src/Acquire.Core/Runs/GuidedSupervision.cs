@@ -35,13 +35,15 @@ internal static class GuidedSupervision
     }
 
     /// <summary>A person saw something. It is stated as it came, whatever becomes of it.</summary>
-    public static void Observe(in Bench bench, double seconds, Sighting seen)
+    public static void Observe(in Bench bench, double seconds, Sighting seen, string? person)
     {
         var s = bench.State;
+        s.Withdrawable = null;
+        var before = RunSnapshot.Save(s);
 
         // Nobody sees what comes before what has been read or seen already.
         s.AtSeconds = Math.Max(s.AtSeconds, seconds);
-        bench.Outputs.Add(new ObservationMade(s.AtSeconds, s.Guide.ReadingSeconds, seen));
+        bench.Outputs.Add(new ObservationMade(s.AtSeconds, s.Guide.ReadingSeconds, seen, person));
         Pass(bench);
         if (seen == Sighting.WentOut)
         {
@@ -51,6 +53,8 @@ internal static class GuidedSupervision
         {
             Applied(bench, s.Ramp.ReadAt(s.AtSeconds) ?? newest, seen);
         }
+
+        s.Withdrawable = new() { Before = before, AtSeconds = s.AtSeconds, Seen = seen };
     }
 
     // What is seen after the determination is recorded; only burning still matters, to whoever stands near.

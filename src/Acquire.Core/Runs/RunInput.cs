@@ -20,6 +20,9 @@ public enum RunInputKind
     /// <summary>What a person saw at the cup of a guided run; value: its <see cref="Sighting"/>.</summary>
     Observation,
 
+    /// <summary>The person takes the newest observation back; no value.</summary>
+    Withdrawal,
+
     /// <summary>Time has passed with nothing to read; no value.</summary>
     Tick,
 
@@ -33,6 +36,9 @@ public enum RunInputKind
 /// <param name="Value">The value in the unit of its kind; must be finite.</param>
 public readonly record struct RunInput(RunInputKind Kind, double AtSeconds, double Value)
 {
+    /// <summary>Who made an observation or takes one back; null where nobody said, and for all other inputs. Kept, never judged.</summary>
+    public string? Person { get; init; }
+
     /// <summary>Times farther than this from the start of the record, either way, are not times of a run, s: three hundred years.</summary>
     public const double FarthestSeconds = 1e10;
 
@@ -52,7 +58,10 @@ public readonly record struct RunInput(RunInputKind Kind, double AtSeconds, doub
     public static RunInput Flame(double atSeconds, bool over) => new(RunInputKind.Flame, atSeconds, over ? 1 : 0);
 
     /// <summary>A person saw something at the cup. Passed over in a run that is not guided; a time before the newest input is taken as that input's.</summary>
-    public static RunInput Observation(double atSeconds, Sighting seen) => new(RunInputKind.Observation, atSeconds, (int)seen);
+    public static RunInput Observation(double atSeconds, Sighting seen, string? person = null) => new(RunInputKind.Observation, atSeconds, (int)seen) { Person = person };
+
+    /// <summary>The person takes the newest observation back. Passed over where <see cref="RunStatus.WithdrawableSighting"/> is null.</summary>
+    public static RunInput Withdrawal(double atSeconds, string? person = null) => new(RunInputKind.Withdrawal, atSeconds, 0) { Person = person };
 
     /// <summary>Time has passed without a reading.</summary>
     public static RunInput Tick(double atSeconds) => new(RunInputKind.Tick, atSeconds, 0);

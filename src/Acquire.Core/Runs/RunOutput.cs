@@ -10,6 +10,7 @@ namespace Acquire.Core.Runs;
 [JsonDerivedType(typeof(BandEntered), "band-entered")]
 [JsonDerivedType(typeof(ApplicationPrompted), "application-prompted")]
 [JsonDerivedType(typeof(ObservationMade), "observation-made")]
+[JsonDerivedType(typeof(ObservationWithdrawn), "observation-withdrawn")]
 [JsonDerivedType(typeof(ApplicationStarted), "application-started")]
 [JsonDerivedType(typeof(ApplicationJudged), "application-judged")]
 [JsonDerivedType(typeof(FlashDetected), "flash-detected")]
@@ -36,12 +37,6 @@ public sealed record BandEntered(double AtSeconds, double TemperatureCelsius, Me
 /// <param name="Number">Which application, from 1.</param>
 /// <param name="DueCelsius">Temperature at which it is due, °C.</param>
 public sealed record ApplicationPrompted(double AtSeconds, int Number, double DueCelsius) : RunOutput(AtSeconds);
-
-/// <summary>A person at the cup of a guided run recorded what was seen, as it was recorded. With the readings it makes the record whole: see <see cref="RunReplay"/>.</summary>
-/// <param name="AtSeconds">When, s: never before an earlier reading or observation.</param>
-/// <param name="ReadingSeconds">Time of the newest reading then, s: the observation stands directly after it in the record. Null where none had come.</param>
-/// <param name="Seen">What was seen.</param>
-public sealed record ObservationMade(double AtSeconds, double? ReadingSeconds, Sighting Seen) : RunOutput(AtSeconds);
 
 /// <summary>The test flame came over the cup.</summary>
 public sealed record ApplicationStarted(double AtSeconds, int Number, double TemperatureCelsius, ApplicationEvidence Evidence) : RunOutput(AtSeconds);

@@ -1,3 +1,4 @@
+using System.Reflection;
 using System.Text.Json.Serialization;
 using Acquire.Core.Detection;
 using Acquire.Core.Results;
@@ -13,6 +14,10 @@ namespace Acquire.Core.Runs;
 /// </remarks>
 public sealed class RunState
 {
+    // By reflection, so that nothing that is added to the state later can be forgotten; used only when an observation is taken back.
+    private static readonly PropertyInfo[] Remembered =
+        [.. typeof(RunState).GetProperties(BindingFlags.Instance | BindingFlags.Public | BindingFlags.NonPublic).Where(property => property.CanWrite)];
+
     /// <summary>Where the run stands.</summary>
     [JsonInclude]
     public RunPhase Phase { get; internal set; } = RunPhase.Ready;
@@ -47,6 +52,9 @@ public sealed class RunState
     internal ScoutingLedger Scouting { get; set; } = new();
 
     [JsonInclude]
+    internal WithdrawableObservation? Withdrawable { get; set; }
+
+    [JsonInclude]
     internal TemperatureCourse Course { get; set; } = new();
 
     [JsonInclude]
@@ -57,6 +65,10 @@ public sealed class RunState
 
     [JsonInclude]
     internal List<string> Alarms { get; set; } = [];
+
+    /// <summary>What each alarm said when it was raised last.</summary>
+    [JsonInclude]
+    internal Dictionary<string, string> AlarmTexts { get; set; } = [];
 
     [JsonInclude]
     internal double? TemperatureCelsius { get; set; }
@@ -114,6 +126,15 @@ public sealed class RunState
     /// <summary>Scratch list for one step; empty between steps.</summary>
     [JsonIgnore]
     internal List<WatchEvent> Seen { get; } = [];
+
+    /// <summary>Takes over everything that the other state remembers; the other must not be used any more.</summary>
+    internal void Become(RunState other)
+    {
+        foreach (var property in Remembered)
+        {
+            property.SetValue(this, property.GetValue(other));
+        }
+    }
 }
 
 /// <summary>A point as read at the cup.</summary>

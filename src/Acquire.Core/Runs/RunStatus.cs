@@ -36,6 +36,15 @@ public sealed record RunStatus
     /// <summary>Temperature at which that application is due, °C.</summary>
     public double? PromptDueCelsius { get; init; }
 
+    /// <summary>What the newest observation said, while it can be taken back; null otherwise, and where the run is not guided.</summary>
+    public Sighting? WithdrawableSighting { get; init; }
+
+    /// <summary>When that observation was made, s on the run's axis.</summary>
+    public double? WithdrawableAtSeconds { get; init; }
+
+    /// <summary>How long it can still be taken back, s.</summary>
+    public double? WithdrawableSeconds { get; init; }
+
     /// <summary>Applications so far.</summary>
     public required int Applications { get; init; }
 

@@ -24,25 +24,46 @@ public static class RunSupervisor
     /// <param name="outputs">Facts are added to the end.</param>
     public static void Step(RunState state, RunPlan plan, in ReadingRow row, List<RunOutput> outputs)
     {
+        ArgumentNullException.ThrowIfNull(state);
+        WithdrawableObservation.Keep(state, new(row, null));
+        Row(state, plan, row, outputs);
+        WithdrawableObservation.Expire(state);
+    }
+
+    /// <summary>Takes again what was taken since an observation that is taken back.</summary>
+    internal static void Again(RunState state, RunPlan plan, in InputSince since, List<RunOutput> outputs)
+    {
+        if (since.Row is { } row)
+        {
+            Row(state, plan, row, outputs);
+        }
+        else
+        {
+            One(state, plan, since.Input!.Value, outputs);
+        }
+    }
+
+    private static void Row(RunState state, RunPlan plan, in ReadingRow row, List<RunOutput> outputs)
+    {
         // A jump is judged here as well, by the same gate: it alone keeps no reading from the supervisor.
         if ((row.Marks & ReadingMarks.Bad & ~ReadingMarks.ImpossibleJump) != 0)
         {
-            Step(state, plan, RunInput.BadTemperature(row.AtSeconds, row.Marks), outputs);
+            One(state, plan, RunInput.BadTemperature(row.AtSeconds, row.Marks), outputs);
         }
         else if (row.Has(RowChannels.Temperature) && (row.Marks & ReadingMarks.LagUncorrected) == 0)
         {
-            Step(state, plan, RunInput.Temperature(row.AtSeconds, row.TemperatureCelsius), outputs);
+            One(state, plan, RunInput.Temperature(row.AtSeconds, row.TemperatureCelsius), outputs);
             ThermometerSupervision.Read(new Bench(state, plan, outputs), row);
         }
 
         if (row.Has(RowChannels.Flame))
         {
-            Step(state, plan, RunInput.Flame(row.AtSeconds, row.FlameOver), outputs);
+            One(state, plan, RunInput.Flame(row.AtSeconds, row.FlameOver), outputs);
         }
 
         if (row.Has(RowChannels.Detector))
         {
-            Step(state, plan, RunInput.Detector(row.AtSeconds, row.Detector), outputs);
+            One(state, plan, RunInput.Detector(row.AtSeconds, row.Detector), outputs);
         }
     }
 
@@ -56,6 +77,17 @@ public static class RunSupervisor
     {
         ArgumentNullException.ThrowIfNull(state);
         ArgumentNullException.ThrowIfNull(outputs);
+        if (input.Kind is not (RunInputKind.Observation or RunInputKind.Withdrawal))
+        {
+            WithdrawableObservation.Keep(state, new(null, input));
+        }
+
+        One(state, plan, input, outputs);
+        WithdrawableObservation.Expire(state);
+    }
+
+    private static void One(RunState state, RunPlan plan, in RunInput input, List<RunOutput> outputs)
+    {
         if (!double.IsFinite(input.AtSeconds) || !double.IsFinite(input.Value))
         {
             throw new ArgumentOutOfRangeException(nameof(input), $"A {input.Kind} input at {input.AtSeconds} s carries {input.Value}; both must be finite.");
@@ -85,7 +117,7 @@ public static class RunSupervisor
     private static void Take(in Bench bench, in RunInput input)
     {
         var state = bench.State;
-        if (input.Kind is not (RunInputKind.Observation or RunInputKind.Stop))
+        if (input.Kind is not (RunInputKind.Observation or RunInputKind.Withdrawal or RunInputKind.Stop))
         {
             state.Guide.ReadingSeconds = Math.Max(state.Guide.ReadingSeconds ?? input.AtSeconds, input.AtSeconds);
         }
@@ -113,7 +145,10 @@ public static class RunSupervisor
 
                 break;
             case RunInputKind.Observation when bench.Plan.IsGuided:
-                GuidedSupervision.Observe(bench, input.AtSeconds, (Sighting)(int)input.Value);
+                GuidedSupervision.Observe(bench, input.AtSeconds, (Sighting)(int)input.Value, input.Person);
+                break;
+            case RunInputKind.Withdrawal when bench.Plan.IsGuided:
+                WithdrawableObservation.Withdraw(bench, input.AtSeconds, input.Person);
                 break;
             case RunInputKind.Tick:
                 state.AtSeconds = Math.Max(state.AtSeconds, input.AtSeconds);
@@ -141,7 +176,7 @@ public static class RunSupervisor
         {
             RunClosing.Close(bench);
         }
-        else if (kind is not (RunInputKind.Tick or RunInputKind.Observation))
+        else if (kind is not (RunInputKind.Tick or RunInputKind.Observation or RunInputKind.Withdrawal))
         {
             bench.State.NotForward++;
         }

@@ -21,9 +21,10 @@ internal static class ReplayCommand
         var material = new Option<string?>("--material") { Description = "What the specimen is, in the words of the method, where the method has figures of their own for it." };
         var thermometer = new Option<string?>("--thermometer") { Description = "A chain document (a run's thermometer.json): temperatures are made anew of the trace's signals. Without it they are taken as they stand." };
         var madeOn = new Option<DateOnly?>("--made-on") { Description = "Day of the run, such as 2026-03-02: the calibration in the chain is judged by it.", CustomParser = DayOption.Parse };
+        var guided = new GuidedOptions();
         var folder = MethodsOption.Make();
         var json = new Option<bool>("--json") { Description = "Print one JSON object on one line for each trace." };
-        var command = new Command("replay", "Judge recorded traces.") { trace, method, expected, scouting, pressure, material, thermometer, madeOn, folder, json };
+        var command = new Command("replay", "Judge recorded traces.") { trace, method, expected, scouting, pressure, material, thermometer, madeOn, guided.Guided, guided.Observations, guided.PromptLead, folder, json };
         command.SetAction(parsed =>
         {
             var (output, error) = (parsed.InvocationConfiguration.Output, parsed.InvocationConfiguration.Error);
@@ -40,7 +41,8 @@ internal static class ReplayCommand
                 problems = [.. problems, .. mistakes];
             }
 
-            return problems.Count > 0 ? Refuse(error, problems) : Run(parsed.GetValue(trace)!, plan!, chain, parsed.GetValue(json), output, error);
+            problems = [.. problems, .. guided.Check(parsed, parsed.GetValue(trace)!)];
+            return problems.Count > 0 ? Refuse(error, problems) : Run(parsed.GetValue(trace)!, guided.Apply(parsed, plan!), chain, parsed.GetValue(guided.Observations), parsed.GetValue(json), output, error);
         });
         return command;
     }
@@ -52,7 +54,7 @@ internal static class ReplayCommand
         return problems;
     }
 
-    private static int Run(string path, RunPlan plan, ThermometerChain? chain, bool json, TextWriter output, TextWriter error)
+    private static int Run(string path, RunPlan plan, ThermometerChain? chain, string? observations, bool json, TextWriter output, TextWriter error)
     {
         var files = Files(path);
         if (files.Count == 0)
@@ -63,13 +65,13 @@ internal static class ReplayCommand
         var code = ExitCode.Done;
         foreach (var file in files)
         {
-            code = Math.Max(code, One(file, plan, chain, json, output, error));
+            code = Math.Max(code, One(file, plan, chain, observations, json, output, error));
         }
 
         return code;
     }
 
-    private static int One(string file, RunPlan plan, ThermometerChain? chain, bool json, TextWriter output, TextWriter error)
+    private static int One(string file, RunPlan plan, ThermometerChain? chain, string? observations, bool json, TextWriter output, TextWriter error)
     {
         Trace trace;
         try
@@ -91,7 +93,13 @@ internal static class ReplayCommand
             return Refuse(error, [mistake]);
         }
 
-        var report = ReplayReport.From(file, TraceThermometer.Judge(plan with { HasFlameSignal = trace.HasFlameSignal }, trace, chain));
+        IReadOnlyList<PersonEntry> entries = [];
+        if (plan.IsGuided && !GuidedOptions.TryRead(observations ?? GuidedOptions.Beside(file), out entries, out var mistakes))
+        {
+            return Refuse(error, mistakes);
+        }
+
+        var report = ReplayReport.From(file, TraceThermometer.Judge(plan with { HasFlameSignal = trace.HasFlameSignal }, trace, entries, chain));
         if (json)
         {
             output.WriteLine(report.ToJson());
@@ -105,7 +113,7 @@ internal static class ReplayCommand
     }
 
     private static List<string> Files(string path) =>
-        Directory.Exists(path) ? [.. Directory.EnumerateFiles(path, "*.csv").Order(StringComparer.Ordinal)]
+        Directory.Exists(path) ? [.. Directory.EnumerateFiles(path, "*.csv").Where(file => !GuidedOptions.IsObservations(file)).Order(StringComparer.Ordinal)]
         : File.Exists(path) ? [path]
         : [];
 

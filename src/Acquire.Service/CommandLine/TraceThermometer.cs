@@ -30,8 +30,8 @@ internal static class TraceThermometer
     }
 
     /// <summary>Judges the trace. Temperatures that were made of signals before, and marked, are taken as they stand unless a chain is given.</summary>
-    public static Core.Results.RunResult Judge(RunPlan plan, Trace trace, ThermometerChain? chain) =>
-        chain is not null ? RunReplay.Run(plan with { Thermometer = chain }, trace.Rows)
-        : trace.HasMarks || trace.SignalUnit is not null ? RunReplay.RunAsRead(plan with { TemperaturesAsRead = true }, trace.Rows)
-        : RunReplay.Run(plan, trace.Rows);
+    public static Core.Results.RunResult Judge(RunPlan plan, Trace trace, IReadOnlyList<PersonEntry> entries, ThermometerChain? chain) =>
+        chain is not null ? RunReplay.Run(plan with { Thermometer = chain }, trace.Rows, entries)
+        : trace.HasMarks || trace.SignalUnit is not null ? RunReplay.RunAsRead(plan with { TemperaturesAsRead = true }, trace.Rows, entries)
+        : RunReplay.Run(plan, trace.Rows, entries);
 }

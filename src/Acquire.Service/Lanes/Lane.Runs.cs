@@ -24,7 +24,10 @@ public sealed partial class Lane
                 CloseRun(_run, command);
                 break;
             case ObserveCommand observe:
-                Observe(observe);
+                Enter(observe, observe.RunId, run => run.WhyNotObserve(), (run, since) => run.Observe(since, observe.Seen, observe.Person));
+                break;
+            case WithdrawCommand withdraw:
+                Enter(withdraw, withdraw.RunId, run => run.WhyNotWithdraw(withdraw.AtSeconds, SinceReading), (run, since) => run.Withdraw(since, withdraw.Person));
                 break;
             default:
                 throw new InvalidOperationException($"no way to obey {command.GetType().Name}");
@@ -34,27 +37,33 @@ public sealed partial class Lane
         _journal.Pump(atOnce: true);
     }
 
+    private double SinceReading => Inbox.SecondsSinceReading ?? 0;
+
     // What was read before the key was pressed stands before it in the record.
-    private void Observe(ObserveCommand command)
+    private void Enter(LaneCommand command, string runId, Func<OpenRun, string?> whyNot, Action<OpenRun, double> enter)
     {
         if (!IsHeld)
         {
             TakeRows(Inbox.Rows.Count);
         }
 
-        if (_run is not { } run || run.Header.Id != command.RunId)
+        if (_run is not { } run || run.Header.Id != runId)
         {
-            Answer(command, CommandOutcome.NotOpen, $"run {command.RunId} is not open on tester {TesterId}");
+            Answer(command, CommandOutcome.NotOpen, $"run {runId} is not open on tester {TesterId}");
         }
-        else if (run.WhyNotObserve() is { } reason)
+        else if (whyNot(run) is { } reason)
         {
             Answer(command, CommandOutcome.NotTaken, reason);
         }
         else
         {
-            run.Observe(Inbox.SecondsSinceReading ?? 0, command.Seen);
+            enter(run, SinceReading);
             CheckJudging(run);
             run.HandOver(_journal, command);
+            if (run.Closed)
+            {
+                EndRun(run, askedBy: null);
+            }
         }
     }
 
@@ -108,7 +117,9 @@ public sealed partial class Lane
             }
             else if (entry is FactsStated)
             {
-                Answer(entry.AskedBy!, CommandOutcome.ArchiveFailed, $"What was seen is taken, but not archived yet; do not record it again. {trouble}");
+                Answer(entry.AskedBy!, CommandOutcome.ArchiveFailed, entry.AskedBy is WithdrawCommand
+                    ? $"The observation is taken back, but that is not archived yet. {trouble}"
+                    : $"What was seen is taken, but not archived yet; do not record it again. {trouble}");
             }
             else
             {

@@ -83,7 +83,7 @@ public sealed partial class Lane
         return new(
             _config.Id, _config.Name, _config.Source.Description, connection, text, Inbox.SecondsSinceReading, Inbox.Counters, Inbox.LastRefusal,
             _alarms.Standing, view.Run is { } run ? Summary(run) : null, view.Status,
-            _calibration.Overview);
+            _calibration.Overview, _config.Mode);
     }
 
     /// <summary>Starts a run; refused while one is open.</summary>
@@ -93,7 +93,14 @@ public sealed partial class Lane
     public Task<CommandAnswer> StopAsync(string runId, CancellationToken cancellationToken) => AskAsync(new StopCommand(runId), cancellationToken);
 
     /// <summary>Takes what a person saw at the cup of an open guided run; archived before it is answered.</summary>
-    public Task<CommandAnswer> ObserveAsync(string runId, Sighting seen, CancellationToken cancellationToken) => AskAsync(new ObserveCommand(runId, seen), cancellationToken);
+    public Task<CommandAnswer> ObserveAsync(string runId, Sighting seen, string? person, CancellationToken cancellationToken) => AskAsync(new ObserveCommand(runId, seen, person), cancellationToken);
+
+    /// <summary>Takes the newest observation of an open guided run back; archived before it is answered.</summary>
+    /// <param name="runId">The run.</param>
+    /// <param name="atSeconds">When the observation was made, s on the run's axis: refused where the newest is another. Null: the newest, whichever it is.</param>
+    /// <param name="person">Who takes it back; null where nobody said.</param>
+    /// <param name="cancellationToken">Gives up waiting for the answer.</param>
+    public Task<CommandAnswer> WithdrawAsync(string runId, double? atSeconds, string? person, CancellationToken cancellationToken) => AskAsync(new WithdrawCommand(runId, atSeconds, person), cancellationToken);
 
     /// <summary>States that the loop failed and what is done about it.</summary>
     internal void ReportFailure(string text)

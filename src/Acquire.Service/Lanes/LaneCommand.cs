@@ -45,7 +45,10 @@ internal sealed record StartCommand(RunOrder Order) : LaneCommand;
 internal sealed record StopCommand(string RunId) : LaneCommand;
 
 /// <summary>Record what a person saw at the cup.</summary>
-internal sealed record ObserveCommand(string RunId, Sighting Seen) : LaneCommand;
+internal sealed record ObserveCommand(string RunId, Sighting Seen, string? Person) : LaneCommand;
+
+/// <summary>Take the newest observation back; where a time is given, only the one that was made then.</summary>
+internal sealed record WithdrawCommand(string RunId, double? AtSeconds, string? Person) : LaneCommand;
 
 /// <summary>A checked request for a run: what was booked in and what rules it.</summary>
 /// <param name="Specimen">What is in the cup.</param>

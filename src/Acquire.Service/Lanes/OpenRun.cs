@@ -1,3 +1,4 @@
+using System.Globalization;
 using Acquire.Core.Readings;
 using Acquire.Core.Results;
 using Acquire.Core.Runs;
@@ -81,19 +82,50 @@ internal sealed class OpenRun
     /// <summary>Takes what a person saw.</summary>
     /// <param name="secondsSinceRow">Time since the newest row came, s: by it the observation lies after that row, on the run's axis.</param>
     /// <param name="seen">What it was.</param>
-    public void Observe(double secondsSinceRow, Sighting seen)
+    /// <param name="person">Who it was; null where nobody said.</param>
+    public void Observe(double secondsSinceRow, Sighting seen, string? person)
     {
         var at = _newestSeconds + secondsSinceRow;
         if (JudgingFailure is null)
         {
-            Judge(null, RunInput.Observation(at, seen));
+            Judge(null, RunInput.Observation(at, seen, person));
         }
         else
         {
             // Nobody judges any more; the record is still kept whole.
-            _facts.Add(new ObservationMade(at, _newestSeconds, seen));
+            _facts.Add(new ObservationMade(at, _newestSeconds, seen, person));
         }
     }
+
+    /// <summary>Why the newest observation cannot be taken back, for whoever wants to; null where it can.</summary>
+    /// <param name="atSeconds">When the observation that is meant was made, s; null for the newest, whichever it is.</param>
+    /// <param name="secondsSinceRow">Time since the newest row came, s.</param>
+    public string? WhyNotWithdraw(double? atSeconds, double secondsSinceRow)
+    {
+        if (!Header.Plan.IsGuided)
+        {
+            return $"run {Header.Id} is judged by its detector, not by a person: there is nothing to take back";
+        }
+
+        if (Status() is not { } status)
+        {
+            return "the program failed while judging this run: nothing can be taken back in it. Note the wrong key beside the run's id; its record can be judged again";
+        }
+
+        if (status.WithdrawableAtSeconds is not { } made || Math.Max(status.AtSeconds, _newestSeconds + secondsSinceRow) - made > ObservationWithdrawn.LongestSeconds)
+        {
+            return string.Create(CultureInfo.InvariantCulture, $"there is nothing to take back: only the newest observation can be, once, and for {ObservationWithdrawn.LongestSeconds} s. Note the wrong key beside the run's id");
+        }
+
+        return atSeconds is { } meant && meant != made
+            ? string.Create(CultureInfo.InvariantCulture, $"the newest observation is '{PersonEntryWords.Word(status.WithdrawableSighting!.Value)}' at {made} s, not the one that was to be taken back")
+            : null;
+    }
+
+    /// <summary>Takes the newest observation back.</summary>
+    /// <param name="secondsSinceRow">Time since the newest row came, s.</param>
+    /// <param name="person">Who takes it back; null where nobody said.</param>
+    public void Withdraw(double secondsSinceRow, string? person) => Judge(null, RunInput.Withdrawal(_newestSeconds + secondsSinceRow, person));
 
     /// <summary>What a person wants to see now; null once the run is no longer judged.</summary>
     public RunStatus? Status() => JudgingFailure is null ? RunSupervisor.Status(_state, Header.Plan) : null;

@@ -65,6 +65,7 @@ public sealed record ThermometerOverview(IReadOnlyList<string> Steps, string? Si
 /// <param name="Run">The open run or, until the next, the newest closed one; null before the first since the service started.</param>
 /// <param name="Status">Newest status; null before the first row.</param>
 /// <param name="Thermometer">How its temperatures are made.</param>
+/// <param name="Mode">Who judges what happens at its cup.</param>
 public sealed record TesterOverview(
     string Id,
     string Name,
@@ -77,7 +78,8 @@ public sealed record TesterOverview(
     IReadOnlyList<StandingAlarm> Alarms,
     RunSummary? Run,
     RunStatus? Status,
-    ThermometerOverview Thermometer);
+    ThermometerOverview Thermometer,
+    RunMode Mode);
 
 /// <summary>One run in a list.</summary>
 /// <param name="Id">Run id.</param>

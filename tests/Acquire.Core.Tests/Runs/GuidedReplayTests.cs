@@ -10,11 +10,14 @@ public sealed class GuidedReplayTests
 {
     private static readonly GuidedBench Bench = new() { FireCelsius = 231.5, BurnSeconds = 3 };
 
+    // Null takes the newest one back.
+    private static readonly Sighting?[] Seen = [.. Enum.GetValues<Sighting>().Select(seen => (Sighting?)seen), null, null];
+
     private static string Written(IEnumerable<RunOutput> outputs) => JsonSerializer.Serialize(outputs);
 
     // As they come out of an archive: read back from their text.
-    private static List<ObservationMade> Archived(List<RunOutput> outputs) =>
-        [.. JsonSerializer.Deserialize<List<RunOutput>>(Written(outputs))!.OfType<ObservationMade>()];
+    private static List<PersonEntry> Archived(List<RunOutput> outputs) =>
+        [.. JsonSerializer.Deserialize<List<RunOutput>>(Written(outputs))!.OfType<PersonEntry>()];
 
     [Fact]
     public void A_guided_run_judged_again_from_rows_and_observations_states_the_same_facts()
@@ -48,7 +51,7 @@ public sealed class GuidedReplayTests
     {
         // The observation's clock runs ahead of and behind the readings': the next reading may carry an earlier time.
         var rows = Bench.Rows.ToArray();
-        Gen.Select(Gen.Int[0, rows.Length - 1], Gen.Double[-2, 3], Pick.From(Enum.GetValues<Sighting>())).List[0, 40].Sample(made =>
+        Gen.Select(Gen.Int[0, rows.Length - 1], Gen.Double[-2, 3], Pick.From(Seen)).List[0, 40].Sample(made =>
         {
             var state = RunSupervisor.Begin(Bench.Plan);
             var live = new List<RunOutput>();
@@ -58,7 +61,8 @@ public sealed class GuidedReplayTests
                 RunSupervisor.Step(state, Bench.Plan, rows[i], live);
                 foreach (var (_, late, seen) in keys[i])
                 {
-                    RunSupervisor.Step(state, Bench.Plan, RunInput.Observation(rows[i].AtSeconds + late, seen), live);
+                    var at = rows[i].AtSeconds + late;
+                    RunSupervisor.Step(state, Bench.Plan, seen is { } sight ? RunInput.Observation(at, sight) : RunInput.Withdrawal(at), live);
                 }
             }
 

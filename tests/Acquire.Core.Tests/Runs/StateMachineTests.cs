@@ -53,7 +53,8 @@ public sealed class StateMachineTests
 
     private static readonly Gen<(RunInputKind Kind, double Gap, double Value)> GuidedInputs = Gen.Frequency(
         (4, Inputs),
-        (1, Gen.Select(Gaps, Pick.From(Enum.GetValues<Sighting>())).Select(pair => (RunInputKind.Observation, pair.Item1, (double)(int)pair.Item2))));
+        (1, Gen.Select(Gaps, Pick.From(Enum.GetValues<Sighting>())).Select(pair => (RunInputKind.Observation, pair.Item1, (double)(int)pair.Item2))),
+        (1, Gaps.Select(gap => (RunInputKind.Withdrawal, gap, 0.0))));
 
     private static List<RunOutput> Feed(IEnumerable<RunInput> inputs, RunPlan plan)
     {
@@ -74,6 +75,7 @@ public sealed class StateMachineTests
         RunSupervisor.Step(state, plan, RunInput.Temperature(at + 1, 25), outputs);
         RunSupervisor.Step(state, plan, RunInput.Detector(at + 1, 25), outputs);
         RunSupervisor.Step(state, plan, RunInput.Observation(at + 1, Sighting.Burning), outputs);
+        RunSupervisor.Step(state, plan, RunInput.Withdrawal(at + 1), outputs);
         RunSupervisor.Step(state, plan, RunInput.Stop(at + 2), outputs);
         Assert.Equal(told, outputs.Count);
         return outputs;
@@ -81,8 +83,9 @@ public sealed class StateMachineTests
 
     private static void AssertLawful(List<RunOutput> outputs, double latest)
     {
+        var facts = StandingFacts.Of(outputs);
         var phase = RunPhase.Ready;
-        foreach (var change in outputs.OfType<PhaseChanged>())
+        foreach (var change in facts.OfType<PhaseChanged>())
         {
             Assert.Equal(phase, change.From);
             Assert.Contains((change.From, change.To), Edges);
@@ -92,8 +95,8 @@ public sealed class StateMachineTests
         Assert.Equal(RunPhase.Closed, phase);
         Assert.IsType<RunClosed>(outputs[^1]);
         Assert.Single(outputs.OfType<RunClosed>());
-        Assert.True(outputs.OfType<FlashDetected>().Count() <= 1);
-        Assert.True(outputs.OfType<FireDetected>().Count() <= 1);
+        Assert.True(facts.OfType<FlashDetected>().Count() <= 1);
+        Assert.True(facts.OfType<FireDetected>().Count() <= 1);
         Assert.All(outputs, output => Assert.InRange(output.AtSeconds, -RunInput.FarthestSeconds, latest));
         Assert.All(outputs.OfType<ApplicationJudged>(), output => Assert.InRange(output.Application.TemperatureCelsius, ReadingRow.LowestCelsius - 2000, ReadingRow.HighestCelsius + 2000));
 
@@ -109,7 +112,7 @@ public sealed class StateMachineTests
     }
 
     // Each due application is asked for once, an answer is an application of a person, and a run without a person has neither.
-    private static void AssertAsked(List<RunOutput> outputs, RunMode mode)
+    private static void AssertAsked(IReadOnlyList<RunOutput> outputs, RunMode mode)
     {
         var prompts = outputs.OfType<ApplicationPrompted>().Select(prompt => prompt.DueCelsius).ToArray();
         for (var i = 1; i < prompts.Length; i++)
@@ -147,7 +150,7 @@ public sealed class StateMachineTests
 
             var outputs = Feed(inputs, plan);
             AssertLawful(outputs, latest);
-            AssertAsked(outputs, mode);
+            AssertAsked(StandingFacts.Of(outputs), mode);
         }, iter: 400);
     }
 

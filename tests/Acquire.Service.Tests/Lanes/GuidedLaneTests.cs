@@ -1,4 +1,5 @@
 using System.Text.Json;
+using Acquire.Core.Alarms;
 using Acquire.Core.Readings;
 using Acquire.Core.Runs;
 using Acquire.Service.Configuration;
@@ -27,7 +28,7 @@ public sealed class GuidedLaneTests
         await bench.SendAsync(Heated(20));
         bench.Time.Advance(TimeSpan.FromMilliseconds(40));
 
-        var answer = await bench.Lane.ObserveAsync(run.Id, Sighting.Halo, Cancelled);
+        var answer = await bench.Lane.ObserveAsync(run.Id, Sighting.Halo, null, Cancelled);
 
         Assert.Equal(CommandOutcome.Done, answer.Outcome);
         var made = Assert.Single(bench.Archive.ReadEvents(run.Id, 0).OfType<ObservationMade>());
@@ -55,10 +56,10 @@ public sealed class GuidedLaneTests
         await using var bench = new LaneBench(Guided, TestContext.Current.CancellationToken);
         var run = await bench.StartAsync();
 
-        var notGuided = await observed.Lane.ObserveAsync(other.Id, Sighting.Flash, Cancelled);
-        var unread = await bench.Lane.ObserveAsync(run.Id, Sighting.Flash, Cancelled);
+        var notGuided = await observed.Lane.ObserveAsync(other.Id, Sighting.Flash, null, Cancelled);
+        var unread = await bench.Lane.ObserveAsync(run.Id, Sighting.Flash, null, Cancelled);
         await bench.StopAsync(run.Id);
-        var closed = await bench.Lane.ObserveAsync(run.Id, Sighting.Flash, Cancelled);
+        var closed = await bench.Lane.ObserveAsync(run.Id, Sighting.Flash, null, Cancelled);
 
         Assert.Equal((CommandOutcome.NotTaken, CommandOutcome.NotTaken, CommandOutcome.NotOpen), (notGuided.Outcome, unread.Outcome, closed.Outcome));
         Assert.Contains("no temperature", unread.Text, StringComparison.Ordinal);
@@ -70,7 +71,7 @@ public sealed class GuidedLaneTests
     {
         await using var bench = new LaneBench(Guided, TestContext.Current.CancellationToken);
         var run = await bench.StartAsync();
-        var keys = new Dictionary<int, Sighting> { [1950] = Sighting.Nothing, [1990] = Sighting.Nothing, [2030] = Sighting.Halo, [2070] = Sighting.Flash, [2110] = Sighting.Burning };
+        var keys = new Dictionary<int, Sighting> { [1950] = Sighting.Nothing, [1990] = Sighting.Nothing, [2030] = Sighting.Halo, [2050] = Sighting.Flash, [2070] = Sighting.Flash, [2110] = Sighting.Burning };
         var rows = Heated(2200).ToArray();
         for (var index = 0; index < rows.Length; index++)
         {
@@ -78,7 +79,13 @@ public sealed class GuidedLaneTests
             if (keys.TryGetValue(index, out var seen))
             {
                 bench.Time.Advance(TimeSpan.FromMilliseconds(30));
-                Assert.Equal(CommandOutcome.Done, (await bench.Lane.ObserveAsync(run.Id, seen, Cancelled)).Outcome);
+                Assert.Equal(CommandOutcome.Done, (await bench.Lane.ObserveAsync(run.Id, seen, null, Cancelled)).Outcome);
+            }
+
+            // The flash at 2050 was a wrong key.
+            if (index == 2055)
+            {
+                Assert.Equal(CommandOutcome.Done, (await bench.Lane.WithdrawAsync(run.Id, null, null, Cancelled)).Outcome);
             }
         }
 
@@ -88,11 +95,51 @@ public sealed class GuidedLaneTests
         var detail = bench.Archive.FindRun(run.Id)!;
         var facts = bench.Archive.ReadEvents(run.Id, 0).ToList();
         var again = new List<RunOutput>();
-        var result = RunReplay.Run(detail.Plan, bench.Archive.ReadRows(run.Id), [.. facts.OfType<ObservationMade>()], again);
+        var result = RunReplay.Run(detail.Plan, bench.Archive.ReadRows(run.Id), [.. facts.OfType<PersonEntry>()], again);
         Assert.Equal(JsonSerializer.Serialize(facts), JsonSerializer.Serialize(again));
         Assert.Equal(JsonSerializer.Serialize(closed.Result), JsonSerializer.Serialize(result));
         Assert.NotNull(result.Flash);
         Assert.NotNull(result.Fire);
+    }
+
+    [Fact(Timeout = 30000)]
+    public async Task A_wrong_key_is_taken_back_once_and_only_the_newest_and_both_are_archived()
+    {
+        await using var bench = new LaneBench(Guided, TestContext.Current.CancellationToken);
+        var run = await bench.StartAsync();
+        await bench.SendAsync(Heated(20));
+        var early = await bench.Lane.WithdrawAsync(run.Id, null, "Ada", Cancelled);
+        await bench.Lane.ObserveAsync(run.Id, Sighting.Burning, "Ada", Cancelled);
+        Assert.Equal(Sighting.Burning, bench.Status!.WithdrawableSighting);
+        bench.Time.Advance(TimeSpan.FromSeconds(2));
+
+        var other = await bench.Lane.WithdrawAsync(run.Id, 1.5, "Ben", Cancelled);
+        var back = await bench.Lane.WithdrawAsync(run.Id, 1.9, "Ben", Cancelled);
+        var again = await bench.Lane.WithdrawAsync(run.Id, null, "Ben", Cancelled);
+
+        Assert.Equal(
+            (CommandOutcome.NotTaken, CommandOutcome.NotTaken, CommandOutcome.Done, CommandOutcome.NotTaken),
+            (early.Outcome, other.Outcome, back.Outcome, again.Outcome));
+        Assert.Contains("'burning' at 1.9 s", other.Text, StringComparison.Ordinal);
+        var entries = bench.Archive.ReadEvents(run.Id, 0).OfType<PersonEntry>().ToArray();
+        Assert.Equal([new ObservationMade(1.9, 1.9, Sighting.Burning, "Ada"), new ObservationWithdrawn(3.9, 1.9, 1.9, Sighting.Burning, "Ben")], entries);
+        Assert.Null(bench.Status!.BurningSeconds);
+        Assert.DoesNotContain(bench.Lane.Overview().Alarms, alarm => alarm.Code == AlarmCodes.SpecimenBurning);
+    }
+
+    [Fact(Timeout = 30000)]
+    public async Task After_ten_seconds_nothing_is_taken_back()
+    {
+        await using var bench = new LaneBench(Guided, TestContext.Current.CancellationToken);
+        var run = await bench.StartAsync();
+        await bench.SendAsync(Heated(20));
+        await bench.Lane.ObserveAsync(run.Id, Sighting.Halo, null, Cancelled);
+        bench.Time.Advance(TimeSpan.FromSeconds(10.1));
+
+        var late = await bench.Lane.WithdrawAsync(run.Id, null, null, Cancelled);
+
+        Assert.Equal(CommandOutcome.NotTaken, late.Outcome);
+        Assert.Contains("for 10 s", late.Text, StringComparison.Ordinal);
     }
 
     [Fact(Timeout = 30000)]
@@ -104,7 +151,7 @@ public sealed class GuidedLaneTests
         await bench.MeanwhileAsync(() => bench.Status is { AtSeconds: 1.9 });
         bench.BreakArchive();
 
-        var answer = await bench.Lane.ObserveAsync(run.Id, Sighting.Nothing, Cancelled);
+        var answer = await bench.Lane.ObserveAsync(run.Id, Sighting.Nothing, null, Cancelled);
 
         Assert.Equal(CommandOutcome.ArchiveFailed, answer.Outcome);
         Assert.Contains("do not record it again", answer.Text, StringComparison.Ordinal);
@@ -122,7 +169,7 @@ public sealed class GuidedLaneTests
             (state, plan, in row, facts) => throw new InvalidOperationException("a bug"));
         run.Take(TestTester.Row(10));
 
-        run.Observe(0.5, Sighting.Flash);
+        run.Observe(0.5, Sighting.Flash, null);
         run.HandOver(journal);
 
         Assert.Equal([new ObservationMade(0.5, 0, Sighting.Flash)], journal.Waiting.OfType<FactsStated>().Single().Facts);

@@ -45,6 +45,10 @@ public sealed class ObservationApiTests
     [InlineData("""{"seen":"Flash"}""", "seen")]
     [InlineData("""{"seen":"flash","seen":"halo"}""", "seen")]
     [InlineData("""{"seen":"flash","by":"me"}""", "by")]
+    [InlineData("""{"seen":"flash","person":""}""", "person")]
+    [InlineData("""{"seen":"flash","person":"=1+1"}""", "person")]
+    [InlineData("""{"seen":"flash","person":"a\nb"}""", "person")]
+    [InlineData("""{"seen":"flash","person":7}""", "person")]
     public async Task A_body_that_does_not_say_what_was_seen_is_refused_at_its_path(string body, string path)
     {
         await using var bench = await AppBench.StartAsync(TestContext.Current.CancellationToken, mode: RunMode.Guided);
@@ -76,5 +80,45 @@ public sealed class ObservationApiTests
         Assert.Equal(
             (HttpStatusCode.Conflict, HttpStatusCode.Conflict, HttpStatusCode.NotFound, HttpStatusCode.Forbidden),
             (notGuided.StatusCode, closed.StatusCode, unknown.StatusCode, elsewhere.StatusCode));
+    }
+
+    [Fact(Timeout = 30000)]
+    public async Task What_was_seen_and_taken_back_is_a_file_that_is_read_back_to_the_same_entries()
+    {
+        await using var bench = await AppBench.StartAsync(TestContext.Current.CancellationToken, mode: RunMode.Guided);
+        var run = await bench.StartRunAsync();
+        await bench.SendAsync(TestTester.Heating(0, 10));
+        using var seen = await bench.PostAsync($"/api/runs/{run.Id}/observations", """{"seen":"flash","person":"Berg, \"R\""}""");
+        var made = Assert.Single((await bench.GetAsync<RunDetail>($"/api/runs/{run.Id}")).Events.OfType<ObservationMade>());
+
+        using var other = await bench.PostAsync($"/api/runs/{run.Id}/observations/withdraw", """{"atSeconds":-1}""");
+        using var back = await bench.PostAsync($"/api/runs/{run.Id}/observations/withdraw", JsonSerializer.Serialize(new { atSeconds = made.AtSeconds, person = "Ada" }));
+
+        Assert.Equal((HttpStatusCode.OK, HttpStatusCode.Conflict, HttpStatusCode.OK), (seen.StatusCode, other.StatusCode, back.StatusCode));
+        var entries = (await bench.GetAsync<RunDetail>($"/api/runs/{run.Id}")).Events.OfType<PersonEntry>().ToArray();
+        Assert.Equal(("Berg, \"R\"", "Ada", made.AtSeconds), (entries[0].Person, entries[1].Person, Assert.IsType<ObservationWithdrawn>(entries[1]).ObservedSeconds));
+        var csv = await bench.Client.GetStringAsync($"/api/runs/{run.Id}/observations.csv", Cancelled);
+        Assert.StartsWith("time_s,after_reading_s,entry,person\n", csv, StringComparison.Ordinal);
+        var read = PersonEntryReader.Read("file", csv.Split('\n'));
+        Assert.Empty(read.Errors);
+        Assert.Equal(entries, read.Entries);
+    }
+
+    [Theory(Timeout = 30000)]
+    [InlineData("", "$")]
+    [InlineData("[]", "$")]
+    [InlineData("""{"atSeconds":"1"}""", "atSeconds")]
+    [InlineData("""{"person":"-"}""", "person")]
+    [InlineData("""{"seen":"flash"}""", "seen")]
+    public async Task A_body_that_does_not_say_what_is_taken_back_is_refused_at_its_path(string body, string path)
+    {
+        await using var bench = await AppBench.StartAsync(TestContext.Current.CancellationToken, mode: RunMode.Guided);
+        var run = await bench.StartRunAsync();
+
+        using var answer = await bench.PostAsync($"/api/runs/{run.Id}/observations/withdraw", body);
+
+        Assert.Equal(HttpStatusCode.BadRequest, answer.StatusCode);
+        var errors = (await answer.Content.ReadFromJsonAsync<JsonElement>(Cancelled)).GetProperty("errors");
+        Assert.Equal(path, errors[0].GetProperty("path").GetString());
     }
 }

@@ -1,10 +1,7 @@
 using System.Diagnostics.CodeAnalysis;
-using System.Globalization;
-using System.Text;
 using Acquire.Core;
 using Acquire.Core.Methods;
 using Acquire.Core.Results;
-using Acquire.Core.Runs;
 using Acquire.Service.Live;
 
 namespace Acquire.Service.Lanes.Starting;
@@ -82,28 +79,9 @@ public static class RunOrderRules
         {
             errors.Add(new("specimen", $"has {specimen?.Length ?? 0} characters; 1 to {LongestSpecimen} printable ones are allowed, and not only spaces"));
         }
-        else if (FirstUnprintable(specimen) is { } position)
+        else if (PersonName.FirstUnprintable(specimen) is { } position)
         {
             errors.Add(new("specimen", $"has a character at position {position + 1} that cannot be printed; letters, digits, signs and single spaces are allowed"));
         }
-    }
-
-    private static int? FirstUnprintable(string text)
-    {
-        for (var position = 0; position < text.Length;)
-        {
-            // An unpaired surrogate fails to decode; format characters could turn a label around on a report.
-            var whole = Rune.TryGetRuneAt(text, position, out var rune);
-            var printable = whole && Rune.GetUnicodeCategory(rune) is not (UnicodeCategory.Control or UnicodeCategory.Format
-                or UnicodeCategory.LineSeparator or UnicodeCategory.ParagraphSeparator or UnicodeCategory.PrivateUse or UnicodeCategory.OtherNotAssigned);
-            if (!printable)
-            {
-                return position;
-            }
-
-            position += rune.Utf16SequenceLength;
-        }
-
-        return null;
     }
 }

@@ -1,49 +1,37 @@
-using System.Text.Json;
 using Acquire.Core;
 using Acquire.Core.Runs;
 
 namespace Acquire.Service.Live.Api;
 
-/// <summary>Reads the body that says what a person saw, and says what is wrong with it and where.</summary>
-internal static class ObservationBody
+/// <summary>What a person saw, and who it was where it was said.</summary>
+internal sealed record ObservationBody(Sighting Seen, string? Person)
 {
-    private static readonly Dictionary<string, Sighting> Words = Enum.GetValues<Sighting>().ToDictionary(seen => JsonNamingPolicy.KebabCaseLower.ConvertName(seen.ToString()), StringComparer.Ordinal);
+    private static readonly Dictionary<string, Sighting> Words = Enum.GetValues<Sighting>().ToDictionary(PersonEntryWords.Word, StringComparer.Ordinal);
 
-    private static readonly JsonSerializerOptions Options = new(LiveJson.Options)
+    private static readonly string Allowed = string.Join(", ", Words.Keys);
+
+    private static readonly Dictionary<string, string> Expected = new(StringComparer.Ordinal)
     {
-        UnmappedMemberHandling = System.Text.Json.Serialization.JsonUnmappedMemberHandling.Disallow,
-        AllowDuplicateProperties = false,
+        ["$"] = "an object with seen and, where it is known, person, each once and nothing else",
+        ["seen"] = $"is not a text; allowed: {Allowed}",
+        ["person"] = $"is neither a text nor null; allowed: {PersonName.Allowed}",
     };
 
-    private static string Allowed => string.Join(", ", Words.Keys);
-
-    /// <summary>What was seen; null, with errors, where the body does not say it.</summary>
-    public static async Task<(Sighting? Seen, IReadOnlyList<InputError> Errors)> ReadAsync(HttpRequest http)
+    /// <summary>The observation; null, with errors, where the body does not say it.</summary>
+    public static async Task<(ObservationBody? Body, IReadOnlyList<InputError> Errors)> ReadAsync(HttpRequest http)
     {
-        try
+        var (raw, errors) = await EntryBody.ReadAsync<Raw>(http, Expected).ConfigureAwait(false);
+        return raw switch
         {
-            var body = await JsonSerializer.DeserializeAsync<Body>(http.Body, Options, http.HttpContext.RequestAborted).ConfigureAwait(false);
-            return body switch
-            {
-                null => Refused("$", "is null where an object is expected"),
-                { Seen: null } => Refused("seen", $"is missing; allowed: {Allowed}"),
-                _ when Words.TryGetValue(body.Seen, out var seen) => (seen, []),
-                _ => Refused("seen", $"is no word for what was seen; allowed: {Allowed}"),
-            };
-        }
-        catch (JsonException exception)
-        {
-            var path = exception.Path is null or "$" ? "$" : exception.Path.Replace("$.", "", StringComparison.Ordinal);
-            return Refused(path, path == "seen" ? $"is not a text; allowed: {Allowed}" : "is not the JSON that was expected: an object with seen, once and nothing else");
-        }
-        catch (BadHttpRequestException exception)
-        {
-            // Too long, or cut off: the server's own words say which.
-            return Refused("$", exception.Message);
-        }
+            null => (null, errors),
+            { Seen: null } => Refused("seen", $"is missing; allowed: {Allowed}"),
+            { Seen: var word } when !Words.ContainsKey(word) => Refused("seen", $"is no word for what was seen; allowed: {Allowed}"),
+            { Person: { } name } when PersonName.WhyNot(name) is { } fault => Refused("person", fault),
+            _ => (new(Words[raw.Seen!], raw.Person), []),
+        };
     }
 
-    private static (Sighting? Seen, IReadOnlyList<InputError> Errors) Refused(string path, string message) => (null, [new(path, message)]);
+    private static (ObservationBody? Body, IReadOnlyList<InputError> Errors) Refused(string path, string message) => (null, [new(path, message)]);
 
-    private sealed record Body(string? Seen);
+    private sealed record Raw(string? Seen, string? Person);
 }

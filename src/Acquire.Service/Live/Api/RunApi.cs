@@ -18,9 +18,11 @@ internal static class RunApi
         routes.MapGet("/api/runs/{id}", (string id, RunArchive archive) => archive.FindRun(id) is { } run ? ApiAnswers.Ok(run) : ApiAnswers.NoRun(id));
         routes.MapGet("/api/runs/{id}/curve", (string id, string? from, RunTimelines timelines) => Curve(id, from, timelines));
         routes.MapGet("/api/runs/{id}/readings.csv", (string id, RunArchive archive) => archive.FindRun(id) is { } run ? new ReadingsCsv(id, run.Plan, archive) : ApiAnswers.NoRun(id));
+        routes.MapGet("/api/runs/{id}/observations.csv", (string id, RunArchive archive) => archive.FindRun(id) is null ? ApiAnswers.NoRun(id) : ObservationsCsv.Of(id, archive));
         routes.MapGet("/api/runs/{id}/thermometer.json", (string id, RunArchive archive) => archive.FindRun(id) is { } run ? Results.Text(ThermometerChainFile.Write(run.Plan.Thermometer), "application/json") : ApiAnswers.NoRun(id));
         routes.MapPost("/api/runs/{id}/stop", (string id, LaneSet lanes, RunArchive archive, CancellationToken aborted) => StopAsync(id, lanes, archive, aborted));
-        routes.MapPost("/api/runs/{id}/observations", (string id, HttpRequest request, LaneSet lanes, RunArchive archive) => ObserveAsync(id, request, lanes, archive));
+        routes.MapPost("/api/runs/{id}/observations", (string id, HttpRequest request, LaneSet lanes, RunArchive archive) => ObservationApi.ObserveAsync(id, request, lanes, archive));
+        routes.MapPost("/api/runs/{id}/observations/withdraw", (string id, HttpRequest request, LaneSet lanes, RunArchive archive) => ObservationApi.WithdrawAsync(id, request, lanes, archive));
     }
 
     private static IResult List(string? tester, string? limit, RunArchive archive) =>
@@ -55,30 +57,6 @@ internal static class RunApi
             CommandOutcome.NotOpen => archive.FindRun(id) is { Summary: { ClosedAt: not null } closed }
                 ? ApiAnswers.Ok(closed)
                 : ApiAnswers.Refused(StatusCodes.Status409Conflict, "id", $"run {id} was interrupted and is not open"),
-            _ => ApiAnswers.Refused(StatusCodes.Status503ServiceUnavailable, "id", answer.Text!),
-        };
-    }
-
-    private static async Task<IResult> ObserveAsync(string id, HttpRequest request, LaneSet lanes, RunArchive archive)
-    {
-        if (archive.FindRun(id) is not { } run)
-        {
-            return ApiAnswers.NoRun(id);
-        }
-
-        var (seen, errors) = await ObservationBody.ReadAsync(request).ConfigureAwait(false);
-        if (seen is not { } sighting)
-        {
-            return ApiAnswers.Refused(StatusCodes.Status400BadRequest, errors);
-        }
-
-        var answer = lanes.Find(run.Summary.TesterId) is { } lane
-            ? await lane.ObserveAsync(id, sighting, request.HttpContext.RequestAborted).ConfigureAwait(false)
-            : new(CommandOutcome.NotOpen, null, $"run {id} is not open");
-        return answer.Outcome switch
-        {
-            CommandOutcome.Done => ApiAnswers.Ok(answer.Run),
-            CommandOutcome.NotOpen or CommandOutcome.NotTaken => ApiAnswers.Refused(StatusCodes.Status409Conflict, "id", answer.Text!),
             _ => ApiAnswers.Refused(StatusCodes.Status503ServiceUnavailable, "id", answer.Text!),
         };
     }
