@@ -112,7 +112,7 @@ internal sealed class ScriptWriter
         Seed = options.Seed,
         FlashCelsius = options.FlashCelsius,
         FireCelsius = options.FireCelsius,
-        ExpectedFlashCelsius = options.Scouting ? null : options.Expected,
+        ExpectedFlashCelsius = options.Aim.ExpectedFlashCelsius,
         FlashAtStationCelsius = Tidy(vapour.FlashReadingCelsius(options.StationPressureKilopascals)),
         FireAtStationCelsius = options.FireCelsius is null ? null : Tidy(vapour.FireReadingCelsius(options.StationPressureKilopascals)),
         Applications = [],

@@ -1,7 +1,6 @@
 using System.Globalization;
 using Acquire.Core;
 using Acquire.Core.Methods;
-using Acquire.Core.Runs;
 
 namespace Acquire.Simulator;
 
@@ -10,8 +9,7 @@ internal static class SimulatorOptionRanges
 {
     public static IReadOnlyList<InputError> Check(SimulatorOptions o)
     {
-        var aim = new RunAim { ExpectedFlashCelsius = o.Scouting ? o.ExpectedFlashCelsius : o.Expected, Scouting = o.Scouting };
-        if (aim.Check(o.Method, MethodCatalog.All) is { Count: > 0 } wrong)
+        if (o.Aim.Check(o.Method, MethodCatalog.All) is { Count: > 0 } wrong)
         {
             return [.. wrong.Select(error => error.Path == "methodId" ? error with { Path = "method" } : error)];
         }
@@ -19,7 +17,7 @@ internal static class SimulatorOptionRanges
         var errors = new List<InputError>();
         var scope = o.Method.FlashScopeCelsius;
         Within(errors, "flashCelsius", o.FlashCelsius, scope.From, scope.To);
-        if (!o.Scouting)
+        if (o.Aim.ExpectedFlashCelsius is not null)
         {
             Within(errors, "expectedFlashCelsius", o.Expected, scope.From, scope.To);
         }

@@ -27,6 +27,14 @@ public sealed record SimulatorOptions
     [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingDefault)]
     public bool Scouting { get; init; }
 
+    /// <summary>The specification that is tested for flash or no flash, °C; only for a method that asks for it.</summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public double? SpecificationCelsius { get; init; }
+
+    /// <summary>Whether a search by steps ends with the method's optional, finer step.</summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingDefault)]
+    public bool FineStep { get; init; }
+
     /// <summary>Pressure at the station, kPa, 60 to 110.</summary>
     public double StationPressureKilopascals { get; init; } = 101.3;
 
@@ -80,12 +88,26 @@ public sealed record SimulatorOptions
     [JsonIgnore]
     public double Expected => ExpectedFlashCelsius ?? Math.Round(FlashCelsius);
 
+    /// <summary>Whether fresh portions are brought to fixed temperatures.</summary>
+    [JsonIgnore]
+    public bool IsEquilibrium => Method.Procedure == ProcedureKind.Equilibrium;
+
+    /// <summary>What the person knows before the run; an equilibrium procedure that tests one temperature expects nothing.</summary>
+    [JsonIgnore]
+    public RunAim Aim => new()
+    {
+        ExpectedFlashCelsius = Scouting || Method.Equilibrium?.Aim == EquilibriumAim.FlashNoFlash ? ExpectedFlashCelsius : Expected,
+        Scouting = Scouting,
+        SpecificationCelsius = SpecificationCelsius,
+        FineStep = FineStep,
+    };
+
     /// <summary>The start temperature that applies, °C.</summary>
     [JsonIgnore]
     public double Start => StartCelsius ?? (Scouting && Method.UnknownFlash?.StartCelsius is { } range ? (range.From + range.To) / 2 : Math.Min(25, HighestStart));
 
     /// <summary>The highest start that the method allows, °C.</summary>
-    internal double HighestStart => Scouting ? RunRules.Scouting(Method, 0, 0).StartAtMostCelsius : Rules.StartAtMostCelsius;
+    internal double HighestStart => IsEquilibrium ? 300 : Scouting ? RunRules.Scouting(Method, 0, 0).StartAtMostCelsius : Rules.StartAtMostCelsius;
 
     /// <summary>The method as it applies to the expected flash point, or from the start on where nothing is expected; only for methods with a ramp.</summary>
     internal RunRules Rules => RulesFrom(double.NegativeInfinity);

@@ -23,6 +23,13 @@ public static class CannotReport
             return Scouting(result, plan, kind);
         }
 
+        if (kind == PointKind.Flash && plan.Method.Equilibrium is { Aim: Methods.EquilibriumAim.FlashNoFlash })
+        {
+            return result.Equilibrium?.Statement is not null
+                ? $"No flash point can be reported: {plan.Method.Standard} only answers whether there is a flash at one temperature."
+                : $"Neither flash nor no flash can be stated: {Invalid(result, plan, kind) ?? "no test that counts was made"}.";
+        }
+
         if (kind == PointKind.Fire && !plan.Method.FirePoint.Determined)
         {
             return $"No fire point can be reported: {plan.Method.Standard} as planned ends with the flash point.";
@@ -54,6 +61,12 @@ public static class CannotReport
         if (Find(invalid, FindingCodes.FlashAtFirstApplication) is { Value: { } first })
         {
             return $"the first application of the test flame, at {At(first, result, plan)}, already flashed, so the flash point lies at or below it";
+        }
+
+        if (Find(invalid, FindingCodes.NoAnswer) is { } unanswered)
+        {
+            var sentence = FirstSentence(unanswered.Text);
+            return sentence.StartsWith("No answer: ", StringComparison.Ordinal) ? sentence["No answer: ".Length..] : sentence;
         }
 
         if (Find(invalid, FindingCodes.FlashBeforeHeating) is { Value: { } cold })

@@ -40,6 +40,9 @@ public sealed record RunResult(
     /// <summary>How the proper run after a scouting run begins; null for any other run, and where a scouting run does not say.</summary>
     public NextRun? Next { get; init; }
 
+    /// <summary>What an equilibrium procedure answered; null for a run along a ramp.</summary>
+    public EquilibriumResult? Equilibrium { get; init; }
+
     /// <summary>The findings that lowered the verdict, in order; empty for a valid run.</summary>
     public IEnumerable<Finding> Reasons => Findings.Where(finding => finding.Weight != FindingWeight.Note);
 }

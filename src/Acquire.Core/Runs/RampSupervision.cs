@@ -118,7 +118,7 @@ internal static class RampSupervision
     /// <summary>The band that holds now; null while the rate settles or heat is eased from one to the other, and when heating is over.</summary>
     public static RateBand? BandNow(RunState s, RunPlan plan)
     {
-        if (s.Phase is RunPhase.Cooling or RunPhase.Closed or RunPhase.Ready)
+        if (plan.IsEquilibrium || s.Phase is RunPhase.Cooling or RunPhase.Closed or RunPhase.Ready)
         {
             return null;
         }

@@ -11,6 +11,7 @@ public sealed record RunPlan
 {
     // Resolved once for each plan; beside the plan, so that plans stay equal and a changed copy is resolved anew.
     private static readonly ConditionalWeakTable<RunPlan, RunRules> Resolved = [];
+    private static readonly ConditionalWeakTable<RunPlan, PortionRules> ResolvedPortions = [];
 
     /// <summary>Lowest and highest expected flash point accepted, °C.</summary>
     public static readonly ValueRange ExpectedFlashRangeCelsius = new(-30, 400);
@@ -26,6 +27,12 @@ public sealed record RunPlan
 
     /// <summary>Whether nobody knows what to expect: the run only finds out what the next one may expect, and has nothing to report.</summary>
     public bool Scouting { get; init; }
+
+    /// <summary>The specification that is tested, at standard pressure, °C; null where no flash or no flash is asked.</summary>
+    public double? SpecificationCelsius { get; init; }
+
+    /// <summary>Whether a search by steps ends with the method's optional, finer step.</summary>
+    public bool FineStep { get; init; }
 
     /// <summary>What the specimen is, in the words of the method, where the method has figures of their own for it (<see cref="MethodDefinition.Materials"/>); null for every other.</summary>
     public string? Material { get; init; }
@@ -64,13 +71,26 @@ public sealed record RunPlan
     [JsonIgnore]
     public bool IsGuided => Mode == RunMode.Guided;
 
+    /// <summary>Whether fresh portions are brought to fixed temperatures.</summary>
+    [JsonIgnore]
+    public bool IsEquilibrium => Method.Procedure == ProcedureKind.Equilibrium;
+
+    /// <summary>The rules of an equilibrium run.</summary>
+    /// <exception cref="ArgumentException">The method has a ramp, or nothing says where to begin; see <see cref="RunAim"/>.</exception>
+    [JsonIgnore]
+    public PortionRules Portions => ResolvedPortions.GetValue(this, static plan => new(plan));
+
+    /// <summary>The method without variants: what of it holds in this run.</summary>
+    [JsonIgnore]
+    public MethodDefinition Applied => IsEquilibrium ? Method : Rules.Method;
+
     /// <summary>The method as it applies to the expected flash point. In a scouting run, as if it began at the warmest start allowed: the rules that it is judged by follow from where it really starts.</summary>
     /// <exception cref="ArgumentException">The method has no ramp, or none for what is not known; see <see cref="RunAim"/>.</exception>
     [JsonIgnore]
     public RunRules Rules => Resolved.GetValue(this, static plan => plan.Resolve());
 
     /// <summary>Temperature of the first scheduled application, °C; null where it is not known before the run.</summary>
-    public double? FirstApplicationCelsius => Scouting ? null : Rules.FirstApplicationCelsius;
+    public double? FirstApplicationCelsius => Scouting || IsEquilibrium ? null : Rules.FirstApplicationCelsius;
 
     private RunRules Resolve()
     {

@@ -24,7 +24,7 @@ public static class RunReplay
     {
         ArgumentNullException.ThrowIfNull(plan);
         ArgumentNullException.ThrowIfNull(rows);
-        var thermometer = new ThermometerReader(plan.Thermometer);
+        var thermometer = new ThermometerReader(plan.Thermometer, plan.IsEquilibrium);
         return RunAsRead(plan, rows.Select(row => thermometer.Take(row)), entries, outputs);
     }
 

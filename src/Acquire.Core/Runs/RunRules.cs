@@ -8,7 +8,7 @@ public sealed class RunRules
     /// <summary>Resolves the method for an expected flash point.</summary>
     /// <param name="method">A ramp procedure.</param>
     /// <param name="expectedFlashCelsius">What the analyst expects, °C.</param>
-    /// <exception cref="ArgumentException">The method has no ramp; whoever accepted the order let it through, see <see cref="WhyNot"/>.</exception>
+    /// <exception cref="ArgumentException">The method has no ramp; whoever accepted the order let it through, see <see cref="RunAim.Check"/>.</exception>
     public RunRules(MethodDefinition method, double expectedFlashCelsius)
     {
         ArgumentNullException.ThrowIfNull(method);
@@ -90,12 +90,4 @@ public sealed class RunRules
     internal static (RampRules Ramp, ApplicationRules Applications) RampOf(MethodDefinition method) => method is { Ramp: { } ramp, Applications: { } applications }
         ? (ramp, applications)
         : throw new ArgumentException($"The method {method.Id} has no ramp that a run could follow.", nameof(method));
-
-    /// <summary>Why a method cannot rule a run of this program; null where it can.</summary>
-    public static string? WhyNot(MethodDefinition method)
-    {
-        ArgumentNullException.ThrowIfNull(method);
-        return method.Procedure == ProcedureKind.Ramp ? null
-            : $"{method.Id} brings fresh test portions to fixed temperatures; this version of the program only supervises runs along a ramp. Its rules can be read with `acquire methods show {method.Id}`";
-    }
 }

@@ -49,6 +49,9 @@ public sealed class RunState
     internal GuidedLedger Guide { get; set; } = new();
 
     [JsonInclude]
+    internal PortionLedger Portions { get; set; } = new();
+
+    [JsonInclude]
     internal ScoutingLedger Scouting { get; set; } = new();
 
     [JsonInclude]

@@ -35,6 +35,8 @@ internal static class PlanArguments
         "methodId" => error with { Path = "--method" },
         "expectedFlashCelsius" => error with { Path = "--expected-flash" },
         "scouting" => error with { Path = "--scouting" },
+        "specificationCelsius" => error with { Path = "--specification" },
+        "fineStep" => error with { Path = "--fine-step" },
         "material" => error with { Path = "--material" },
         _ => error,
     };

@@ -93,6 +93,7 @@ public sealed record TesterOverview(
 /// <param name="Interrupted">True where the service ended before the run was closed.</param>
 /// <param name="Result">The result of a closed run.</param>
 /// <param name="Scouting">Whether the run only finds out what the next one may expect.</param>
+/// <param name="SpecificationCelsius">The specification tested for flash or no flash, °C; null for any other run.</param>
 public sealed record RunSummary(
     string Id,
     string TesterId,
@@ -104,7 +105,8 @@ public sealed record RunSummary(
     long ArchivedRows,
     bool Interrupted,
     RunResult? Result,
-    bool Scouting = false);
+    bool Scouting = false,
+    double? SpecificationCelsius = null);
 
 /// <summary>One run in full.</summary>
 /// <param name="Summary">Its line in the list.</param>
@@ -145,11 +147,13 @@ public sealed record RunUpdate(CurveStretch Curve, int EventsFrom, IReadOnlyList
 /// <param name="StationPressure">The pressure as the barometer shows it, with its unit, such as `973 hPa` (kPa, hPa, mbar, mmHg), in place of the figure in kPa.</param>
 /// <param name="Material">What the specimen is, in the words of the method, where the method has figures of their own for it; null for every other.</param>
 /// <param name="Scouting">Whether nobody knows what to expect, so that the run is to find it out.</param>
-public sealed record StartRunRequest(string MethodId, double? ExpectedFlashCelsius, double? StationPressureKilopascals, string Specimen, string? StationPressure = null, string? Material = null, bool Scouting = false)
+/// <param name="SpecificationCelsius">The specification to be tested for flash or no flash, at standard pressure, °C; null where a flash point is to be determined.</param>
+/// <param name="FineStep">Whether a search by steps is to end with the method's optional, finer step.</param>
+public sealed record StartRunRequest(string MethodId, double? ExpectedFlashCelsius, double? StationPressureKilopascals, string Specimen, string? StationPressure = null, string? Material = null, bool Scouting = false, double? SpecificationCelsius = null, bool FineStep = false)
 {
     /// <summary>What the run is to find out.</summary>
     [JsonIgnore]
-    public RunAim Aim => new() { ExpectedFlashCelsius = ExpectedFlashCelsius, Scouting = Scouting, Material = Material };
+    public RunAim Aim => new() { ExpectedFlashCelsius = ExpectedFlashCelsius, Scouting = Scouting, SpecificationCelsius = SpecificationCelsius, FineStep = FineStep, Material = Material };
 }
 
 /// <summary>What a closed run may state about one of its points.</summary>
@@ -209,6 +213,11 @@ public sealed record RunStatement(PointStatement Flash, PointStatement? Fire)
 
     private static PointStatement Of(RunResult result, RunPlan plan, PointKind kind)
     {
+        if (kind == PointKind.Flash && result.Equilibrium?.Statement is { } answer)
+        {
+            return new(answer, null, null);
+        }
+
         if (!FlashPointBudget.TryMake(result, plan, kind, plan.Figures, out var uncertainty, out var errors))
         {
             return new(null, string.Join(" ", errors.Select(error => error.Message)), null);

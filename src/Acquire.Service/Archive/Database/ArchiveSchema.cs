@@ -34,7 +34,8 @@ internal static class ArchiveSchema
             reported_fire_celsius REAL,
             result TEXT,
             plan TEXT NOT NULL,
-            scouting INTEGER NOT NULL DEFAULT 0
+            scouting INTEGER NOT NULL DEFAULT 0,
+            specification_celsius REAL
         ) STRICT;
         CREATE INDEX runs_by_tester ON runs (tester_id, number);
         CREATE INDEX runs_open ON runs (number) WHERE closed_at_utc IS NULL AND interrupted_at_utc IS NULL;
@@ -63,7 +64,7 @@ internal static class ArchiveSchema
         """;
 
     // Up to 2 every run had an expected flash point. The column stays as it is; where a run expects none it holds a 0 without a meaning.
-    private const string Since3 = "ALTER TABLE runs ADD COLUMN scouting INTEGER NOT NULL DEFAULT 0;";
+    private const string Since3 = "ALTER TABLE runs ADD COLUMN scouting INTEGER NOT NULL DEFAULT 0; ALTER TABLE runs ADD COLUMN specification_celsius REAL;";
 
     /// <summary>Refuses a file that is not an archive, or one from a newer program, before anything is changed. Throws <see cref="ArchiveRefusedException"/>.</summary>
     public static void Recognise(SqliteConnection connection, string path)

@@ -2,6 +2,7 @@ using System.Diagnostics.CodeAnalysis;
 using Acquire.Core;
 using Acquire.Core.Methods;
 using Acquire.Core.Results;
+using Acquire.Core.Runs;
 using Acquire.Service.Live;
 
 namespace Acquire.Service.Lanes.Starting;
@@ -9,7 +10,11 @@ namespace Acquire.Service.Lanes.Starting;
 /// <summary>What is known of a tester when a run is asked for.</summary>
 /// <param name="HasFlameSignal">Whether it reports when its test flame is over the cup.</param>
 /// <param name="AltitudeMetres">Altitude of the laboratory above mean sea level, m; null where unknown.</param>
-public readonly record struct OrderFacts(bool HasFlameSignal, double? AltitudeMetres);
+public readonly record struct OrderFacts(bool HasFlameSignal, double? AltitudeMetres)
+{
+    /// <summary>Who judges what happens at its cup.</summary>
+    public RunMode Mode { get; init; }
+}
 
 /// <summary>Checks what was asked for before a cup is heated under it.</summary>
 public static class RunOrderRules
@@ -35,6 +40,10 @@ public static class RunOrderRules
         else
         {
             found.AddRange(request.Aim.Check(method, methods.All));
+            if (method.Procedure == ProcedureKind.Equilibrium && tester is { Mode: RunMode.Observed, HasFlameSignal: false })
+            {
+                found.Add(new("methodId", $"{method.Id} gives each test portion one application, and this tester does not report its test flame: nobody would know when it came. Work it by hand (mode \"guided\"), or have it report its flame"));
+            }
         }
 
         var pressure = Pressure(found, request, tester.AltitudeMetres);
