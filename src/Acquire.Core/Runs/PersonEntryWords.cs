@@ -33,15 +33,16 @@ public static class PersonEntryWords
     public static string Word(Sighting seen) => JsonNamingPolicy.KebabCaseLower.ConvertName(seen.ToString());
 
     /// <summary>One line, without its end; every digit of the times is kept.</summary>
-    /// <param name="entry">The entry.</param>
-    /// <param name="portions">Whether the file has the column for volumes.</param>
-    public static string Line(PersonEntry entry, bool portions = false)
+    public static string Line(PersonEntry entry)
     {
         ArgumentNullException.ThrowIfNull(entry);
         var word = entry switch { ObservationMade made => Word(made.Seen), PortionCharged => Charged, _ => TakenBack };
-        var volume = portions ? string.Create(CultureInfo.InvariantCulture, $",{(entry as PortionCharged)?.Millilitres:R}") : "";
-        return string.Create(CultureInfo.InvariantCulture, $"{entry.AtSeconds:R},{entry.ReadingSeconds:R},{word},{Quoted(entry.Person)}{volume}");
+        return string.Create(CultureInfo.InvariantCulture, $"{entry.AtSeconds:R},{entry.ReadingSeconds:R},{word},{Quoted(entry.Person)}");
     }
+
+    /// <summary>The same for a file with the column for volumes.</summary>
+    public static string LineWithPortions(PersonEntry entry) =>
+        string.Create(CultureInfo.InvariantCulture, $"{Line(entry)},{(entry as PortionCharged)?.Millilitres:R}");
 
     private static string? Quoted(string? person) =>
         person is not null && person.AsSpan().ContainsAny(',', '"') ? $"\"{person.Replace("\"", "\"\"", StringComparison.Ordinal)}\"" : person;

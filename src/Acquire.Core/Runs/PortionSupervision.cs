@@ -12,6 +12,9 @@ internal static class PortionSupervision
     // A search that has not ended by then is not one: common practice, no source.
     private const int MostPortions = 100;
 
+    // Whether a block keeps its temperature is told by means over seconds: noise has its own extremes.
+    private const double MeanSeconds = 2;
+
     // Whoever follows a prompt at once must not be told of a short wait.
     private const double ShareOfTolerance = 0.75;
 
@@ -38,7 +41,7 @@ internal static class PortionSupervision
         (s.TemperatureCelsius, s.TemperatureAt) = (celsius, seconds);
         s.HighestCelsius = Math.Max(s.HighestCelsius, celsius);
         s.LowestCelsius = Math.Min(s.LowestCelsius, celsius);
-        if (s.Ramp.Add(seconds, celsius) && s.Ramp.ReadAt(s.Ramp.NewestSeconds) is { } mean)
+        if (s.Ramp.Add(seconds, celsius) && s.Ramp.MeanOver(MeanSeconds) is { } mean)
         {
             Follow(bench, mean);
         }

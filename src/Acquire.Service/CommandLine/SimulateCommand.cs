@@ -151,7 +151,7 @@ internal sealed class SimulateCommand
         }
 
         var path = GuidedOptions.Beside(tracePath);
-        await File.WriteAllLinesAsync(path, [PersonEntryWords.HeaderWithPortions, .. run.Entries.Select(entry => PersonEntryWords.Line(entry, portions: true))], cancellationToken).ConfigureAwait(false);
+        await File.WriteAllLinesAsync(path, [PersonEntryWords.HeaderWithPortions, .. run.Entries.Select(PersonEntryWords.LineWithPortions)], cancellationToken).ConfigureAwait(false);
         return $", portions: {path}";
     }
 

@@ -150,12 +150,12 @@ public sealed class MethodFileTests
         root["procedure"] = "equilibrium";
         root.Remove("ramp");
         root.Remove("applications");
-        root["equilibrium"] = JsonNode.Parse("""{ "aim": "flash-point", "charges": [{ "millilitres": 0, "waitSeconds": 60 }], "shutterSeconds": 2.5, "stepsCelsius": [1, 5] }""");
+        root["equilibrium"] = JsonNode.Parse("""{ "aim": "flash-point", "charges": [{ "millilitres": 0, "waitSeconds": 60 }], "blockToleranceCelsius": 0.5, "steadySeconds": 60, "waitToleranceSeconds": 5, "shutterSeconds": 2.5, "stepsCelsius": [1, 5] }""");
 
         Assert.False(MethodFile.TryParse(root.ToJsonString(), out _, out var errors));
         Assert.Equal(["equilibrium.charges[0].millilitres", "equilibrium.stepsCelsius[1]"], errors.Select(error => error.Path));
 
-        root["equilibrium"] = JsonNode.Parse("""{ "aim": "flash-no-flash", "charges": [], "shutterSeconds": 2.5 }""");
+        root["equilibrium"] = JsonNode.Parse("""{ "aim": "flash-no-flash", "charges": [], "blockToleranceCelsius": 0.5, "steadySeconds": 60, "waitToleranceSeconds": 5, "shutterSeconds": 2.5 }""");
         Assert.False(MethodFile.TryParse(root.ToJsonString(), out _, out errors));
         Assert.Equal(["equilibrium.charges", "equilibrium.setPoint"], errors.Select(error => error.Path));
     }

@@ -1,4 +1,5 @@
 using Acquire.Core.Methods;
+using Acquire.Core.Runs;
 using Acquire.Service.Lanes.Starting;
 using Acquire.Service.Live;
 using Xunit;
@@ -90,6 +91,25 @@ public sealed class RunOrderRulesTests
         Assert.True(order.Plan.Scouting);
         Assert.Null(order.Plan.ExpectedFlashCelsius);
         Assert.Null(order.Plan.FirstApplicationCelsius);
+    }
+
+    [Theory]
+    [InlineData(RunMode.Observed, false, "methodId")]
+    [InlineData(RunMode.Observed, true, null)]
+    [InlineData(RunMode.Guided, false, null)]
+    public void Fresh_portions_need_a_tester_that_reports_its_flame_or_a_person(RunMode mode, bool flame, string? refusedAt)
+    {
+        RunOrderRules.TryMake(Good with { MethodId = "iso-3679-2022-b", ExpectedFlashCelsius = 60 }, new(flame, null) { Mode = mode }, MethodSet.Embedded, out _, out var errors);
+
+        Assert.Equal(refusedAt, errors.SingleOrDefault()?.Path);
+    }
+
+    [Fact]
+    public void A_run_by_fresh_portions_does_not_start_by_itself()
+    {
+        Assert.False(AutoStart.TryMake(Good with { MethodId = "iso-3679-2022-b", ExpectedFlashCelsius = 60 }, new(true, null), MethodSet.Embedded, out _, out var errors));
+
+        Assert.Equal("methodId", Assert.Single(errors).Path);
     }
 
     [Fact]

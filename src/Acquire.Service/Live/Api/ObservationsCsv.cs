@@ -14,7 +14,7 @@ internal static class ObservationsCsv
         var text = new StringBuilder(portions ? PersonEntryWords.HeaderWithPortions : PersonEntryWords.Header).Append('\n');
         foreach (var entry in entries)
         {
-            text.Append(PersonEntryWords.Line(entry, portions)).Append('\n');
+            text.Append(portions ? PersonEntryWords.LineWithPortions(entry) : PersonEntryWords.Line(entry)).Append('\n');
         }
 
         return Results.File(Encoding.UTF8.GetBytes(text.ToString()), "text/csv; charset=utf-8", $"{runId}.observations.csv");
