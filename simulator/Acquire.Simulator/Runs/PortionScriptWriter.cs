@@ -29,7 +29,7 @@ internal sealed class PortionScriptWriter
         this.options = options;
         block = new(options.Start, options.Thermometer.LagSeconds);
         random = new(options.Seed, RandomPurpose.Ignition);
-        portions = options.Aim.Plan(options.Method).Portions;
+        portions = new(options.Aim.Plan(options.Method));
         set = options.Start;
     }
 

@@ -78,7 +78,7 @@ public sealed record RunPlan
     /// <summary>The rules of an equilibrium run.</summary>
     /// <exception cref="ArgumentException">The method has a ramp, or nothing says where to begin; see <see cref="RunAim"/>.</exception>
     [JsonIgnore]
-    public PortionRules Portions => ResolvedPortions.GetValue(this, static plan => new(plan));
+    internal PortionRules Portions => ResolvedPortions.GetValue(this, static plan => new(plan));
 
     /// <summary>The method without variants: what of it holds in this run.</summary>
     [JsonIgnore]

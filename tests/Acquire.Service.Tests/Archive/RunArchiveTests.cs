@@ -65,7 +65,7 @@ public sealed class RunArchiveTests : IDisposable
     [Fact]
     public void One_of_every_kind_of_fact_is_covered_by_these_tests() =>
         Assert.Equal(
-            typeof(RunOutput).Assembly.GetTypes().Where(type => type.IsSubclassOf(typeof(RunOutput))).Select(type => type.Name).Order(),
+            typeof(RunOutput).Assembly.GetTypes().Where(type => type.IsSubclassOf(typeof(RunOutput)) && !type.IsAbstract).Select(type => type.Name).Order(),
             ArchiveBench.EveryFact.Select(fact => fact.GetType().Name).Order());
 
     [Fact(Timeout = 60000)]

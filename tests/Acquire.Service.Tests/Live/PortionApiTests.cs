@@ -36,7 +36,7 @@ public sealed class PortionApiTests
     [Fact(Timeout = 30000)]
     public async Task A_specification_is_answered_with_one_portion_that_a_person_charged()
     {
-        await using var bench = await AppBench.StartAsync(Cancelled, mode: RunMode.Guided);
+        await using var bench = await AppBench.StartAsync(TestContext.Current.CancellationToken, mode: RunMode.Guided);
         var run = await StartAsync(bench, AskOrder);
         Assert.Equal((60.0, (double?)null), (run.SpecificationCelsius, run.ExpectedFlashCelsius));
         await bench.SendAsync(Held(0, 65, 60));
@@ -63,7 +63,7 @@ public sealed class PortionApiTests
     [Fact(Timeout = 30000)]
     public async Task What_was_archived_is_judged_again_to_the_same_facts()
     {
-        await using var bench = await AppBench.StartAsync(Cancelled, mode: RunMode.Guided);
+        await using var bench = await AppBench.StartAsync(TestContext.Current.CancellationToken, mode: RunMode.Guided);
         var run = await StartAsync(bench, SearchOrder);
         await bench.SendAsync(Held(0, 65, 60));
         await PostAsync(bench, $"/api/runs/{run.Id}/portions", "{}");
@@ -84,7 +84,7 @@ public sealed class PortionApiTests
     [Fact(Timeout = 30000)]
     public async Task The_status_says_what_is_set_and_how_long_to_wait()
     {
-        await using var bench = await AppBench.StartAsync(Cancelled, mode: RunMode.Guided);
+        await using var bench = await AppBench.StartAsync(TestContext.Current.CancellationToken, mode: RunMode.Guided);
         var run = await StartAsync(bench, SearchOrder);
         await bench.SendAsync(Held(0, 65, 60));
         await PostAsync(bench, $"/api/runs/{run.Id}/portions", "{}");
@@ -105,7 +105,7 @@ public sealed class PortionApiTests
     [InlineData("""{"person":""}""", "person")]
     public async Task A_portion_that_cannot_be_is_refused_at_its_path(string body, string path)
     {
-        await using var bench = await AppBench.StartAsync(Cancelled, mode: RunMode.Guided);
+        await using var bench = await AppBench.StartAsync(TestContext.Current.CancellationToken, mode: RunMode.Guided);
         var run = await StartAsync(bench, SearchOrder);
 
         using var answer = await bench.PostAsync($"/api/runs/{run.Id}/portions", body);
@@ -117,9 +117,9 @@ public sealed class PortionApiTests
     [Fact(Timeout = 30000)]
     public async Task A_run_along_a_ramp_one_without_a_temperature_and_an_unknown_one_take_no_portion()
     {
-        await using var ramp = await AppBench.StartAsync(Cancelled);
+        await using var ramp = await AppBench.StartAsync(TestContext.Current.CancellationToken);
         var heated = await ramp.StartRunAsync();
-        await using var bench = await AppBench.StartAsync(Cancelled, mode: RunMode.Guided);
+        await using var bench = await AppBench.StartAsync(TestContext.Current.CancellationToken, mode: RunMode.Guided);
         var cold = await StartAsync(bench, SearchOrder);
 
         using var alongRamp = await ramp.PostAsync($"/api/runs/{heated.Id}/portions", "{}");
@@ -137,7 +137,7 @@ public sealed class PortionApiTests
     [InlineData("""{"methodId":"iso-3679-2022-b","expectedFlashCelsius":60,"fineStep":1,"specimen":"x"}""", "fineStep")]
     public async Task An_order_that_the_method_cannot_have_is_refused_at_its_field(string body, string path)
     {
-        await using var bench = await AppBench.StartAsync(Cancelled, mode: RunMode.Guided);
+        await using var bench = await AppBench.StartAsync(TestContext.Current.CancellationToken, mode: RunMode.Guided);
 
         using var answer = await bench.PostAsync("/api/testers/bench-1/runs", body);
 

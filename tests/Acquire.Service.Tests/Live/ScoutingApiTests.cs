@@ -18,7 +18,7 @@ public sealed class ScoutingApiTests
     [Fact(Timeout = 30000)]
     public async Task A_scouting_run_expects_nothing_reports_nothing_and_says_how_the_next_one_begins()
     {
-        await using var bench = await AppBench.StartAsync(Cancelled);
+        await using var bench = await AppBench.StartAsync(TestContext.Current.CancellationToken);
         using var started = await bench.PostAsync("/api/testers/bench-1/runs", Order);
         Assert.Equal(HttpStatusCode.Created, started.StatusCode);
         var run = (await started.Content.ReadFromJsonAsync<RunSummary>(LiveJson.Options, Cancelled))!;
@@ -44,7 +44,7 @@ public sealed class ScoutingApiTests
     [InlineData("""{"methodId":"astm-d56-22","scouting":true,"specimen":"x"}""", "scouting")]
     public async Task A_contradictory_order_is_refused_at_its_field(string body, string path)
     {
-        await using var bench = await AppBench.StartAsync(Cancelled);
+        await using var bench = await AppBench.StartAsync(TestContext.Current.CancellationToken);
 
         using var answer = await bench.PostAsync("/api/testers/bench-1/runs", body);
 
