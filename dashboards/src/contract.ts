@@ -180,6 +180,16 @@ export interface RunStatus {
   /** Newest signal as sent, in the unit of the chain; null where the tester sends °C. */
   readonly thermometerSignal: number | null;
   readonly junctionCelsius: number | null;
+  /** Newest power given to the heater, 0 to 1; null where it is not told, as all that follows. */
+  readonly heaterFraction: number | null;
+  readonly stirrerRevolutionsPerMinute: number | null;
+  /** Whether the stirrer turns, by its speed or as the tester says. */
+  readonly stirring: boolean | null;
+  /** Whether the test flame burns. */
+  readonly lit: boolean | null;
+  readonly airMetresPerSecond: number | null;
+  /** Temperature of the room beside the tester. */
+  readonly ambientCelsius: number | null;
   readonly thermometerMarks: readonly ReadingMark[];
 }
 

@@ -74,6 +74,7 @@ export const status = shape<RunStatus>({
   band: orNull(range), nextApplicationCelsius: orNull(number), secondsToNextApplication: orNull(number), promptNumber: orNull(number), promptDueCelsius: orNull(number), applications: number, flameOver: orNull(flag),
   detector: orNull(number), observedFlashCelsius: orNull(number), observedFireCelsius: orNull(number), burningSeconds: orNull(number),
   lagCelsius: orNull(number), thermometerSignal: orNull(number), junctionCelsius: orNull(number), thermometerMarks: list(mark),
+  heaterFraction: orNull(number), stirrerRevolutionsPerMinute: orNull(number), stirring: orNull(flag), lit: orNull(flag), airMetresPerSecond: orNull(number), ambientCelsius: orNull(number),
 });
 
 const curve = shape<CurveStretch>({

@@ -10,18 +10,31 @@ public static class VictimRows
     // Not a multiple of a chunk's rows: chunks then hold rows with and without a signal, and a tail becomes one with while it grows.
     private const int RowsOfAKind = 40;
 
-    /// <summary>The row at an index: 50 rows a second, a slow ramp, a detector whose every bit counts; by turns without and with a thermometer's signal.</summary>
+    /// <summary>The row at an index: 50 rows a second, a slow ramp, a detector whose every bit counts; by turns without and with a thermometer's signal, and with what is told of the bench.</summary>
     public static ReadingRow At(long index)
     {
         var bits = Mixed(index);
         var detector = BitConverter.Int64BitsToDouble(bits);
         var row = new ReadingRow(index * 0.02, (RowChannels)(bits & 7), 20 + (index * 0.0018), double.IsFinite(detector) ? detector : -0.0, (bits & 8) != 0);
-        return index / RowsOfAKind % 2 == 0 ? row : row with
+        if (index / RowsOfAKind % 3 == 0)
+        {
+            return row;
+        }
+
+        var signal = row with
         {
             Present = row.Present | (RowChannels)(bits & 24),
             Signal = 800 + index,
             JunctionCelsius = row.Detector,
             Marks = (ReadingMarks)(bits >> 32) & ReadingMarks.All,
+        };
+        return index / RowsOfAKind % 3 == 1 ? signal : signal with
+        {
+            Present = signal.Present | ((RowChannels)((bits >> 8) & 0xFFF) & (RowChannels.Command | RowChannels.Heater | ReadingRow.BenchChannels)),
+            Command = index,
+            Lit = (bits & 32) != 0,
+            Stirring = (bits & 64) != 0,
+            AmbientCelsius = 23,
         };
     }
 

@@ -106,4 +106,7 @@ internal enum RandomPurpose
 
     /// <summary>What a faulty thermometer does.</summary>
     ThermometerFaults = 9,
+
+    /// <summary>Noise of the sensors beside the cup.</summary>
+    Bench = 10,
 }

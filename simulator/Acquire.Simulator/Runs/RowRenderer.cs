@@ -11,6 +11,7 @@ internal sealed class RowRenderer
     private readonly bool isPlain;
     private readonly SimulatorRandom clockRandom;
     private readonly DetectorNoise noise;
+    private readonly BenchSource bench;
     private readonly List<Pulse> visible = [];
     private int nextPulse;
     private int currentPass;
@@ -20,6 +21,7 @@ internal sealed class RowRenderer
         this.options = options;
         this.script = script;
         signals = new(options, script.Truth);
+        bench = new(options, script.Truth);
         isPlain = options.Thermometer.Chain.IsPlain;
         clockRandom = new(options.Seed, RandomPurpose.Clock);
         noise = new(options.Scene, new(options.Seed, RandomPurpose.Detector));
@@ -56,12 +58,12 @@ internal sealed class RowRenderer
         }
 
         var value = thermometer.Signal ?? 0;
-        return new(seconds, present, isPlain ? value : 0, Detector(seconds, sincePrevious), options.HasFlameSignal && FlameIsOver(seconds))
+        return bench.Read(new(seconds, present, isPlain ? value : 0, Detector(seconds, sincePrevious), options.HasFlameSignal && FlameIsOver(seconds))
         {
             // No converter sends a negative zero.
             Signal = isPlain ? 0 : value + 0.0,
             JunctionCelsius = thermometer.JunctionCelsius ?? 0,
-        };
+        });
     }
 
     private double Detector(double seconds, double sincePrevious)

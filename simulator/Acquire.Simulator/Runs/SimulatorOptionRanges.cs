@@ -41,6 +41,7 @@ internal static class SimulatorOptionRanges
         Within(errors, "thermometer.noiseCelsius", o.Thermometer.NoiseCelsius, 0, 1);
         Within(errors, "thermometer.stepCelsius", o.Thermometer.StepCelsius, 0.001, 1);
         errors.AddRange(ThermometerRanges.Check(o));
+        errors.AddRange(BenchRanges.Check(o.Bench));
         Excursion(errors, o.Excursion);
         Scene(errors, o.Scene);
         return errors;

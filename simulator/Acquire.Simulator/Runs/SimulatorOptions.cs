@@ -84,6 +84,9 @@ public sealed record SimulatorOptions
     /// <summary>The ignition detector and what it sees.</summary>
     public DetectorScene Scene { get; init; } = DetectorScene.Clear;
 
+    /// <summary>What the tester tells of its bench, and what goes wrong there.</summary>
+    public SimulatedBench Bench { get; init; } = SimulatedBench.Silent;
+
     /// <summary>The expected flash point that applies, °C.</summary>
     [JsonIgnore]
     public double Expected => ExpectedFlashCelsius ?? Math.Round(FlashCelsius);

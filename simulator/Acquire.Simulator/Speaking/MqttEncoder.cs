@@ -13,6 +13,7 @@ internal sealed class MqttEncoder(MqttSpeakerOptions options)
 {
     private readonly string topic = $"acquire/{options.Tester}";
     private readonly RowLayout layout = new(options.Chain);
+    private readonly Dictionary<string, string> said = [];
     private bool? saidFlame;
 
     public IReadOnlyList<MqttApplicationMessage> Encode(IReadOnlyList<ReadingRow> batch)
@@ -34,12 +35,16 @@ internal sealed class MqttEncoder(MqttSpeakerOptions options)
             AddNumber(messages, layout.Topic, layout.ThermometerOf(row));
             AddNumber(messages, "junction", layout.JunctionOf(row));
             messages.Add(Message("detector", Number(row.Detector)));
+            foreach (var (column, channel) in BenchColumns.All)
+            {
+                AddChange(messages, column, BenchColumns.Text(row, channel));
+            }
         }
 
         return messages;
     }
 
-    /// <summary>An array of objects: time_s, temperature_c or the thermometer's signal, junction_c, detector, and flame as 0 or 1; each where the row has it.</summary>
+    /// <summary>An array of objects: time_s, temperature_c or the thermometer's signal, junction_c, detector, flame as 0 or 1, and the <see cref="BenchColumns"/>; each where the row has it.</summary>
     private byte[] Json(IReadOnlyList<ReadingRow> batch)
     {
         var buffer = new ArrayBufferWriter<byte>(batch.Count * 72);
@@ -56,6 +61,15 @@ internal sealed class MqttEncoder(MqttSpeakerOptions options)
                 if (row.Has(RowChannels.Flame))
                 {
                     json.WriteNumber("flame", row.FlameOver ? 1 : 0);
+                }
+
+                foreach (var (column, channel) in BenchColumns.All)
+                {
+                    if (row.Has(channel))
+                    {
+                        json.WritePropertyName(column);
+                        json.WriteRawValue(BenchColumns.Text(row, channel));
+                    }
                 }
 
                 json.WriteEndObject();
@@ -80,6 +94,16 @@ internal sealed class MqttEncoder(MqttSpeakerOptions options)
         if (value is { } number)
         {
             messages.Add(Message(channel, Number(number)));
+        }
+    }
+
+    // What the bench tells changes seldom.
+    private void AddChange(List<MqttApplicationMessage> messages, string channel, string value)
+    {
+        if (value.Length > 0 && said.GetValueOrDefault(channel) != value)
+        {
+            said[channel] = value;
+            messages.Add(Message(channel, Encoding.ASCII.GetBytes(value)));
         }
     }
 

@@ -21,13 +21,13 @@ public sealed class SerialSpeaker : ISpeaker
     private readonly Action<string>? onTrouble;
     private readonly RowText lines;
 
-    private SerialSpeaker(string name, Func<Stream> open, TimeProvider time, Action<string>? onTrouble, ThermometerChain? chain)
+    private SerialSpeaker(string name, Func<Stream> open, TimeProvider time, Action<string>? onTrouble, ThermometerChain? chain, RowChannels bench)
     {
         this.name = name;
         this.open = open;
         this.time = time;
         this.onTrouble = onTrouble;
-        lines = new(new(chain ?? ThermometerChain.Plain));
+        lines = new(new(chain ?? ThermometerChain.Plain), bench);
     }
 
     /// <summary>Speaks on a port by its path, such as /dev/ttyUSB0 or COM3, 8 data bits, no parity, one stop bit.</summary>
@@ -36,14 +36,15 @@ public sealed class SerialSpeaker : ISpeaker
     /// <param name="time">Paces the rows.</param>
     /// <param name="onTrouble">Told in words when the line fails and when it is tried again.</param>
     /// <param name="chain">What the rows carry of the thermometer; null for a temperature in °C.</param>
-    public static SerialSpeaker OnPort(string path, int baud, TimeProvider time, Action<string>? onTrouble = null, ThermometerChain? chain = null) =>
-        new(path, () => OpenPort(path, baud), time, onTrouble, chain);
+    /// <param name="bench">Which of the <see cref="BenchColumns"/> follow on each line.</param>
+    public static SerialSpeaker OnPort(string path, int baud, TimeProvider time, Action<string>? onTrouble = null, ThermometerChain? chain = null, RowChannels bench = RowChannels.None) =>
+        new(path, () => OpenPort(path, baud), time, onTrouble, chain, bench);
 
     /// <summary>Speaks on the tester's end of a pseudo terminal; the terminal stays open when the speaker is done.</summary>
-    public static SerialSpeaker OnPseudoTerminal(PseudoTerminal terminal, TimeProvider time, Action<string>? onTrouble = null, ThermometerChain? chain = null)
+    public static SerialSpeaker OnPseudoTerminal(PseudoTerminal terminal, TimeProvider time, Action<string>? onTrouble = null, ThermometerChain? chain = null, RowChannels bench = RowChannels.None)
     {
         ArgumentNullException.ThrowIfNull(terminal);
-        return new(terminal.SlavePath, () => terminal.OpenTesterEnd(time), time, onTrouble, chain);
+        return new(terminal.SlavePath, () => terminal.OpenTesterEnd(time), time, onTrouble, chain, bench);
     }
 
     /// <inheritdoc/>

@@ -39,7 +39,7 @@ public static class TraceWriter
     {
         ArgumentNullException.ThrowIfNull(run);
         ArgumentNullException.ThrowIfNull(writer);
-        var lines = new RowText(new(run.Options.Thermometer.Chain));
+        var lines = new RowText(new(run.Options.Thermometer.Chain), run.Options.Bench.Channels);
         var text = new StringBuilder(lines.Header(run.Options.HasFlameSignal)).Append('\n');
         foreach (var row in run)
         {
@@ -65,6 +65,14 @@ public static class TraceWriter
     // A truth says what is special; that of a plain thermometer reads as it always has.
     private static void LeaveOutPlain(JsonTypeInfo type)
     {
+        if (type.Type == typeof(SimulatorOptions))
+        {
+            foreach (var property in type.Properties.Where(property => property.PropertyType == typeof(SimulatedBench)))
+            {
+                property.ShouldSerialize = (_, value) => !SimulatedBench.Silent.Equals(value);
+            }
+        }
+
         if (type.Type != typeof(SimulatedThermometer))
         {
             return;

@@ -1,3 +1,5 @@
+using System.Buffers;
+
 namespace Acquire.Core.Detection;
 
 /// <summary>The strongest sudden ignition that a stretch of detector readings could hold.</summary>
@@ -52,33 +54,47 @@ internal static class FlashTest
         // Everything in units of the slow process: squares then neither overflow nor vanish, whatever the detector's unit.
         var values = Array.ConvertAll(points.Values, value => value / slowHeight);
         var spacing = points.MedianSpacingSeconds();
-        var inverse = Covariance(points.Times, weights, Math.Max(white / slowHeight, LeastWhite), slowHeight, known);
-        if (!SymmetricInverse.TryInvert(inverse, n))
-        {
-            return null;
-        }
+        var least = Math.Max(white / slowHeight, LeastWhite);
 
+        // Some hundred thousand bytes for each pass: fresh ones would each cost a cleared page and a collection of all memory.
+        var inverse = ArrayPool<double>.Shared.Rent(n * n);
+        try
+        {
+            Covariance(inverse, points.Times, weights, least, slowHeight, known);
+            return SymmetricInverse.TryInvert(inverse.AsSpan(0, n * n), n)
+                && Strongest(points.Times, inverse, Weighted(inverse, values), spacing, from, to, highest / slowHeight, linger / slowHeight) is { } found
+                ? found with { Height = found.Height * slowHeight, HeightUncertainty = found.HeightUncertainty * slowHeight }
+                : null;
+        }
+        finally
+        {
+            ArrayPool<double>.Shared.Return(inverse);
+        }
+    }
+
+    private static double[] Weighted(double[] inverse, double[] values)
+    {
+        var n = values.Length;
         var weighted = new double[n];
         for (var i = 0; i < n; i++)
         {
             weighted[i] = SymmetricInverse.Dot(inverse.AsSpan(i * n, n), values);
         }
 
-        return Strongest(points.Times, inverse, weighted, spacing, from, to, highest / slowHeight, linger / slowHeight) is { } found
-            ? found with { Height = found.Height * slowHeight, HeightUncertainty = found.HeightUncertainty * slowHeight }
-            : null;
+        return weighted;
     }
 
     private static FlashEvidence? Strongest(double[] times, double[] inverse, double[] weighted, double spacing, double from, double to, double highest, double linger)
     {
-
         FlashEvidence? best = null;
         var shape = new double[times.Length];
+        var burning = new BurnTest(times, inverse, weighted);
         for (var which = 0; which < FlashShapes.Count; which++)
         {
             for (var onset = from; onset <= to; onset += OnsetStepSeconds)
             {
-                if (Evidence(times, inverse, weighted, shape, which, onset, spacing) is { } found
+                var evidence = which == FlashShapes.Burning ? burning.At(onset, spacing) : Evidence(times, inverse, weighted, shape, which, onset, spacing);
+                if (evidence is { } found
                     && found.Height <= (which == FlashShapes.Burning ? Math.Min(highest, 2 * linger) : highest)
                     && (best is null || found.Significance > best.Value.Significance))
                 {
@@ -104,8 +120,8 @@ internal static class FlashTest
             projection += shape[end] * weighted[end];
         }
 
-        // A burn needs to be seen for a moment after its onset to be one. Where nothing points upwards the costly part is spared.
-        if (end - first < 1 || !(projection > 0) || (which == FlashShapes.Burning && times[^1] - onset < 0.3))
+        // Where nothing points upwards the costly part is spared.
+        if (end - first < 1 || !(projection > 0))
         {
             return null;
         }
@@ -121,11 +137,10 @@ internal static class FlashTest
     }
 
     // In units of the slow process, whose own height is therefore 1.
-    private static double[] Covariance(double[] times, int[] weights, double white, double slowHeight, Func<double, double>? known)
+    private static void Covariance(double[] c, double[] times, int[] weights, double white, double slowHeight, Func<double, double>? known)
     {
         var n = times.Length;
         var middle = (times[0] + times[^1]) / 2;
-        var c = new double[n * n];
 
         // Offset and drift are free: ten times the height of anything slow, and as much per second.
         const double free = 100;
@@ -146,7 +161,5 @@ internal static class FlashTest
 
             c[(i * n) + i] += white * white / weights[i];
         }
-
-        return c;
     }
 }

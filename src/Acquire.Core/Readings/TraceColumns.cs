@@ -21,6 +21,8 @@ internal sealed class TraceColumns
     private int _signal = -1;
     private int _junction = -1;
     private int _marks = -1;
+    private readonly int[] _bench = [.. BenchColumns.All.Select(_ => -1)];
+    private bool _hasBench;
     private int _count;
 
     /// <summary>Unit of the thermometer's signal; null where the trace has no column for it.</summary>
@@ -80,13 +82,10 @@ internal sealed class TraceColumns
             line.Refuse(Time, "is empty; every row needs its time in seconds");
         }
 
-        if (errors.Count > before)
-        {
-            return null;
-        }
-
         var present = If(temperature, RowChannels.Temperature) | If(detector, RowChannels.Detector) | If(flame, RowChannels.Flame) | If(signal, RowChannels.Signal) | If(junction, RowChannels.Junction);
-        return new ReadingRow(time!.Value, present, temperature ?? 0, detector ?? 0, flame >= 0.5) { Signal = signal ?? 0, JunctionCelsius = junction ?? 0, Marks = marks };
+        var row = new ReadingRow(time ?? 0, present, temperature ?? 0, detector ?? 0, flame >= 0.5) { Signal = signal ?? 0, JunctionCelsius = junction ?? 0, Marks = marks };
+        row = _hasBench ? BenchColumns.Read(line, _bench, row) : row;
+        return errors.Count > before ? null : row;
     }
 
     private static RowChannels If(double? value, RowChannels channel) => value is null ? RowChannels.None : channel;
@@ -115,6 +114,9 @@ internal sealed class TraceColumns
                 return Take(ref _junction, column, index);
             case ThermometerColumns.Marks:
                 return Take(ref _marks, column, index);
+            case var _ when BenchColumns.IndexOf(column) is >= 0 and var known:
+                _hasBench = true;
+                return Take(ref _bench[known], column, index);
             default:
                 return ThermometerColumns.UnitOf(column) is { } unit ? TakeSignal(unit, column, index)
                     : ThermometerColumns.Meant(column) is { } meant ? $"names the column '{column}'; '{meant}' has small letters only"

@@ -35,6 +35,24 @@ internal readonly record struct TraceLine(string Trace, int Number, string[] Fie
         return value;
     }
 
+    /// <summary>The whole number in a column, 0 or above; null for an empty field, a column that is not there and, with an error, for anything else.</summary>
+    public long? WholeAt(int index, string column)
+    {
+        var text = TextAt(index);
+        if (text.IsEmpty)
+        {
+            return null;
+        }
+
+        if (long.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out var value))
+        {
+            return value;
+        }
+
+        Refuse(column, $"'{Shorten(text)}' is not a whole number from 0 to {long.MaxValue}");
+        return null;
+    }
+
     /// <summary>The marks in a column; none for an empty field, a column that is not there and, with an error, for a word that is no mark.</summary>
     public ReadingMarks MarksAt(int index, string column)
     {

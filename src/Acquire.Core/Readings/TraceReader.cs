@@ -23,7 +23,8 @@ public sealed record Trace(IReadOnlyList<ReadingRow> Rows, bool HasFlameSignal, 
 /// `time_s` (s), `temperature_c` (°C), `detector` (own unit), optional `flame` (1 while the test flame is over the cup).
 /// Optional too: one signal of the thermometer as the tester sent it, `thermometer_` with its unit (see <see cref="ThermometerColumns"/>;
 /// -1e9 to 1e9), in place of `temperature_c` or beside it; `junction_c`, the temperature of a thermocouple's reference junction (°C);
-/// `thermometer_marks`, what is known against the reading, in <see cref="ReadingMarkWords"/> joined by `+`.
+/// `thermometer_marks`, what is known against the reading, in <see cref="ReadingMarkWords"/> joined by `+`;
+/// and what the tester tells of itself and of the bench, see <see cref="BenchColumns"/>.
 /// Other columns are ignored. Separator comma, decimal point. An empty field is a reading that was not made. Any other text
 /// that is not a finite number is an error: a trace is evidence, and a damaged one is not judged in part.
 /// </remarks>

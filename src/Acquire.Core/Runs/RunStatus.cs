@@ -75,6 +75,24 @@ public sealed record RunStatus
     /// <summary>Newest temperature of the reference junction, °C; null where none is sent.</summary>
     public double? JunctionCelsius { get; init; }
 
+    /// <summary>Newest power given to the heater, as a share of its most, 0 to 1; null where it is not told.</summary>
+    public double? HeaterFraction { get; init; }
+
+    /// <summary>Newest speed of the stirrer, r/min; null where it is not told.</summary>
+    public double? StirrerRevolutionsPerMinute { get; init; }
+
+    /// <summary>Whether the stirrer turns, by its speed or as the tester says; null where neither is told.</summary>
+    public bool? Stirring { get; init; }
+
+    /// <summary>Whether the test flame burns; null where it is not told.</summary>
+    public bool? Lit { get; init; }
+
+    /// <summary>Newest speed of the air beside the cup, m/s; null where it is not told.</summary>
+    public double? AirMetresPerSecond { get; init; }
+
+    /// <summary>Newest temperature of the room beside the tester, °C; null where it is not told.</summary>
+    public double? AmbientCelsius { get; init; }
+
     /// <summary>What is known against the newest thermometer reading, in the words of <see cref="ReadingMarkWords"/>; empty where nothing is.</summary>
     public IReadOnlyList<string> ThermometerMarks { get; init; } = [];
 }

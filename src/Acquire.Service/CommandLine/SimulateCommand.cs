@@ -26,6 +26,8 @@ internal sealed class SimulateCommand
     private readonly Option<bool> _hard = new("--hard") { Description = "A faint flash in a noisy detector." };
     private readonly Option<string?> _thermometer = new("--thermometer") { Description = ThermometerArgument.Description };
     private readonly Option<string[]> _faults = new("--thermometer-fault") { Description = $"KIND:START:LENGTH, in seconds, such as stuck:600:90; may be given again. Kinds: {SimulatedFault.AllWords}.", DefaultValueFactory = _ => [] };
+    private readonly Option<string?> _bench = new("--bench") { Description = BenchArgument.Description };
+    private readonly Option<string[]> _benchFaults = new("--bench-fault") { Description = $"KIND:START:LENGTH, in seconds, such as draught:600:90; may be given again. Kinds: {BenchFault.AllWords}.", DefaultValueFactory = _ => [] };
     private readonly Option<string?> _path = new("--out") { Description = "Trace file to write; its truth goes beside it." };
     private readonly Option<string?> _serial = new("--serial") { Description = "Serial port or pseudo-terminal to speak to instead: lines as in a trace, without its header." };
     private readonly Option<string?> _mqtt = new("--mqtt") { Description = "HOST:PORT of an MQTT broker to speak to instead: JSON on acquire/TESTER/readings." };
@@ -36,7 +38,7 @@ internal sealed class SimulateCommand
 
     private Command ToCommand()
     {
-        var command = new Command("simulate", "Simulate a tester: write a trace, or speak over a serial line or MQTT.") { _method, _methods, _flash, _fire, _expected, _scouting, _specification, _fine, _pressure, _seed, _rate, _rows, _noFlame, _hard, _thermometer, _faults, _path, _serial, _mqtt, _tester, _speed };
+        var command = new Command("simulate", "Simulate a tester: write a trace, or speak over a serial line or MQTT.") { _method, _methods, _flash, _fire, _expected, _scouting, _specification, _fine, _pressure, _seed, _rate, _rows, _noFlame, _hard, _thermometer, _faults, _bench, _benchFaults, _path, _serial, _mqtt, _tester, _speed };
         command.SetAction(RunAsync);
         return command;
     }
@@ -54,9 +56,9 @@ internal sealed class SimulateCommand
             return Refuse(error, [methods.Unknown("--method", parsed.GetValue(_method)!)]);
         }
 
-        if (!TryThermometer(parsed, out var thermometer, out var problems))
+        if (!TryThermometer(parsed, out var thermometer, out var problems) | !BenchArgument.TryRead(parsed.GetValue(_bench), parsed.GetValue(_benchFaults), out var bench, out var others))
         {
-            return Refuse(error, problems);
+            return Refuse(error, [.. problems, .. others]);
         }
 
         var options = new SimulatorOptions
@@ -74,9 +76,10 @@ internal sealed class SimulateCommand
             RowsPerSecond = parsed.GetValue(_rows),
             HasFlameSignal = !parsed.GetValue(_noFlame),
             Thermometer = thermometer,
+            Bench = bench,
             Scene = parsed.GetValue(_hard) ? DetectorScene.Hard : DetectorScene.Clear,
         };
-        var target = new SimulationTarget(thermometer.Chain, parsed.GetValue(_path), parsed.GetValue(_serial), parsed.GetValue(_mqtt), parsed.GetValue(_tester)!, parsed.GetValue(_speed));
+        var target = new SimulationTarget(thermometer.Chain, bench.Channels, parsed.GetValue(_path), parsed.GetValue(_serial), parsed.GetValue(_mqtt), parsed.GetValue(_tester)!, parsed.GetValue(_speed));
         return await RunAsync(options, target, parsed.InvocationConfiguration.Output, error, cancellationToken).ConfigureAwait(false);
     }
 
@@ -95,6 +98,8 @@ internal sealed class SimulateCommand
         "rowsPerSecond" => error with { Path = "--rows-per-second" },
         _ when error.Path.StartsWith("thermometer.chain.", StringComparison.Ordinal) => error with { Path = "--thermometer: " + error.Path["thermometer.chain.".Length..] },
         _ when error.Path.StartsWith("thermometer.faults", StringComparison.Ordinal) => error with { Path = "--thermometer-fault" + error.Path["thermometer.faults".Length..] },
+        _ when error.Path.StartsWith("bench.channels", StringComparison.Ordinal) => error with { Path = "--bench" },
+        _ when error.Path.StartsWith("bench.faults", StringComparison.Ordinal) => error with { Path = "--bench-fault" + error.Path["bench.faults".Length..] },
         _ => error,
     };
 

@@ -1,5 +1,6 @@
 using System.Globalization;
 using Acquire.Core;
+using Acquire.Core.Readings;
 using Acquire.Core.Thermometry;
 using Acquire.Service.Sources.Serial;
 using Acquire.Simulator;
@@ -7,7 +8,7 @@ using Acquire.Simulator;
 namespace Acquire.Service.CommandLine;
 
 /// <summary>Where a simulated run goes: a file, a serial line or a broker.</summary>
-internal sealed record SimulationTarget(ThermometerChain Chain, string? TracePath, string? SerialPort, string? Broker, string Tester, double Speed)
+internal sealed record SimulationTarget(ThermometerChain Chain, RowChannels Bench, string? TracePath, string? SerialPort, string? Broker, string Tester, double Speed)
 {
     private const int BaudRate = 115_200;
 
@@ -34,7 +35,7 @@ internal sealed record SimulationTarget(ThermometerChain Chain, string? TracePat
 
     /// <summary>Says rows to the chosen wire; only after <see cref="Check"/> found nothing.</summary>
     public ISpeaker Speaker(Action<string> onTrouble) => SerialPort is { } port
-        ? SerialSpeaker.OnPort(port, BaudRate, TimeProvider.System, onTrouble, Chain)
+        ? SerialSpeaker.OnPort(port, BaudRate, TimeProvider.System, onTrouble, Chain, Bench)
         : new MqttSpeaker(BrokerOptions()!, TimeProvider.System, onTrouble);
 
     private MqttSpeakerOptions? BrokerOptions()

@@ -20,6 +20,27 @@ public enum ReadingChannel
 
     /// <summary>Whether the test flame is over the cup.</summary>
     Flame,
+
+    /// <summary>Number of the newest drive command that the tester obeys.</summary>
+    Command,
+
+    /// <summary>Power given to the heater, as a share of its most.</summary>
+    Heater,
+
+    /// <summary>Speed of the stirrer.</summary>
+    Stirrer,
+
+    /// <summary>Whether the stirrer turns.</summary>
+    Stirring,
+
+    /// <summary>Whether the test flame burns.</summary>
+    Lit,
+
+    /// <summary>Speed of the air beside the cup.</summary>
+    Air,
+
+    /// <summary>Temperature of the room beside the tester.</summary>
+    Ambient,
 }
 
 /// <summary>Units in which a tester may send.</summary>
@@ -60,4 +81,16 @@ public enum ReadingUnit
 
     /// <summary>mA.</summary>
     Milliampere,
+
+    /// <summary>A share, 0 to 1.</summary>
+    One,
+
+    /// <summary>%.</summary>
+    Percent,
+
+    /// <summary>r/min.</summary>
+    RevolutionsPerMinute,
+
+    /// <summary>m/s.</summary>
+    MetresPerSecond,
 }

@@ -49,6 +49,13 @@ public sealed record TesterConfig
         ReadingChannel.Junction => RowChannels.Junction,
         ReadingChannel.Detector => RowChannels.Detector,
         ReadingChannel.Flame => RowChannels.Flame,
+        ReadingChannel.Command => RowChannels.Command,
+        ReadingChannel.Heater => RowChannels.Heater,
+        ReadingChannel.Stirrer => RowChannels.Stirrer,
+        ReadingChannel.Stirring => RowChannels.Stirring,
+        ReadingChannel.Lit => RowChannels.Lit,
+        ReadingChannel.Air => RowChannels.Air,
+        ReadingChannel.Ambient => RowChannels.Ambient,
         _ => RowChannels.None,
     });
 }

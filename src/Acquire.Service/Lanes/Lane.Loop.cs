@@ -151,7 +151,14 @@ public sealed partial class Lane
         && (!row.Has(RowChannels.Temperature) || double.IsFinite(row.TemperatureCelsius))
         && (!row.Has(RowChannels.Signal) || double.IsFinite(row.Signal))
         && (!row.Has(RowChannels.Junction) || double.IsFinite(row.JunctionCelsius))
-        && (!row.Has(RowChannels.Detector) || double.IsFinite(row.Detector));
+        && (!row.Has(RowChannels.Detector) || double.IsFinite(row.Detector))
+        && (!row.Has(RowChannels.Heater) || double.IsFinite(row.HeaterFraction))
+        && (!row.HasBench || IsSoundBench(row));
+
+    private static bool IsSoundBench(in ReadingRow row) =>
+        (!row.Has(RowChannels.Stirrer) || double.IsFinite(row.StirrerRevolutionsPerMinute))
+        && (!row.Has(RowChannels.Air) || double.IsFinite(row.AirMetresPerSecond))
+        && (!row.Has(RowChannels.Ambient) || double.IsFinite(row.AmbientCelsius));
 
     private async Task DrainAsync()
     {

@@ -5,14 +5,17 @@ using Acquire.Service.Configuration;
 
 namespace Acquire.Service.Sources;
 
-/// <summary>Numbers and flame words as ASCII text, read without allocating.</summary>
+/// <summary>Numbers and words for yes and no as ASCII text, read without allocating.</summary>
 public static class NumberText
 {
     /// <summary>Longest number that is read, characters.</summary>
     public const int LongestBytes = 64;
 
-    /// <summary>What a flame value may be.</summary>
-    public const string AllowedFlame = "0 or 1, true or false, on or off";
+    /// <summary>What a yes or no may be.</summary>
+    public const string AllowedYesOrNo = "0 or 1, true or false, on or off";
+
+    /// <summary>What a number that only counts may be.</summary>
+    public const string AllowedWhole = "a whole number from 0 to 9223372036854775807";
 
     private const NumberStyles Style = NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint | NumberStyles.AllowExponent;
 
@@ -44,11 +47,18 @@ public static class NumberText
         return TryReadPoint(pointed, out value);
     }
 
-    /// <summary>Reads whether the flame is over the cup.</summary>
-    public static bool TryReadFlame(ReadOnlySpan<byte> text, out bool over)
+    /// <summary>Reads a whole number without a sign.</summary>
+    public static bool TryReadWhole(ReadOnlySpan<byte> text, out long value)
     {
-        over = text.Length > 0 && (text is [(byte)'1'] || Ascii.EqualsIgnoreCase(text, "true"u8) || Ascii.EqualsIgnoreCase(text, "on"u8));
-        return over || text is [(byte)'0'] || Ascii.EqualsIgnoreCase(text, "false"u8) || Ascii.EqualsIgnoreCase(text, "off"u8);
+        value = 0;
+        return text.Length <= LongestBytes && long.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out value);
+    }
+
+    /// <summary>Reads a yes or no, such as whether the flame is over the cup.</summary>
+    public static bool TryReadYesOrNo(ReadOnlySpan<byte> text, out bool yes)
+    {
+        yes = text.Length > 0 && (text is [(byte)'1'] || Ascii.EqualsIgnoreCase(text, "true"u8) || Ascii.EqualsIgnoreCase(text, "on"u8));
+        return yes || text is [(byte)'0'] || Ascii.EqualsIgnoreCase(text, "false"u8) || Ascii.EqualsIgnoreCase(text, "off"u8);
     }
 
     /// <summary>Text from a wire made short and printable; bytes that are not printable ASCII become question marks.</summary>

@@ -21,11 +21,18 @@ public struct RowDraft
     private double _junctionCelsius;
     private double _detector;
     private bool _flameOver;
+    private long _command;
+    private double _heaterFraction;
+    private double _stirrerPerMinute;
+    private bool _stirring;
+    private bool _lit;
+    private double _airMetresPerSecond;
+    private double _ambientCelsius;
 
     /// <summary>Whether any channel has a value.</summary>
     public readonly bool HasValue => _present != RowChannels.None;
 
-    /// <summary>Takes a number for time, temperature, junction or detector.</summary>
+    /// <summary>Takes a number for any channel that has one.</summary>
     /// <remarks>A temperature in °C becomes the row's temperature, in any other unit its signal, as sent: what it is worth is for the tester's thermometer chain to say.</remarks>
     /// <param name="channel">What it is.</param>
     /// <param name="unit">Its unit.</param>
@@ -47,34 +54,80 @@ public struct RowDraft
             case ReadingChannel.Temperature:
                 return TakeTemperature(unit, value);
             case ReadingChannel.Junction:
-                var junction = Base(unit, value);
-                if (RefuseCelsius(unit, value, junction) is { } mistake)
-                {
-                    return mistake;
-                }
-
-                _junctionCelsius = junction;
-                _present |= RowChannels.Junction;
-                return null;
+                return TakeIn(RowChannels.Junction, ref _junctionCelsius, Base(unit, value), RefuseCelsius(unit, value, ReadingRow.LowestCelsius, ReadingRow.HighestCelsius));
             case ReadingChannel.Detector:
-                if (!double.IsFinite(value))
-                {
-                    return Refusal(value, "", "a finite number");
-                }
-
-                _detector = value;
-                _present |= RowChannels.Detector;
-                return null;
+                return TakeIn(RowChannels.Detector, ref _detector, value, double.IsFinite(value) ? null : Refusal(value, "", "a finite number"));
+            case ReadingChannel.Heater:
+                var (fraction, most) = unit == ReadingUnit.Percent ? (value / 100, 100) : (value, 1);
+                return TakeIn(RowChannels.Heater, ref _heaterFraction, fraction, RefuseBeyond(value, most, unit == ReadingUnit.Percent ? "%" : ""));
+            case ReadingChannel.Stirrer:
+                return TakeIn(RowChannels.Stirrer, ref _stirrerPerMinute, value, RefuseBeyond(value, ReadingRow.FastestStirrerRevolutionsPerMinute, "r/min"));
+            case ReadingChannel.Air:
+                return TakeIn(RowChannels.Air, ref _airMetresPerSecond, value, RefuseBeyond(value, ReadingRow.FastestAirMetresPerSecond, "m/s"));
+            case ReadingChannel.Ambient:
+                return TakeIn(RowChannels.Ambient, ref _ambientCelsius, Base(unit, value), RefuseCelsius(unit, value, ReadingRow.LowestAmbientCelsius, ReadingRow.HighestAmbientCelsius));
             default:
                 return null;
         }
     }
 
-    /// <summary>Takes the test-flame position.</summary>
-    public void TakeFlame(bool over)
+    /// <summary>Takes a yes or no: where the test flame stands, whether it burns, whether the stirrer turns.</summary>
+    /// <param name="channel">One for which <see cref="ReadingChannels.IsYesOrNo"/> is true.</param>
+    /// <param name="yes">As sent.</param>
+    public void Take(ReadingChannel channel, bool yes)
     {
-        _flameOver = over;
-        _present |= RowChannels.Flame;
+        switch (channel)
+        {
+            case ReadingChannel.Flame:
+                (_flameOver, _present) = (yes, _present | RowChannels.Flame);
+                break;
+            case ReadingChannel.Stirring:
+                (_stirring, _present) = (yes, _present | RowChannels.Stirring);
+                break;
+            case ReadingChannel.Lit:
+                (_lit, _present) = (yes, _present | RowChannels.Lit);
+                break;
+            default:
+                throw new ArgumentOutOfRangeException(nameof(channel), channel, "says neither yes nor no");
+        }
+    }
+
+    /// <summary>Takes the number of the newest drive command that the tester obeys; 0 or above.</summary>
+    public void TakeCommand(long sequence) => (_command, _present) = (sequence, _present | RowChannels.Command);
+
+    /// <summary>Takes the text that stands for any channel on a wire.</summary>
+    /// <param name="channel">What it is.</param>
+    /// <param name="unit">Its unit.</param>
+    /// <param name="text">ASCII, without blanks around it.</param>
+    /// <param name="decimalSeparator">Point or comma.</param>
+    /// <returns>Null where it was taken, else what it held and what is allowed.</returns>
+    public string? TakeText(ReadingChannel channel, ReadingUnit unit, ReadOnlySpan<byte> text, char decimalSeparator)
+    {
+        if (channel.IsYesOrNo())
+        {
+            if (!NumberText.TryReadYesOrNo(text, out var yes))
+            {
+                return $"given \"{NumberText.Shown(text)}\"; allowed: {NumberText.AllowedYesOrNo}";
+            }
+
+            Take(channel, yes);
+            return null;
+        }
+
+        if (channel == ReadingChannel.Command)
+        {
+            if (!NumberText.TryReadWhole(text, out var sequence))
+            {
+                return $"given \"{NumberText.Shown(text)}\"; allowed: {NumberText.AllowedWhole}";
+            }
+
+            TakeCommand(sequence);
+            return null;
+        }
+
+        return NumberText.TryReadNumber(text, decimalSeparator, out var value)
+            ? Take(channel, unit, value)
+            : $"given \"{NumberText.Shown(text)}\"; allowed: a number such as 21{decimalSeparator}5";
     }
 
     /// <summary>The row.</summary>
@@ -83,12 +136,29 @@ public struct RowDraft
     {
         Signal = _signal,
         JunctionCelsius = _junctionCelsius,
+        Command = _command,
+        HeaterFraction = _heaterFraction,
+        StirrerRevolutionsPerMinute = _stirrerPerMinute,
+        Stirring = _stirring,
+        Lit = _lit,
+        AirMetresPerSecond = _airMetresPerSecond,
+        AmbientCelsius = _ambientCelsius,
     };
+
+    private string? TakeIn(RowChannels channel, ref double slot, double value, string? mistake)
+    {
+        if (mistake is null)
+        {
+            (slot, _present) = (value, _present | channel);
+        }
+
+        return mistake;
+    }
 
     private string? TakeTemperature(ReadingUnit unit, double value)
     {
         var isTemperature = unit is ReadingUnit.Celsius or ReadingUnit.Kelvin or ReadingUnit.Fahrenheit;
-        if ((isTemperature ? RefuseCelsius(unit, value, Base(unit, value)) : RefuseSignal(unit, value)) is { } mistake)
+        if ((isTemperature ? RefuseCelsius(unit, value, ReadingRow.LowestCelsius, ReadingRow.HighestCelsius) : RefuseSignal(unit, value)) is { } mistake)
         {
             return mistake;
         }
@@ -111,9 +181,13 @@ public struct RowDraft
 
     private static string Symbol(ReadingUnit unit) => ThermometerUnits.Symbol(unit.ToThermometer() ?? ThermometerUnit.Celsius);
 
-    private static string? RefuseCelsius(ReadingUnit unit, double value, double celsius) => celsius >= ReadingRow.LowestCelsius && celsius <= ReadingRow.HighestCelsius
+    private static string? RefuseCelsius(ReadingUnit unit, double value, double lowest, double highest) => Base(unit, value) is var celsius && celsius >= lowest && celsius <= highest
         ? null
-        : Refusal(value, Symbol(unit), string.Create(CultureInfo.InvariantCulture, $"{ReadingRow.LowestCelsius} to {ReadingRow.HighestCelsius} °C"));
+        : Refusal(value, Symbol(unit), string.Create(CultureInfo.InvariantCulture, $"{lowest} to {highest} °C"));
+
+    private static string? RefuseBeyond(double value, double most, string symbol) => value >= 0 && value <= most
+        ? null
+        : Refusal(value, symbol, string.Create(CultureInfo.InvariantCulture, $"0 to {most}{(symbol.Length > 0 ? " " : "")}{symbol}"));
 
     private static string? RefuseSignal(ReadingUnit unit, double value) => Math.Abs(value) <= LargestSignal
         ? null

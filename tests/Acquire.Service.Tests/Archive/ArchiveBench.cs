@@ -124,7 +124,7 @@ internal sealed class ArchiveBench : IDisposable
     }
 
     /// <summary>The bits, for comparisons that must not take -0.0 for 0.0.</summary>
-    public static (long, int, long, long, bool, long, long, int) Bits(ReadingRow row) => (
+    public static (long, int, long, long, bool, long, long, int, (long, bool, bool, long, long, long, long)) Bits(ReadingRow row) => (
         BitConverter.DoubleToInt64Bits(row.AtSeconds),
         (int)row.Present,
         BitConverter.DoubleToInt64Bits(row.TemperatureCelsius),
@@ -132,7 +132,9 @@ internal sealed class ArchiveBench : IDisposable
         row.FlameOver,
         BitConverter.DoubleToInt64Bits(row.Signal),
         BitConverter.DoubleToInt64Bits(row.JunctionCelsius),
-        (int)row.Marks);
+        (int)row.Marks,
+        (row.Command, row.Stirring, row.Lit, BitConverter.DoubleToInt64Bits(row.HeaterFraction), BitConverter.DoubleToInt64Bits(row.StirrerRevolutionsPerMinute),
+            BitConverter.DoubleToInt64Bits(row.AirMetresPerSecond), BitConverter.DoubleToInt64Bits(row.AmbientCelsius)));
 
     public static void AssertSameBits(IEnumerable<ReadingRow> expected, IEnumerable<ReadingRow> actual) => Assert.Equal(expected.Select(Bits), actual.Select(Bits));
 

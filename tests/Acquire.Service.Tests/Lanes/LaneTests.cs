@@ -118,10 +118,11 @@ public sealed class LaneTests
         await using var bench = new LaneBench(TestTester.Config(), TestContext.Current.CancellationToken);
         var run = await bench.StartAsync();
 
-        await bench.SendAsync(TestTester.Row(0), TestTester.Row(double.NaN), TestTester.Row(1, double.PositiveInfinity), NotFinite(RowChannels.Signal), NotFinite(RowChannels.Junction), TestTester.Row(2));
+        await bench.SendAsync(TestTester.Row(0), TestTester.Row(double.NaN), TestTester.Row(1, double.PositiveInfinity), NotFinite(RowChannels.Signal), NotFinite(RowChannels.Junction),
+            NotFinite(RowChannels.Heater), NotFinite(RowChannels.Stirrer), NotFinite(RowChannels.Air), NotFinite(RowChannels.Ambient), TestTester.Row(2));
         await bench.UntilAsync(() => bench.Archive.ArchivedRows(run.Id) == 2);
 
-        Assert.Equal(4, bench.Lane.Overview().Counters.Malformed);
+        Assert.Equal(8, bench.Lane.Overview().Counters.Malformed);
     }
 
     [Fact(Timeout = 30000)]
@@ -190,5 +191,5 @@ public sealed class LaneTests
         Assert.Empty(bench.Lane.Overview().Alarms);
     }
 
-    private static ReadingRow NotFinite(RowChannels channel) => TestTester.Row(1) with { Present = channel, Signal = double.NaN, JunctionCelsius = double.NegativeInfinity };
+    private static ReadingRow NotFinite(RowChannels channel) => TestTester.Row(1) with { Present = channel, Signal = double.NaN, JunctionCelsius = double.NegativeInfinity, HeaterFraction = double.NaN, StirrerRevolutionsPerMinute = double.NaN, AirMetresPerSecond = double.PositiveInfinity, AmbientCelsius = double.NaN };
 }

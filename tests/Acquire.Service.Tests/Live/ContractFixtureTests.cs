@@ -47,6 +47,12 @@ public sealed class ContractFixtureTests
         LagCelsius = 0.73,
         ThermometerSignal = 8341,
         JunctionCelsius = 24.85,
+        HeaterFraction = 0.375,
+        StirrerRevolutionsPerMinute = 104,
+        Stirring = true,
+        Lit = true,
+        AirMetresPerSecond = 0.06,
+        AmbientCelsius = 23.5,
         ThermometerMarks = ["outside-calibration"],
     };
 

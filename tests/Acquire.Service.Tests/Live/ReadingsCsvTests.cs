@@ -54,10 +54,30 @@ public sealed class ReadingsCsvTests : IDisposable
             csv);
     }
 
+    [Fact(Timeout = 30000)]
+    public async Task What_the_tester_tells_of_itself_and_of_the_bench_follows()
+    {
+        var cancel = TestContext.Current.CancellationToken;
+        await using var archive = _bench.Open();
+
+        var csv = await CsvAsync(archive, ArchiveBench.Plan, [
+            new(0, RowChannels.Temperature | RowChannels.Command | RowChannels.Heater | RowChannels.Stirrer, 24.5, 0, false) { Command = 9_007_199_254_740_993, HeaterFraction = 0.375, StirrerRevolutionsPerMinute = 105 },
+            new(0.1, RowChannels.Detector | RowChannels.Stirring | RowChannels.Lit | RowChannels.Air | RowChannels.Ambient, 0, 1, false) { Lit = true, AirMetresPerSecond = 0.05, AmbientCelsius = -0.5 },
+        ], cancel);
+
+        Assert.Equal(
+            "time_s,temperature_c,detector,flame,command,heater,stirrer_rpm,stirring,lit,air_m_s,ambient_c\n" +
+            "0,24.5,,,9007199254740993,0.375,105,,,,\n" +
+            "0.1,,1,,,,,0,1,0.05,-0.5\n",
+            csv);
+    }
+
     [Theory(Timeout = 30000)]
     [InlineData(RowChannels.Signal, ReadingMarks.None, "thermometer_uv")]
     [InlineData(RowChannels.Junction, ReadingMarks.None, "junction_c")]
     [InlineData(RowChannels.None, ReadingMarks.Stale, "thermometer_marks")]
+    [InlineData(RowChannels.Command, ReadingMarks.None, "command")]
+    [InlineData(RowChannels.Lit, ReadingMarks.None, "lit")]
     public async Task A_column_is_there_for_one_row_in_thousands_and_brings_no_other(RowChannels channel, ReadingMarks marks, string column)
     {
         var cancel = TestContext.Current.CancellationToken;
@@ -77,7 +97,7 @@ public sealed class ReadingsCsvTests : IDisposable
         var cancel = TestContext.Current.CancellationToken;
         await using var archive = _bench.Open(new ArchiveOptions { CommitInterval = TimeSpan.FromMilliseconds(10) });
         var units = ThermometerColumns.Signals.Keys.ToArray();
-        await Gen.Select(Gen.Int[0, units.Length - 1], TraceRow.Array[1, 60]).SampleAsync(async (unit, rows) =>
+        await Gen.Select(Gen.Int[0, units.Length - 1], Gen.OneOf(TraceRow.Array[1, 60], BenchTraceRow.Array[1, 60])).SampleAsync(async (unit, rows) =>
         {
             var plan = ArchiveBench.Plan with { Thermometer = new ThermometerChain { Unit = units[unit], Sensor = new DirectSensor() } };
             var trace = TraceReader.Read("run.csv", (await CsvAsync(archive, plan, rows, cancel)).Split('\n'));
@@ -118,6 +138,24 @@ public sealed class ReadingsCsvTests : IDisposable
                 Signal = If(RowChannels.Signal, signal),
                 JunctionCelsius = If(RowChannels.Junction, junction),
                 Marks = (ReadingMarks)marks & ReadingMarks.All,
+            };
+        });
+
+    private static Gen<ReadingRow> BenchTraceRow => Gen.Select(TraceRow, Gen.Int[0, 127], Gen.Long[0, long.MaxValue], Gen.Bool, Gen.Bool, Gen.Double[0, 1].Array[4])
+        .Select((row, present, command, stirring, lit, shares) =>
+        {
+            var told = (RowChannels)(present << 5);
+            double If(RowChannels channel, double value) => (told & channel) != 0 ? value : 0;
+            return row with
+            {
+                Present = row.Present | told,
+                Command = (told & RowChannels.Command) != 0 ? command : 0,
+                HeaterFraction = If(RowChannels.Heater, shares[0]),
+                StirrerRevolutionsPerMinute = If(RowChannels.Stirrer, ReadingRow.FastestStirrerRevolutionsPerMinute * shares[1]),
+                Stirring = stirring && (told & RowChannels.Stirring) != 0,
+                Lit = lit && (told & RowChannels.Lit) != 0,
+                AirMetresPerSecond = If(RowChannels.Air, ReadingRow.FastestAirMetresPerSecond * shares[2]),
+                AmbientCelsius = If(RowChannels.Ambient, ReadingRow.LowestAmbientCelsius + (120 * shares[3])),
             };
         });
 

@@ -8,8 +8,10 @@ namespace Acquire.Service.Archive.Rows;
 /// <summary>What stands where in the body of a chunk before it is packed, for every version of the format.</summary>
 /// <remarks>
 /// One byte of bits a row: 0 to 2 temperature, detector and flame are there, 3 flame over, and from version 2 on 4 signal, 5 junction.
-/// From version 2 on, two planes of bytes with the rows' <see cref="ReadingMarks"/>, low bytes first. Then a kind for each column of
-/// numbers, then their planes, see <see cref="NumberColumn"/>: time, temperature, detector, and from version 2 on signal and junction.
+/// From version 2 on, two planes of bytes with the rows' <see cref="ReadingMarks"/>, low bytes first. From version 3 on, two planes more:
+/// bits 0 to 6 of the first say that command, heater, stirrer, stirring, lit, air and ambient are there, bits 0 and 1 of the second are the values of
+/// stirring and lit. Then a kind for each column of numbers, then their planes, see <see cref="NumberColumn"/>: time, temperature,
+/// detector, from version 2 on signal and junction, from version 3 on command (the bits of a whole number), heater, stirrer, air and ambient.
 /// </remarks>
 internal static class RowChunkBody
 {
@@ -19,14 +21,21 @@ internal static class RowChunkBody
     /// <summary>Rows with any of them.</summary>
     public const byte SignalVersion = 2;
 
-    private const int MostBytePlanes = 3;
-    private const int MostColumns = 5;
+    /// <summary>Rows that tell of the tester and the bench: drive command, heater, stirrer, test flame, air, room.</summary>
+    public const byte BenchVersion = 3;
+
+    private const int MostBytePlanes = 5;
+    private const int MostColumns = 10;
     private const int FlameOverBit = 8;
     private const RowChannels FirstChannels = RowChannels.Temperature | RowChannels.Detector | RowChannels.Flame;
     private const RowChannels SignalChannels = RowChannels.Signal | RowChannels.Junction;
+    private const RowChannels BenchChannels = RowChannels.Command | RowChannels.Heater | ReadingRow.BenchChannels;
+    private const int BenchShift = 5;
+    private const int StirringBit = 1;
+    private const int LitBit = 2;
 
     /// <summary>The channels that can be stored.</summary>
-    public const RowChannels AllChannels = FirstChannels | SignalChannels;
+    public const RowChannels AllChannels = FirstChannels | SignalChannels | BenchChannels;
 
     /// <summary>Bytes that a row takes in a body, at most.</summary>
     public const int BytesPerRowAtMost = MostBytePlanes + (MostColumns * NumberColumn.BytesPerValue);
@@ -35,22 +44,30 @@ internal static class RowChunkBody
     public const int BytesBesidesRowsAtMost = MostColumns;
 
     /// <summary>Whether this program knows the version.</summary>
-    public static bool Knows(byte version) => version is PlainVersion or SignalVersion;
+    public static bool Knows(byte version) => version is >= PlainVersion and <= BenchVersion;
 
     /// <summary>The oldest version that holds all of the rows, so that what an older program can read stays so.</summary>
     public static byte VersionFor(ReadOnlySpan<ReadingRow> rows)
     {
+        var version = PlainVersion;
         foreach (ref readonly var row in rows)
         {
             // Bits, not values: -0.0 in a field that says nothing is kept as well.
+            var bench = row.Command | BitConverter.DoubleToInt64Bits(row.HeaterFraction) | BitConverter.DoubleToInt64Bits(row.StirrerRevolutionsPerMinute)
+                | BitConverter.DoubleToInt64Bits(row.AirMetresPerSecond) | BitConverter.DoubleToInt64Bits(row.AmbientCelsius);
+            if ((row.Present & BenchChannels) != 0 || row.Stirring || row.Lit || bench != 0)
+            {
+                return BenchVersion;
+            }
+
             var fields = BitConverter.DoubleToInt64Bits(row.Signal) | BitConverter.DoubleToInt64Bits(row.JunctionCelsius);
             if ((row.Present & SignalChannels) != 0 || row.Marks != ReadingMarks.None || fields != 0)
             {
-                return SignalVersion;
+                version = SignalVersion;
             }
         }
 
-        return PlainVersion;
+        return version;
     }
 
     /// <summary>Length of a body, bytes.</summary>
@@ -101,20 +118,43 @@ internal static class RowChunkBody
         for (var i = 0; i < count; i++)
         {
             var row = new ReadingRow(values[i], Channels(body[i]), values[count + i], values[(2 * count) + i], (body[i] & FlameOverBit) != 0);
-            rows[i] = version == PlainVersion ? row : row with
+            row = version == PlainVersion ? row : row with
             {
                 Signal = values[(3 * count) + i],
                 JunctionCelsius = values[(4 * count) + i],
                 Marks = Marks(body, count, i),
             };
+            rows[i] = version < BenchVersion ? row : WithBench(row, body, values, count, i);
         }
 
         return rows;
     }
 
-    private static int BytePlanes(byte version) => version == PlainVersion ? 1 : MostBytePlanes;
+    private static ReadingRow WithBench(in ReadingRow row, ReadOnlySpan<byte> body, double[] values, int count, int i) => row with
+    {
+        Present = row.Present | (RowChannels)(body[(3 * count) + i] << BenchShift),
+        Stirring = (body[(4 * count) + i] & StirringBit) != 0,
+        Lit = (body[(4 * count) + i] & LitBit) != 0,
+        Command = BitConverter.DoubleToInt64Bits(values[(5 * count) + i]),
+        HeaterFraction = values[(6 * count) + i],
+        StirrerRevolutionsPerMinute = values[(7 * count) + i],
+        AirMetresPerSecond = values[(8 * count) + i],
+        AmbientCelsius = values[(9 * count) + i],
+    };
 
-    private static int Columns(byte version) => version == PlainVersion ? 3 : MostColumns;
+    private static int BytePlanes(byte version) => version switch
+    {
+        PlainVersion => 1,
+        SignalVersion => 3,
+        _ => MostBytePlanes,
+    };
+
+    private static int Columns(byte version) => version switch
+    {
+        PlainVersion => 3,
+        SignalVersion => 5,
+        _ => MostColumns,
+    };
 
     private static double Value(in ReadingRow row, int column) => column switch
     {
@@ -123,6 +163,11 @@ internal static class RowChunkBody
         2 => row.Detector,
         3 => row.Signal,
         4 => row.JunctionCelsius,
+        5 => BitConverter.Int64BitsToDouble(row.Command),
+        6 => row.HeaterFraction,
+        7 => row.StirrerRevolutionsPerMinute,
+        8 => row.AirMetresPerSecond,
+        9 => row.AmbientCelsius,
         _ => throw new UnreachableException(),
     };
 
@@ -137,6 +182,12 @@ internal static class RowChunkBody
             {
                 body[rows.Length + i] = (byte)((int)row.Marks & 0xFF);
                 body[(2 * rows.Length) + i] = (byte)((int)row.Marks >> 8);
+            }
+
+            if (version >= BenchVersion)
+            {
+                body[(3 * rows.Length) + i] = (byte)((int)(row.Present & BenchChannels) >> BenchShift);
+                body[(4 * rows.Length) + i] = (byte)((row.Stirring ? StirringBit : 0) | (row.Lit ? LitBit : 0));
             }
         }
     }
@@ -159,6 +210,20 @@ internal static class RowChunkBody
             if ((Marks(body, count, i) & ~ReadingMarks.All) is not ReadingMarks.None and var unknown)
             {
                 return string.Create(CultureInfo.InvariantCulture, $"row {i} carries the reading marks 0x{(int)unknown:X4} that this program does not know");
+            }
+        }
+
+        return version < BenchVersion ? null : UnknownBenchBits(body, count);
+    }
+
+    private static string? UnknownBenchBits(ReadOnlySpan<byte> body, int count)
+    {
+        foreach (var (plane, known) in new[] { (3, (byte)((int)BenchChannels >> BenchShift)), (4, (byte)(StirringBit | LitBit)) })
+        {
+            var row = body.Slice(plane * count, count).IndexOfAnyExceptInRange((byte)0, known);
+            if (row >= 0)
+            {
+                return string.Create(CultureInfo.InvariantCulture, $"row {row} carries the bench bits 0x{body[(plane * count) + row]:X2}; this program knows those of 0x{known:X2}");
             }
         }
 

@@ -10,12 +10,29 @@ internal static class ChannelReader
         ["junction"] = ReadingChannel.Junction,
         ["detector"] = ReadingChannel.Detector,
         ["flame"] = ReadingChannel.Flame,
+        ["command"] = ReadingChannel.Command,
+        ["heater"] = ReadingChannel.Heater,
+        ["stirrer"] = ReadingChannel.Stirrer,
+        ["stirring"] = ReadingChannel.Stirring,
+        ["lit"] = ReadingChannel.Lit,
+        ["air"] = ReadingChannel.Air,
+        ["ambient"] = ReadingChannel.Ambient,
         ["ignore"] = ReadingChannel.Ignore,
     };
 
     private static readonly Dictionary<string, ReadingChannel> Fields = Without(ReadingChannel.Ignore);
     private static readonly Dictionary<string, ReadingChannel> Numbers = Without(ReadingChannel.Ignore, ReadingChannel.Time);
-    private static readonly Dictionary<string, ReadingUnit> TimeUnits = new() { ["s"] = ReadingUnit.Seconds, ["ms"] = ReadingUnit.Milliseconds };
+
+    private static readonly Dictionary<ReadingChannel, Dictionary<string, ReadingUnit>> Units = new()
+    {
+        [ReadingChannel.Time] = new() { ["s"] = ReadingUnit.Seconds, ["ms"] = ReadingUnit.Milliseconds },
+        [ReadingChannel.Temperature] = UnitWords.Signal,
+        [ReadingChannel.Junction] = UnitWords.Temperature,
+        [ReadingChannel.Heater] = new() { ["1"] = ReadingUnit.One, ["%"] = ReadingUnit.Percent },
+        [ReadingChannel.Stirrer] = new() { ["r/min"] = ReadingUnit.RevolutionsPerMinute },
+        [ReadingChannel.Air] = new() { ["m/s"] = ReadingUnit.MetresPerSecond },
+        [ReadingChannel.Ambient] = UnitWords.Temperature,
+    };
 
     public static (ReadingChannel Channel, ReadingUnit Unit) ReadColumn(ConfigObject section, ThermometerWiring wiring) => Read(section, Columns, wiring);
 
@@ -33,9 +50,15 @@ internal static class ChannelReader
             source.Refuse(key, $"given {temperatures} temperature channels; allowed: exactly one");
         }
 
-        CheckAtMostOne(source, key, channels, ReadingChannel.Junction);
-        CheckAtMostOne(source, key, channels, ReadingChannel.Detector);
-        CheckAtMostOne(source, key, channels, ReadingChannel.Flame);
+        foreach (var channel in Columns.Values.Where(channel => channel is not (ReadingChannel.Temperature or ReadingChannel.Time or ReadingChannel.Ignore)))
+        {
+            CheckAtMostOne(source, key, channels, channel);
+        }
+
+        if (channels.Contains(ReadingChannel.Stirrer) && channels.Contains(ReadingChannel.Stirring))
+        {
+            source.Refuse(key, "given a channel \"stirrer\" and a channel \"stirring\"; allowed: one of them, the speed or only whether it turns");
+        }
     }
 
     public static void CheckAtMostOne(ConfigObject source, string key, IEnumerable<ReadingChannel> channels, ReadingChannel channel)
@@ -58,26 +81,22 @@ internal static class ChannelReader
         }
 
         var unit = ReadingUnit.None;
-        switch (channel)
+        if (Units.TryGetValue(channel, out var units))
         {
-            case ReadingChannel.Time:
-                section.TryChoice("unit", TimeUnits, null, out unit);
-                break;
-            case ReadingChannel.Temperature:
-                section.TryChoice("unit", UnitWords.Signal, null, out unit, UnitWords.Canonical);
-                wiring.NoteTemperature(unit, section.PathOf("unit"));
-                break;
-            case ReadingChannel.Junction:
-                section.TryChoice("unit", UnitWords.Temperature, null, out unit, UnitWords.Canonical);
-                wiring.NoteJunction(section.PathOf("channel"));
-                break;
-            default:
-                if (section.Has("unit"))
-                {
-                    section.Refuse("unit", $"only time, temperature and junction have a unit here; \"{Word(channel)}\" is taken as it comes");
-                }
+            section.TryChoice("unit", units, null, out unit, UnitWords.Canonical);
+        }
+        else if (section.Has("unit"))
+        {
+            section.Refuse("unit", $"only {string.Join(", ", Units.Keys.Select(Word))} have a unit here; \"{Word(channel)}\" is taken as it comes");
+        }
 
-                break;
+        if (channel == ReadingChannel.Temperature)
+        {
+            wiring.NoteTemperature(unit, section.PathOf("unit"));
+        }
+        else if (channel == ReadingChannel.Junction)
+        {
+            wiring.NoteJunction(section.PathOf("channel"));
         }
 
         return (channel, unit);

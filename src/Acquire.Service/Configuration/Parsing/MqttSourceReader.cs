@@ -82,7 +82,7 @@ internal static class MqttSourceReader
         ChannelReader.CheckAtMostOne(section, "fields", fields.Select(field => field.Channel), ReadingChannel.Time);
         if (fields.Count > 0 && fields.TrueForAll(field => field.Channel == ReadingChannel.Time))
         {
-            section.Refuse("fields", "given only a time; allowed: at least one of temperature, junction, detector, flame");
+            section.Refuse("fields", "given only a time; allowed: at least one other channel");
         }
 
         return new(filter, fields);

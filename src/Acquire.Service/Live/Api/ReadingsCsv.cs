@@ -59,7 +59,23 @@ internal sealed class ReadingsCsv(string runId, RunPlan plan, RunArchive archive
             text.Append(',').Append(ReadingMarkWords.Join(row.Marks));
         }
 
+        if (columns.Bench != RowChannels.None)
+        {
+            AppendBench(text, row, columns.Bench);
+        }
+
         text.Append('\n');
+    }
+
+    private static void AppendBench(StringBuilder text, in ReadingRow row, RowChannels wanted)
+    {
+        foreach (var (_, channel) in BenchColumns.All)
+        {
+            if ((wanted & channel) != 0)
+            {
+                text.Append(',').Append(BenchColumns.Text(row, channel));
+            }
+        }
     }
 
     private static void AppendNumber(StringBuilder text, in ReadingRow row, RowChannels channel, double value)

@@ -7,6 +7,8 @@ namespace Acquire.Service.Live.Api;
 /// <summary>Which columns the file of a run's readings has beside time, temperature and detector: only those that say something.</summary>
 internal sealed class ReadingsCsvColumns
 {
+    private static readonly RowChannels Known = BenchColumns.All.Aggregate(RowChannels.None, (all, known) => all | known.Channel);
+
     private readonly string _signalName;
 
     private ReadingsCsvColumns(RunPlan plan) => (Flame, _signalName) = (plan.HasFlameSignal, ThermometerColumns.Signals[plan.Thermometer.Unit]);
@@ -23,11 +25,15 @@ internal sealed class ReadingsCsvColumns
     /// <summary>Something is known against a thermometer reading.</summary>
     public bool Marks { get; private set; }
 
+    /// <summary>Which of the <see cref="BenchColumns"/> rows carry.</summary>
+    public RowChannels Bench { get; private set; }
+
     /// <summary>First line of the file.</summary>
     public string Header => string.Join(',', ((string?[])
         [
             "time_s", "temperature_c", "detector", Flame ? "flame" : null,
             Signal ? _signalName : null, Junction ? ThermometerColumns.Junction : null, Marks ? ThermometerColumns.Marks : null,
+            .. BenchColumns.All.Select(known => (Bench & known.Channel) != 0 ? known.Column : null),
         ]).Where(name => name is not null));
 
     /// <summary>Looks through the rows, as far as they can be read, for what they carry.</summary>
@@ -41,7 +47,8 @@ internal sealed class ReadingsCsvColumns
                 columns.Signal |= row.Has(RowChannels.Signal);
                 columns.Junction |= row.Has(RowChannels.Junction);
                 columns.Marks |= row.Marks != ReadingMarks.None;
-                if (columns.Signal && columns.Junction && columns.Marks)
+                columns.Bench |= row.Present & Known;
+                if (columns.Signal && columns.Junction && columns.Marks && columns.Bench == Known)
                 {
                     break;
                 }

@@ -107,12 +107,18 @@ public sealed class JsonPayloadDecoder : PayloadDecoder
 
         if (value.ValueKind is JsonValueKind.Undefined or JsonValueKind.Null)
         {
-            return field.Config.Optional ? null : value.ValueKind == JsonValueKind.Null ? "given null; allowed: a value" : "is missing; allowed: a value";
+            // A driven tester that obeys no command says so with null.
+            return field.Config.Channel == ReadingChannel.Command && value.ValueKind == JsonValueKind.Null ? null : field.Config.Optional ? null : value.ValueKind == JsonValueKind.Null ? "given null; allowed: a value" : "is missing; allowed: a value";
         }
 
-        if (field.Config.Channel == ReadingChannel.Flame)
+        if (field.Config.Channel.IsYesOrNo())
         {
-            return ReadFlame(ref draft, value);
+            return ReadYesOrNo(ref draft, field.Config.Channel, value);
+        }
+
+        if (field.Config.Channel == ReadingChannel.Command)
+        {
+            return ReadCommand(ref draft, value);
         }
 
         return value.ValueKind == JsonValueKind.Number && value.TryGetDouble(out var number)
@@ -120,15 +126,26 @@ public sealed class JsonPayloadDecoder : PayloadDecoder
             : $"given {JsonText.Shown(value)}; allowed: a number";
     }
 
-    private static string? ReadFlame(ref RowDraft draft, JsonElement value)
+    private static string? ReadCommand(ref RowDraft draft, JsonElement value)
     {
-        var text = value.ValueKind == JsonValueKind.String ? JsonText.Value(value) : value.GetRawText();
-        if (text is not { Length: <= 5 } || !NumberText.TryReadFlame(Encoding.UTF8.GetBytes(text), out var over))
+        if (value.ValueKind != JsonValueKind.Number || !value.TryGetInt64(out var sequence) || sequence < 0)
         {
-            return $"given {JsonText.Shown(value)}; allowed: {NumberText.AllowedFlame}";
+            return $"given {JsonText.Shown(value)}; allowed: {NumberText.AllowedWhole}, or null while the tester obeys no command";
         }
 
-        draft.TakeFlame(over);
+        draft.TakeCommand(sequence);
+        return null;
+    }
+
+    private static string? ReadYesOrNo(ref RowDraft draft, ReadingChannel channel, JsonElement value)
+    {
+        var text = value.ValueKind == JsonValueKind.String ? JsonText.Value(value) : value.GetRawText();
+        if (text is not { Length: <= 5 } || !NumberText.TryReadYesOrNo(Encoding.UTF8.GetBytes(text), out var yes))
+        {
+            return $"given {JsonText.Shown(value)}; allowed: {NumberText.AllowedYesOrNo}";
+        }
+
+        draft.Take(channel, yes);
         return null;
     }
 

@@ -5,7 +5,7 @@ using Acquire.Service.Configuration;
 
 namespace Acquire.Service.Sources.Mqtt;
 
-/// <summary>Reads a payload that is one number, or one flame word, as text.</summary>
+/// <summary>Reads a payload that is one number, or one word for yes or no, as text.</summary>
 /// <param name="topic">What the number is.</param>
 public sealed class NumberPayloadDecoder(TopicConfig.Number topic) : PayloadDecoder
 {
@@ -26,30 +26,12 @@ public sealed class NumberPayloadDecoder(TopicConfig.Number topic) : PayloadDeco
         payload.CopyTo(copy);
         var text = copy[..(int)payload.Length].Trim(" \t\r\n"u8);
         var draft = default(RowDraft);
-        if (Read(ref draft, text) is { } mistake)
+        if (draft.TakeText(topic.Channel, topic.Unit, text, '.') is { } mistake)
         {
             errors.Add(new(Path, mistake));
             return;
         }
 
         rows.Add(draft.ToRow(arrivalSeconds));
-    }
-
-    private string? Read(ref RowDraft draft, ReadOnlySpan<byte> text)
-    {
-        if (topic.Channel == ReadingChannel.Flame)
-        {
-            if (!NumberText.TryReadFlame(text, out var over))
-            {
-                return $"given \"{NumberText.Shown(text)}\"; allowed: {NumberText.AllowedFlame}";
-            }
-
-            draft.TakeFlame(over);
-            return null;
-        }
-
-        return NumberText.TryReadNumber(text, '.', out var value)
-            ? draft.Take(topic.Channel, topic.Unit, value)
-            : $"given \"{NumberText.Shown(text)}\"; allowed: a number such as 21.5";
     }
 }

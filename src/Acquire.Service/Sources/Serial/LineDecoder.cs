@@ -82,20 +82,7 @@ public sealed class LineDecoder
             return null;
         }
 
-        if (column.Channel == ReadingChannel.Flame)
-        {
-            if (!NumberText.TryReadFlame(cell, out var over))
-            {
-                return $"given \"{NumberText.Shown(cell)}\"; allowed: {NumberText.AllowedFlame}";
-            }
-
-            draft.TakeFlame(over);
-            return null;
-        }
-
-        return NumberText.TryReadNumber(cell, _decimalSeparator, out var value)
-            ? draft.Take(column.Channel, column.Unit, value)
-            : $"given \"{NumberText.Shown(cell)}\"; allowed: a number such as 21{_decimalSeparator}5";
+        return draft.TakeText(column.Channel, column.Unit, cell, _decimalSeparator);
     }
 
     /// <returns>Whether another cell follows; an empty one after the last separator is a cell too.</returns>

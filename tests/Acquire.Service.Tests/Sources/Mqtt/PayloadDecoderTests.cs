@@ -149,6 +149,53 @@ public sealed class PayloadDecoderTests
         Assert.Contains(words, error.Message, StringComparison.Ordinal);
     }
 
+    [Fact]
+    public void Object_may_tell_of_the_tester_and_the_bench()
+    {
+        const RowChannels told = RowChannels.Temperature | RowChannels.Command | RowChannels.Heater | RowChannels.Stirring | RowChannels.Lit | RowChannels.Air | RowChannels.Ambient;
+
+        Assert.Equal(
+            [new ReadingRow(77, told, 21.5, 0, false) { Command = 3, HeaterFraction = 0.5, Stirring = true, AirMetresPerSecond = 0.1, AmbientCelsius = 23 }],
+            Rows(JsonBench(), """{"t":21.5,"command":3,"heater":0.5,"stirring":true,"lit":0,"air":0.1,"room":23}"""));
+    }
+
+    [Theory]
+    [InlineData("""{"t":21.5,"command":null}""")]
+    [InlineData("""{"t":21.5,"command":null,"heater":null,"lit":null}""")]
+    public void A_tester_that_obeys_no_command_says_null(string payload) =>
+        Assert.Equal([new ReadingRow(77, RowChannels.Temperature, 21.5, 0, false)], Rows(JsonBench(), payload));
+
+    [Theory]
+    [InlineData("""{"t":21.5}""", "command", "is missing")]
+    [InlineData("""{"t":21.5,"command":-1}""", "command", "a whole number from 0 to 9223372036854775807, or null while the tester obeys no command")]
+    [InlineData("""{"t":21.5,"command":1.5}""", "command", "a whole number")]
+    [InlineData("""{"t":21.5,"command":"1"}""", "command", "a whole number")]
+    [InlineData("""{"t":21.5,"command":1,"heater":1.01}""", "heater", "given 1.01; allowed: 0 to 1")]
+    [InlineData("""{"t":21.5,"command":1,"lit":2}""", "lit", "allowed: 0 or 1")]
+    [InlineData("""{"t":21.5,"command":1,"air":-1}""", "air", "allowed: 0 to 20 m/s")]
+    [InlineData("""{"t":21.5,"command":1,"room":81}""", "room", "allowed: -40 to 80 °C")]
+    public void What_cannot_be_told_of_a_bench_is_refused_by_its_field(string payload, string path, string words)
+    {
+        var (rows, errors) = Decode(JsonBench(), Encoding.UTF8.GetBytes(payload));
+
+        Assert.Empty(rows);
+        Assert.Equal(path, Assert.Single(errors).Path);
+        Assert.Contains(words, errors[0].Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void What_is_told_of_a_bench_may_come_in_topics_of_its_own()
+    {
+        var topics = SourceSamples.Mqtt(SourceSamples.NumberTopic("a") + """
+            , { "filter": "b", "payload": "number", "channel": "command" }, { "filter": "c", "payload": "number", "channel": "stirrer", "unit": "r/min" }, { "filter": "d", "payload": "number", "channel": "lit" }
+            """).Topics;
+
+        Assert.Equal([new ReadingRow(77, RowChannels.Command, 0, 0, false) { Command = 12 }], Rows(PayloadDecoder.For(topics[1]), "12\n"));
+        Assert.Equal([new ReadingRow(77, RowChannels.Stirrer, 0, 0, false) { StirrerRevolutionsPerMinute = 90 }], Rows(PayloadDecoder.For(topics[2]), "90"));
+        Assert.Equal([new ReadingRow(77, RowChannels.Lit, 0, 0, false) { Lit = true }], Rows(PayloadDecoder.For(topics[3]), "on"));
+        Assert.Equal("given \"\"; allowed: a whole number from 0 to 9223372036854775807", Assert.Single(Decode(PayloadDecoder.For(topics[1]), []).Errors).Message);
+    }
+
     [Theory]
     [InlineData("")]
     [InlineData("NaN")]
@@ -173,7 +220,7 @@ public sealed class PayloadDecoderTests
             from length in Gen.Int[0, 6]
             from piece in Gen.OneOf(Gen.Byte.Array[0, 6], SourceSamples.OneOf("null", "NaN", "1e999", "-1e308", "[", "{", "\"\\ud800\"", "\"\\udc00\":1,", ",").Select(Encoding.UTF8.GetBytes))
             select valid[..position].Concat(piece).Concat(valid[Math.Min(valid.Length, position + length)..]).ToArray();
-        PayloadDecoder[] decoders = [Json(), Number("degC"), Number("K"), JsonSignal()];
+        PayloadDecoder[] decoders = [Json(), Number("degC"), Number("K"), JsonSignal(), JsonBench()];
 
         Gen.OneOf(mutated, Gen.Byte.Array).Sample(
             payload => decoders.All(decoder =>
@@ -191,6 +238,13 @@ public sealed class PayloadDecoderTests
         { "filter": "a", "payload": "json", "fields": [ { "path": "t", "channel": "time", "unit": "s" }, { "path": "emf", "channel": "temperature", "unit": "uV", "optional": true },
           { "path": "junction", "channel": "junction", "unit": "degC", "optional": true } ] }
         """, SourceSamples.MeasuredJunction).Topics[0]);
+
+    private static PayloadDecoder JsonBench() => PayloadDecoder.For(SourceSamples.Mqtt(
+        """
+        { "filter": "a", "payload": "json", "fields": [ { "path": "t", "channel": "temperature", "unit": "degC" }, { "path": "command", "channel": "command" },
+          { "path": "heater", "channel": "heater", "unit": "1", "optional": true }, { "path": "stirring", "channel": "stirring", "optional": true }, { "path": "lit", "channel": "lit", "optional": true },
+          { "path": "air", "channel": "air", "unit": "m/s", "optional": true }, { "path": "room", "channel": "ambient", "unit": "degC", "optional": true } ] }
+        """).Topics[0]);
 
     private static NumberPayloadDecoder Number(string unit) => new((TopicConfig.Number)SourceSamples.Mqtt(SourceSamples.NumberTopic("a", unit)).Topics[0]);
 

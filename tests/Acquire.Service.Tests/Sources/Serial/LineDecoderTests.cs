@@ -12,6 +12,13 @@ public sealed class LineDecoderTests
 {
     private const RowChannels All = RowChannels.Temperature | RowChannels.Detector | RowChannels.Flame;
     private const string MicrovoltAndJunction = """ "columns": [ { "channel": "temperature", "unit": "uV" }, { "channel": "junction", "unit": "degC" } ] """;
+    private const string Bench = """
+         "columns": [ { "channel": "temperature", "unit": "degC" }, { "channel": "command" }, { "channel": "heater", "unit": "%" }, { "channel": "stirrer", "unit": "r/min" },
+          { "channel": "lit" }, { "channel": "air", "unit": "m/s" }, { "channel": "ambient", "unit": "degF" } ]
+        """;
+
+    private const string Stirring = """ "columns": [ { "channel": "temperature", "unit": "degC" }, { "channel": "heater", "unit": "1" }, { "channel": "stirring" } ] """;
+
     private const string TemperatureOnly = """ "columns": [ { "channel": "temperature", "unit": "degC" } ] """;
 
     [Fact]
@@ -41,6 +48,38 @@ public sealed class LineDecoderTests
         var row = Decode(line, $"\"separator\": \"{separator}\", \"decimalSeparator\": \"{decimalSeparator}\"");
 
         Assert.Equal(new ReadingRow(12.5, All, 182.4, -0.03, false), row);
+    }
+
+    [Fact]
+    public void What_the_tester_tells_of_itself_and_of_the_bench_is_in_the_row()
+    {
+        const RowChannels told = RowChannels.Temperature | RowChannels.Command | RowChannels.Heater | RowChannels.Stirrer | RowChannels.Lit | RowChannels.Air | RowChannels.Ambient;
+
+        Assert.Equal(
+            new ReadingRow(77, told, 21.5, 0, false) { Command = long.MaxValue, HeaterFraction = 0.375, StirrerRevolutionsPerMinute = 105, Lit = true, AirMetresPerSecond = 0.05, AmbientCelsius = 20 },
+            Decode("21.5,9223372036854775807,37.5,105,on,0.05,68", columns: Bench));
+        Assert.Equal(new ReadingRow(77, RowChannels.Temperature, 21.5, 0, false), Decode("21.5,,,,,,", columns: Bench));
+        Assert.Equal(
+            new ReadingRow(77, RowChannels.Temperature | RowChannels.Heater | RowChannels.Stirring, 21.5, 0, false) { HeaterFraction = 1, Stirring = true },
+            Decode("21.5,1,TRUE", columns: Stirring));
+    }
+
+    [Theory]
+    [InlineData("21,-1,,,,,", "column 2 (command)", "a whole number from 0 to 9223372036854775807")]
+    [InlineData("21,1.5,,,,,", "column 2 (command)", "a whole number from 0")]
+    [InlineData("21,9223372036854775808,,,,,", "column 2 (command)", "a whole number from 0")]
+    [InlineData("21,,100.1,,,,", "column 3 (heater)", "given 100.1 %; allowed: 0 to 100 %")]
+    [InlineData("21,,-0.1,,,,", "column 3 (heater)", "allowed: 0 to 100 %")]
+    [InlineData("21,,,5000.1,,,", "column 4 (stirrer)", "given 5000.1 r/min; allowed: 0 to 5000 r/min")]
+    [InlineData("21,,,,lit,,", "column 5 (lit)", "0 or 1, true or false, on or off")]
+    [InlineData("21,,,,,20.1,", "column 6 (air)", "given 20.1 m/s; allowed: 0 to 20 m/s")]
+    [InlineData("21,,,,,,176.1", "column 7 (ambient)", "given 176.1 °F; allowed: -40 to 80 °C")]
+    [InlineData("21,,,,,,-40.1", "column 7 (ambient)", "allowed: -40 to 80 °C")]
+    public void What_cannot_be_told_of_a_bench_is_refused_with_its_column_and_range(string line, string path, string words)
+    {
+        Assert.False(new LineDecoder(SourceSamples.Serial("/dev/none", columns: Bench)).TryDecode(Encoding.UTF8.GetBytes(line), 0, out _, out var error));
+        Assert.Equal(path, error.Path);
+        Assert.Contains(words, error.Message, StringComparison.Ordinal);
     }
 
     // Conversions by definition: K = degC + 273.15 and degF = 1.8 degC + 32 (BIPM SI brochure, 9th edition; NIST SP 811).
@@ -187,6 +226,7 @@ public sealed class LineDecoderTests
     [Theory]
     [InlineData(SourceSamples.FullColumns, "12.5,182.4,0.031,1", "")]
     [InlineData(MicrovoltAndJunction, "9343.5,23.5", SourceSamples.MeasuredJunction)]
+    [InlineData(Bench, "21.5,12,37.5,105,1,0.05,68", "")]
     public void Whatever_the_bytes_are_decoding_never_throws_and_a_row_is_always_in_range(string columns, string text, string thermometer)
     {
         var decoder = new LineDecoder(SourceSamples.Serial("/dev/none", columns: columns, thermometer: thermometer));
@@ -206,6 +246,7 @@ public sealed class LineDecoderTests
         && row.TemperatureCelsius >= ReadingRow.LowestCelsius && row.TemperatureCelsius <= ReadingRow.HighestCelsius
         && Math.Abs(row.Signal) <= RowDraft.LargestSignal
         && row.JunctionCelsius >= ReadingRow.LowestCelsius && row.JunctionCelsius <= ReadingRow.HighestCelsius
+        && row is { Command: >= 0, HeaterFraction: >= 0 and <= 1, StirrerRevolutionsPerMinute: >= 0 and <= ReadingRow.FastestStirrerRevolutionsPerMinute, AirMetresPerSecond: >= 0 and <= ReadingRow.FastestAirMetresPerSecond, AmbientCelsius: >= ReadingRow.LowestAmbientCelsius and <= ReadingRow.HighestAmbientCelsius }
         && double.IsFinite(row.Detector) && row.Present != RowChannels.None;
 
     private static string JunctionColumns(string unit) => MicrovoltAndJunction.Replace("degC", unit, StringComparison.Ordinal);
