@@ -3,6 +3,7 @@ import iso2592 from '../../src/Acquire.Core/Methods/Data/iso-2592-2017.json';
 import type { Backend, LiveListener, RunReader, StartOutcome } from '../src/backend';
 import type { InputError, MethodDefinition, StartRunRequest } from '../src/contract';
 import { stationPressure } from './stationPressure';
+import { DrivenTester } from './drivenTester';
 import { PlayedRun, type Part } from './playedRun';
 import { testersNow } from './testers';
 
@@ -12,6 +13,8 @@ export interface MockSettings {
   readonly speed: number;
   /** The line is lost this long after the page was opened, s; null to keep it. */
   readonly lostAfter: number | null;
+  /** Whether the heater of the driven tester has just been cut by the guard. */
+  readonly tripped: boolean;
 }
 
 const methods: readonly MethodDefinition[] = [d92, iso2592];
@@ -22,6 +25,7 @@ export function mockFeed(settings: MockSettings): Backend {
   const opened = Date.now();
   const runs = new Map<string, PlayedRun>();
   const current = new Map<string, PlayedRun>();
+  const driven = new DrivenTester(settings.tripped);
   const lost = (): boolean => settings.lostAfter !== null && Date.now() - opened > settings.lostAfter * 1000;
 
   const play = (part: Part, method: MethodDefinition = d92): PlayedRun => {
@@ -45,9 +49,12 @@ export function mockFeed(settings: MockSettings): Backend {
     start: (testerId, request) => Promise.resolve(start(testerId, request, settings.speed, play)),
     stop: () => Promise.resolve({ kind: 'refused', text: 'The mock feed plays every run to its end.' }),
     observe: () => Promise.resolve({ kind: 'refused', text: 'The mock feed plays no guided run.' }),
+    takeBack: () => Promise.resolve({ kind: 'refused', text: 'The mock feed plays no guided run.' }),
+    heater: (runId, request) => Promise.resolve(runs.get(runId)?.mode === 'driven' ? driven.heater(request) : { kind: 'refused', text: 'This tester is not driven.' }),
     csvAddress: () => '#/',
+    observationsAddress: () => '#/',
     thermometerAddress: () => '#/',
-    open: (listener) => tellTesters(listener, lost, current),
+    open: (listener) => tellTesters(listener, lost, current, driven),
     follow: (reader) => tellRun(reader, lost, runs.get(reader.runId)),
   };
 }
@@ -60,6 +67,7 @@ function parts({ at, speed }: MockSettings): readonly Part[] {
     { testerId: 'north', specimen: 'Gear oil, lot 7731', expected: 230, pressure: null, startedAgo: at, at, speed },
     // Where the main run is opened at 0 s, this one has just lost its thermometer.
     { testerId: 'annex', specimen: 'Hydraulic oil, lot 22', expected: 206, pressure: 100.1, startedAgo: 520 + at, at: 520 + at, speed },
+    { testerId: 'hall', specimen: 'Heat transfer oil, lot 5', expected: 228, pressure: 99.8, startedAgo: 300 + at, at: 300 + at, speed, mode: 'driven' },
     { testerId: 'east', specimen: 'Transformer oil, tank 3', expected: 146, pressure: 99.2, startedAgo: 640, at: 640, speed: 0.0001 },
   ];
 }
@@ -75,10 +83,10 @@ function start(testerId: string, request: StartRunRequest, speed: number, play: 
   return { kind: 'started', run: play({ testerId, specimen, expected, pressure, at: 0, speed, startedAgo: 0 }, method).summary };
 }
 
-function tellTesters(listener: LiveListener, lost: () => boolean, current: ReadonlyMap<string, PlayedRun>): void {
+function tellTesters(listener: LiveListener, lost: () => boolean, current: ReadonlyMap<string, PlayedRun>, driven: DrivenTester): void {
   listener.link('up');
   const timer = setInterval(() => {
-    if (!lost()) listener.overview(testersNow((id) => current.get(id)));
+    if (!lost()) listener.overview(testersNow((id) => current.get(id), driven.overview));
     else {
       clearInterval(timer);
       listener.link('lost');

@@ -1,4 +1,4 @@
-import type { MethodDefinition, RunDetail, RunOutput, RunPlan, RunStatus, RunSummary, RunUpdate, StandingAlarm } from '../src/contract';
+import type { MethodDefinition, RunDetail, RunMode, RunOutput, RunPlan, RunStatus, RunSummary, RunUpdate, StandingAlarm } from '../src/contract';
 import { step } from './bench';
 import { makeScript, type Script } from './script';
 import { manyFigures, noFigures, statementOf } from './statement';
@@ -17,6 +17,7 @@ export interface Part {
   readonly startedAgo: number;
   /** Whether the heat is turned off before the specimen goes on burning. */
   readonly endsBeforeFire?: boolean;
+  readonly mode?: RunMode;
 }
 
 /** A script that plays against the clock of the browser. */
@@ -40,7 +41,7 @@ export class PlayedRun {
       method,
       expectedFlashCelsius: expected,
       stationPressureKilopascals: pressure,
-      mode: 'observed',
+      mode: this.mode,
       promptLeadSeconds: 5,
       material: null,
       hasFlameSignal: true,
@@ -63,6 +64,10 @@ export class PlayedRun {
       result: null,
     };
     this.origin = Date.now() - (part.at / part.speed) * 1000;
+  }
+
+  get mode(): RunMode {
+    return this.part.mode ?? 'observed';
   }
 
   /** Points so far. */

@@ -1,13 +1,14 @@
-import type { TesterOverview } from '../src/contract';
+import type { DriveOverview, TesterOverview } from '../src/contract';
 import type { PlayedRun } from './playedRun';
 import { thermometerOf } from './thermometers';
 
 /** One tester in each condition that the page must tell apart, and thermometers of several kinds, one of which opens now and then. */
-export function testersNow(current: (testerId: string) => PlayedRun | undefined): readonly TesterOverview[] {
+export function testersNow(current: (testerId: string) => PlayedRun | undefined, drive: DriveOverview): readonly TesterOverview[] {
   const now = new Date().toISOString();
   const of = (id: string, name: string, source: string, more: Partial<TesterOverview> = {}): TesterOverview => tester(id, name, source, current(id), more);
   return [
     of('north', 'North bench', 'serial, 115200 baud'),
+    of('hall', 'Hall bench', 'mqtt, acquire/hall', { drive, mode: 'driven' }),
     of('annex', 'Annex bench', 'serial, 57600 baud'),
     of('south', 'South bench', 'serial, 115200 baud', {
       alarms: [{ code: 'calibration-overdue', text: `The thermometer's calibration (certificate C-114) was due on ${thermometerOf('south').overview.calibrationDueOn}. Have it calibrated; runs made with it are doubtful.`, since: now }],
@@ -24,7 +25,7 @@ export function testersNow(current: (testerId: string) => PlayedRun | undefined)
       secondsSinceReading: 1260,
       alarms: [{ code: 'source-down', text: 'The source is not connected since 14:02.', since: now }],
     }),
-    of('spare', 'Spare tester', 'serial, 9600 baud', { secondsSinceReading: null }),
+    of('spare', 'Spare tester', 'serial, 9600 baud', { secondsSinceReading: null, mode: 'guided' }),
   ];
 }
 
@@ -42,6 +43,8 @@ function tester(id: string, name: string, source: string, run: PlayedRun | undef
     run: run?.summary ?? null,
     status: run?.status ?? null,
     thermometer: thermometerOf(id).overview,
+    drive: null,
+    mode: 'observed',
     ...more,
   };
 }

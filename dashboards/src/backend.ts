@@ -1,4 +1,5 @@
 import type {
+  HeaterRequest,
   InputError,
   MethodDefinition,
   RunDetail,
@@ -17,9 +18,15 @@ export interface Backend {
   start(testerId: string, request: StartRunRequest): Promise<StartOutcome>;
   stop(runId: string): Promise<StopOutcome>;
   /** Records what a person saw at the cup of a guided run. */
-  observe(runId: string, seen: Sighting): Promise<ObserveOutcome>;
+  observe(runId: string, seen: Sighting, person: string | null): Promise<ObserveOutcome>;
+  /** Takes the observation that was made at that time back, while it is the newest. */
+  takeBack(runId: string, atSeconds: number, person: string | null): Promise<ObserveOutcome>;
+  /** Turns the heater of a driven run on or off. */
+  heater(runId: string, request: HeaterRequest): Promise<HeaterOutcome>;
   /** Address of the run's archived rows as CSV. */
   csvAddress(runId: string): string;
+  /** Address of what a person recorded in a guided run, as CSV. */
+  observationsAddress(runId: string): string;
   /** Address of the run's thermometer chain as JSON. */
   thermometerAddress(runId: string): string;
   /** Opens the live line and keeps it open for as long as the page lives. */
@@ -51,6 +58,10 @@ export type StartOutcome =
 
 export type StopOutcome =
   | { readonly kind: 'stopped'; readonly run: RunSummary }
+  | { readonly kind: 'refused'; readonly text: string };
+
+export type HeaterOutcome =
+  | { readonly kind: 'done' }
   | { readonly kind: 'refused'; readonly text: string };
 
 export type ObserveOutcome =

@@ -19,7 +19,7 @@ export type RunPhase =
 
 export type ConnectionState = 'connecting' | 'up' | 'down';
 export type ApplicationEvidence = 'flame-signal' | 'detector-signature' | 'schedule' | 'person';
-export type RunMode = 'observed' | 'guided';
+export type RunMode = 'observed' | 'guided' | 'driven';
 /** What a person saw at the cup of a guided run. */
 export type Sighting = 'nothing' | 'halo' | 'flash' | 'burning' | 'went-out';
 export type FindingWeight = 'note' | 'doubtful' | 'invalid';
@@ -88,6 +88,27 @@ export interface ObservationMade extends Fact<'observation-made'> {
   /** The newest reading then: the observation stands directly after it in the record. */
   readonly readingSeconds: number | null;
   readonly seen: Sighting;
+  /** Who recorded it; null where nobody said. */
+  readonly person: string | null;
+}
+/** The newest observation was taken back: what stands between the two holds no more, but for the alarms. */
+export interface ObservationWithdrawn extends Fact<'observation-withdrawn'> {
+  readonly readingSeconds: number | null;
+  /** When the observation was made. */
+  readonly observedSeconds: number;
+  readonly seen: Sighting;
+  readonly person: string | null;
+}
+export interface HeaterTurnedOn extends Fact<'heater-turned-on'> {
+  readonly readingSeconds: number | null;
+  readonly person: string;
+}
+export interface HeaterCut extends Fact<'heater-cut'> {
+  readonly readingSeconds: number | null;
+  readonly code: string;
+  readonly text: string;
+  /** Whether the heater was on until then. */
+  readonly wasOn: boolean;
 }
 export interface ApplicationStarted extends Fact<'application-started'> {
   readonly number: number;
@@ -128,6 +149,9 @@ export type RunOutput =
   | BandEntered
   | ApplicationPrompted
   | ObservationMade
+  | ObservationWithdrawn
+  | HeaterTurnedOn
+  | HeaterCut
   | ApplicationStarted
   | ApplicationJudged
   | FlashDetected
@@ -169,6 +193,11 @@ export interface RunStatus {
   /** The application a person is asked for now; null where none is. */
   readonly promptNumber: number | null;
   readonly promptDueCelsius: number | null;
+  /** What the newest observation said, while it can be taken back; null otherwise. */
+  readonly withdrawableSighting: Sighting | null;
+  /** When it was made, and how long it can still be taken back, s. */
+  readonly withdrawableAtSeconds: number | null;
+  readonly withdrawableSeconds: number | null;
   readonly applications: number;
   readonly flameOver: boolean | null;
   readonly detector: number | null;
@@ -222,6 +251,34 @@ export interface StandingAlarm {
   readonly since: string;
 }
 
+/** Why the heater is off until a person turns it on again. */
+export interface DriveTrip {
+  readonly code: string;
+  /** What happened, its limit, what to do, and the caution. */
+  readonly text: string;
+  readonly since: string;
+}
+
+/** How a driven tester is commanded now. */
+export interface DriveOverview {
+  readonly on: boolean;
+  readonly onBy: string | null;
+  /** Power commanded, 0 to 1 of the heater's most. */
+  readonly askedFraction: number;
+  /** Power the tester says it gives, 0 to 1; null where it does not say. */
+  readonly givenFraction: number | null;
+  readonly flameOver: boolean;
+  /** Age of the newest command the tester said it obeys; null before the first. */
+  readonly secondsSinceAcknowledged: number | null;
+  /** The heater is off above this reading. */
+  readonly highestCelsius: number;
+  /** Empty while the heater is on, and where nobody has turned it on yet. */
+  readonly trips: readonly DriveTrip[];
+}
+
+/** Turns the heater of a driven run on, in the name of a person, or off. */
+export type HeaterRequest = { readonly on: true; readonly person: string } | { readonly on: false };
+
 export interface TesterOverview {
   readonly id: string;
   readonly name: string;
@@ -241,6 +298,9 @@ export interface TesterOverview {
   readonly run: RunSummary | null;
   readonly status: RunStatus | null;
   readonly thermometer: ThermometerOverview;
+  /** Null where the tester is not driven. */
+  readonly drive: DriveOverview | null;
+  readonly mode: RunMode;
 }
 
 /** A stretch of a run's curve in columns of equal length. */

@@ -69,7 +69,13 @@ export function eventWords(event: RunOutput): string {
     case 'application-prompted':
       return `Asked for application ${event.number}, due at ${celsius(event.dueCelsius)}`;
     case 'observation-made':
-      return `Recorded by hand: ${sightingWords[event.seen]}`;
+      return `Recorded by hand: ${sightingWords[event.seen]}${by(event.person)}`;
+    case 'observation-withdrawn':
+      return `Taken back: ${sightingWords[event.seen]}, recorded ${duration(event.atSeconds - event.observedSeconds)} before${by(event.person)}`;
+    case 'heater-turned-on':
+      return `Heater turned on by ${event.person}`;
+    case 'heater-cut':
+      return `${event.wasOn ? 'Heater cut' : 'Heater stays off'}: ${event.text}`;
     case 'application-started':
       return `Application ${event.number} at ${celsius(event.temperatureCelsius)} (${evidenceWords[event.evidence]})`;
     case 'application-judged':
@@ -89,6 +95,10 @@ export function eventWords(event: RunOutput): string {
     case 'run-closed':
       return `Record closed: ${verdictWords[event.result.verdict].word.toLowerCase()}`;
   }
+}
+
+function by(person: string | null): string {
+  return person === null ? '' : `, by ${person}`;
 }
 
 // A point without a thermometer reading near it has no temperature; the last one that came would be a lie.

@@ -1,5 +1,5 @@
 import type {
-  Application, CurveStretch, DeterminedPoint, Finding, RunDetail, RunOutput, RunPhase, RunPlan,
+  Application, CurveStretch, DeterminedPoint, DriveOverview, DriveTrip, Finding, RunDetail, RunOutput, RunPhase, RunPlan,
   RunResult, RunStatus, RunSummary, RunUpdate, Sighting, StandingAlarm, TesterOverview,
 } from '../src/contract';
 import { method, range } from './methodShapes';
@@ -31,6 +31,9 @@ const result = shape<RunResult>({
   stationKilopascals: number, applications: list(application), findings: list(finding), reasons: list(finding),
 });
 
+const sighting = word<Sighting>({ nothing: true, halo: true, flash: true, burning: true, 'went-out': true });
+const mode = word<RunPlan['mode']>({ observed: true, guided: true, driven: true });
+
 /** The checks of each kind of fact; `kind` and `atSeconds` are those of all. */
 const kinds: { readonly [K in RunOutput['kind']]: Check<Extract<RunOutput, { kind: K }>> } = {
   'phase-changed': shape({ kind: word({ 'phase-changed': true }), atSeconds: number, from: phase, to: phase, temperatureCelsius: orNull(number) }),
@@ -38,8 +41,13 @@ const kinds: { readonly [K in RunOutput['kind']]: Check<Extract<RunOutput, { kin
   'application-prompted': shape({ kind: word({ 'application-prompted': true }), atSeconds: number, number, dueCelsius: number }),
   'observation-made': shape({
     kind: word({ 'observation-made': true }), atSeconds: number, readingSeconds: orNull(number),
-    seen: word<Sighting>({ nothing: true, halo: true, flash: true, burning: true, 'went-out': true }),
+    seen: sighting, person: orNull(text),
   }),
+  'observation-withdrawn': shape({
+    kind: word({ 'observation-withdrawn': true }), atSeconds: number, readingSeconds: orNull(number), observedSeconds: number, seen: sighting, person: orNull(text),
+  }),
+  'heater-turned-on': shape({ kind: word({ 'heater-turned-on': true }), atSeconds: number, readingSeconds: orNull(number), person: text }),
+  'heater-cut': shape({ kind: word({ 'heater-cut': true }), atSeconds: number, readingSeconds: orNull(number), code: text, text, wasOn: flag }),
   'application-started': shape({ kind: word({ 'application-started': true }), atSeconds: number, number, temperatureCelsius: number, evidence }),
   'application-judged': shape({ kind: word({ 'application-judged': true }), atSeconds: number, application }),
   'flash-detected': shape({ kind: word({ 'flash-detected': true }), atSeconds: number, temperatureCelsius: orNull(number), applicationNumber: number }),
@@ -60,7 +68,7 @@ export const fact: Check<RunOutput> = (value, path) => {
 };
 
 const plan = shape<RunPlan>({
-  mode: word<RunPlan['mode']>({ observed: true, guided: true }), promptLeadSeconds: number, method, expectedFlashCelsius: number, material: orNull(text), stationPressureKilopascals: orNull(number), hasFlameSignal: flag, thermometer: chain, temperaturesAsRead: flag,
+  mode, promptLeadSeconds: number, method, expectedFlashCelsius: number, material: orNull(text), stationPressureKilopascals: orNull(number), hasFlameSignal: flag, thermometer: chain, temperaturesAsRead: flag,
   madeOn: orNull(day), figures, firstApplicationCelsius: number,
 });
 
@@ -71,7 +79,8 @@ export const summary = shape<RunSummary>({
 
 export const status = shape<RunStatus>({
   phase, atSeconds: number, temperatureCelsius: orNull(number), rateCelsiusPerMinute: orNull(number), rateUncertaintyCelsiusPerMinute: orNull(number),
-  band: orNull(range), nextApplicationCelsius: orNull(number), secondsToNextApplication: orNull(number), promptNumber: orNull(number), promptDueCelsius: orNull(number), applications: number, flameOver: orNull(flag),
+  band: orNull(range), nextApplicationCelsius: orNull(number), secondsToNextApplication: orNull(number), promptNumber: orNull(number), promptDueCelsius: orNull(number),
+  withdrawableSighting: orNull(sighting), withdrawableAtSeconds: orNull(number), withdrawableSeconds: orNull(number), applications: number, flameOver: orNull(flag),
   detector: orNull(number), observedFlashCelsius: orNull(number), observedFireCelsius: orNull(number), burningSeconds: orNull(number),
   lagCelsius: orNull(number), thermometerSignal: orNull(number), junctionCelsius: orNull(number), thermometerMarks: list(mark),
   heaterFraction: orNull(number), stirrerRevolutionsPerMinute: orNull(number), stirring: orNull(flag), lit: orNull(flag), airMetresPerSecond: orNull(number), ambientCelsius: orNull(number),
@@ -81,11 +90,17 @@ const curve = shape<CurveStretch>({
   from: number, time: list(number), temperature: list(orNull(number)), detectorLow: list(orNull(number)), detectorHigh: list(orNull(number)), flame: list(flag),
 });
 
+const drive = shape<DriveOverview>({
+  on: flag, onBy: orNull(text), askedFraction: number, givenFraction: orNull(number), flameOver: flag, secondsSinceAcknowledged: orNull(number), highestCelsius: number,
+  trips: list(shape<DriveTrip>({ code: text, text, since: moment })),
+});
+
 export const overview = shape<TesterOverview>({
   id: text, name: text, source: text, connection: word<TesterOverview['connection']>({ connecting: true, up: true, down: true }),
   connectionText: orNull(text), secondsSinceReading: orNull(number),
   counters: shape<TesterOverview['counters']>({ rows: number, malformed: number, queueFull: number, queueDepth: number, queueCapacity: number }),
   lastRefusal: orNull(text), alarms: list(shape<StandingAlarm>({ code: text, text, since: moment })), run: orNull(summary), status: orNull(status), thermometer,
+  drive: orNull(drive), mode,
 });
 
 export const update = shape<RunUpdate>({ curve, eventsFrom: number, events: list(fact), status: orNull(status), summary });

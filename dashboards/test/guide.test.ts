@@ -1,6 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import type { RunStatus, Sighting } from '../src/contract';
-import { guideLine, mayRecord, sightingKeys, sightingOfKey, wentOutKey } from '../src/views/guideWords';
+import { guideLine, isTakeBackKey, mayRecord, sightingKeys, sightingOfKey, takeBackLine, wentOutKey } from '../src/views/guideWords';
+import { askedNow, modeLine, modeMeaning } from '../src/views/modeWords';
+import { soundWords } from '../src/views/soundWords';
 import { eventWords } from '../src/words';
 import { overviewFixture } from './fixtures';
 
@@ -57,8 +59,54 @@ describe('the keys', () => {
 describe('the log of a guided run', () => {
   it('says who asked and what was recorded', () => {
     expect(eventWords({ kind: 'application-prompted', atSeconds: 1, number: 3, dueCelsius: 207 })).toBe('Asked for application 3, due at 207.0 °C');
-    expect(eventWords({ kind: 'observation-made', atSeconds: 1, readingSeconds: 0.9, seen: 'went-out' })).toBe('Recorded by hand: went out');
+    expect(eventWords({ kind: 'observation-made', atSeconds: 1, readingSeconds: 0.9, seen: 'went-out', person: null })).toBe('Recorded by hand: went out');
     const application = { number: 3, timeSeconds: 1, temperatureCelsius: 207, durationSeconds: null, evidence: 'person', flash: true, significance: 0 } as const;
     expect(eventWords({ kind: 'application-judged', atSeconds: 1, application })).toBe('Application 3: flash');
+  });
+});
+
+describe('taking back', () => {
+  const newest: RunStatus = { ...status, withdrawableSighting: 'flash', withdrawableAtSeconds: 812.43, withdrawableSeconds: 7.2 };
+
+  it('names what would be taken back and the seconds left, and offers nothing once they are over', () => {
+    expect(takeBackLine(newest)).toEqual({ text: 'Take back “flash” (8 s)', atSeconds: 812.43 });
+    expect(takeBackLine({ ...newest, withdrawableSeconds: 0 })).toBeNull();
+    expect(takeBackLine(status)).toBeNull();
+    expect(takeBackLine(null)).toBeNull();
+  });
+
+  it('is the backspace key, pressed once and alone', () => {
+    const press = (key: string, more = {}): boolean => isTakeBackKey({ key, repeat: false, ctrlKey: false, altKey: false, metaKey: false, ...more });
+    expect(press('Backspace')).toBe(true);
+    for (const held of ['repeat', 'ctrlKey', 'altKey', 'metaKey']) expect(press('Backspace', { [held]: true })).toBe(false);
+    expect(press('Delete')).toBe(false);
+  });
+
+  it('is said in the log with who did it', () => {
+    expect(eventWords({ kind: 'observation-withdrawn', atSeconds: 815, readingSeconds: 814.9, observedSeconds: 812.5, seen: 'flash', person: 'Ada' })).toBe('Taken back: flash, recorded 2.5 s before, by Ada');
+    expect(eventWords({ kind: 'observation-made', atSeconds: 815, readingSeconds: 814.9, seen: 'flash', person: 'Ada' })).toBe('Recorded by hand: flash, by Ada');
+  });
+});
+
+describe('what the page says of a mode', () => {
+  it('tells that a guided tester is worked by hand, with every key, and nothing of an observed one', () => {
+    expect([modeLine.observed, modeMeaning.observed]).toEqual([null, null]);
+    expect(modeLine.guided).toContain('a person works the cup');
+    for (const { digit, word } of [...sightingKeys, wentOutKey]) expect(modeMeaning.guided!.lines.join(' ')).toContain(`${digit} ${word.toLowerCase()}`);
+    expect(modeMeaning.driven!.lines.join(' ')).toContain('no safety device');
+  });
+
+  it('puts a standing prompt on the card, but never by what is old', () => {
+    const tester = { ...overviewFixture[0]!, mode: 'guided', status: asked } as const;
+    expect(askedNow(tester, true)).toBe('▶ Asks for application 3 now: open to record it');
+    expect(askedNow(tester, false)).toBe('');
+    expect(askedNow({ ...tester, mode: 'observed' }, true)).toBe('');
+    expect(askedNow({ ...tester, status: { ...asked, burningSeconds: 1 } }, true)).toBe('');
+  });
+
+  it('says when prompts are silent, in words and by a sign', () => {
+    expect(soundWords.off).toEqual({ glyph: '✕', word: 'Prompts are silent: turn the sound on' });
+    expect(soundWords.held.word).toContain('browser');
+    expect(new Set(Object.values(soundWords).map((one) => one.word)).size).toBe(3);
   });
 });

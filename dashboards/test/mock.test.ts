@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import d92 from '../../src/Acquire.Core/Methods/Data/astm-d92-18.json';
+import { DrivenTester } from '../mock/drivenTester';
 import { mockFeed } from '../mock/feed';
 import { PlayedRun, type Part } from '../mock/playedRun';
 import { testersNow } from '../mock/testers';
@@ -14,12 +15,12 @@ const annexAt = (at: number): PlayedRun =>
 describe('the mock feed', () => {
   it('sends what the contract says', () => {
     const run = annexAt(525);
-    const testers = testersNow((id) => (id === 'annex' ? run : undefined));
+    const testers = testersNow((id) => (id === 'annex' ? run : undefined), new DrivenTester(true).overview);
     for (const tester of testers) overview(JSON.parse(JSON.stringify(tester)), tester.id);
     update(JSON.parse(JSON.stringify(run.since(0, 0))), 'update');
     chain(JSON.parse(JSON.stringify(run.detail.plan.thermometer)), 'chain');
     expect(run.detail.statement).toBeNull();
-    expect(testers.map((tester) => tester.thermometer.calibration)).toEqual(['valid', 'due-soon', 'overdue', 'not-yet-valid', null, null]);
+    expect(testers.map((tester) => tester.thermometer.calibration)).toEqual(['valid', null, 'due-soon', 'overdue', 'not-yet-valid', null, null]);
   });
 
   it('opens a thermometer for some seconds: no temperature, the last sound one kept, the alarm over three seconds later', () => {
@@ -56,7 +57,7 @@ describe('the mock feed', () => {
 
   it('refuses a pressure where the service does, at the same field', async () => {
     const start = (stationPressure: string) =>
-      mockFeed({ at: 0, speed: 1, lostAfter: null }).start('spare', { methodId: 'astm-d92-18', expectedFlashCelsius: 220, stationPressureKilopascals: null, specimen: 'Oil', stationPressure, material: null });
+      mockFeed({ at: 0, speed: 1, lostAfter: null, tripped: false }).start('spare', { methodId: 'astm-d92-18', expectedFlashCelsius: 220, stationPressureKilopascals: null, specimen: 'Oil', stationPressure, material: null });
     expect(await start('97.3 hPa')).toMatchObject({ kind: 'refused', errors: [{ path: 'stationPressure' }] });
     expect(await start('730 mmHg')).toMatchObject({ kind: 'started' });
   });

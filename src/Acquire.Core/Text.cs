@@ -20,6 +20,9 @@ internal static class Text
     /// <summary>A pressure with its unit.</summary>
     public static string Kilopascals(double value) => value.ToString("0.0##", CultureInfo.InvariantCulture) + " kPa";
 
+    /// <summary>A part of the whole, 0 to 1, in per cent.</summary>
+    public static string Percent(double fraction) => (fraction * 100).ToString("0.#", CultureInfo.InvariantCulture) + " %";
+
     /// <summary>A day.</summary>
     public static string Day(DateOnly day) => day.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
 

@@ -1,5 +1,5 @@
-import type { ObserveOutcome, StartOutcome, StopOutcome } from '../backend';
-import type { InputError, MethodDefinition, RunDetail, RunSummary, Sighting, StartRunRequest } from '../contract';
+import type { HeaterOutcome, ObserveOutcome, StartOutcome, StopOutcome } from '../backend';
+import type { HeaterRequest, InputError, MethodDefinition, RunDetail, RunSummary, Sighting, StartRunRequest } from '../contract';
 
 const waitMilliseconds = 15_000;
 
@@ -24,6 +24,8 @@ export function runs(testerId: string | null, limit: number): Promise<readonly R
 
 export const csvAddress = (runId: string): string => fileAddress(runId, 'readings.csv');
 
+export const observationsAddress = (runId: string): string => fileAddress(runId, 'observations.csv');
+
 export const thermometerAddress = (runId: string): string => fileAddress(runId, 'thermometer.json');
 
 export async function start(testerId: string, request: StartRunRequest): Promise<StartOutcome> {
@@ -38,9 +40,19 @@ export async function stop(runId: string): Promise<StopOutcome> {
   return { kind: 'refused', text: await refusalText(answer) };
 }
 
-export async function observe(runId: string, seen: Sighting): Promise<ObserveOutcome> {
-  const answer = await post(`api/runs/${encodeURIComponent(runId)}/observations`, { seen });
+export async function observe(runId: string, seen: Sighting, person: string | null): Promise<ObserveOutcome> {
+  const answer = await post(`api/runs/${encodeURIComponent(runId)}/observations`, { seen, person });
   return answer.ok ? { kind: 'recorded' } : { kind: 'refused', text: await refusalText(answer) };
+}
+
+export async function takeBack(runId: string, atSeconds: number, person: string | null): Promise<ObserveOutcome> {
+  const answer = await post(`api/runs/${encodeURIComponent(runId)}/observations/withdraw`, { atSeconds, person });
+  return answer.ok ? { kind: 'recorded' } : { kind: 'refused', text: await refusalText(answer) };
+}
+
+export async function heater(runId: string, request: HeaterRequest): Promise<HeaterOutcome> {
+  const answer = await post(`api/runs/${encodeURIComponent(runId)}/heater`, request);
+  return answer.ok ? { kind: 'done' } : { kind: 'refused', text: await refusalText(answer) };
 }
 
 function fileAddress(runId: string, name: string): string {

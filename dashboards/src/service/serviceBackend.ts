@@ -15,6 +15,9 @@ export function serviceBackend(): Backend {
     start: rest.start,
     stop: rest.stop,
     observe: rest.observe,
+    takeBack: rest.takeBack,
+    heater: rest.heater,
+    observationsAddress: rest.observationsAddress,
     csvAddress: rest.csvAddress,
     thermometerAddress: rest.thermometerAddress,
     open(listener: LiveListener): void {

@@ -1,4 +1,5 @@
 import type { Application, ApplicationEvidence, BandEntered, RunOutput, RunPhase } from '../contract';
+import { standing } from './standingFacts';
 
 /** A phase with the time it was entered and left; `to` is null for the phase that still holds. s. */
 export interface PhaseSpan {
@@ -54,10 +55,10 @@ interface Draft {
   fire: PointMark | null;
 }
 
-/** Reads a run's events once, in order. */
+/** Reads a run's events once, in order, without those that were taken back. */
 export function readFacts(events: readonly RunOutput[]): RunFacts {
   const draft: Draft = { phases: [], bands: [], applications: new Map(), alarms: [], flash: null, fire: null };
-  for (const event of events) take(draft, event);
+  for (const event of standing(events)) take(draft, event);
   // Before the supervisor has stated anything, the cup is charged and waits.
   if (draft.phases.length === 0) draft.phases.push({ phase: 'ready', from: 0, to: null });
   return { ...draft, applications: [...draft.applications.values()].sort((a, b) => a.number - b.number) };
@@ -100,6 +101,9 @@ function take(draft: Draft, event: RunOutput): void {
       return;
     case 'application-prompted':
     case 'observation-made':
+    case 'observation-withdrawn':
+    case 'heater-turned-on':
+    case 'heater-cut':
     case 'burn-ended':
     case 'finding-raised':
       return;

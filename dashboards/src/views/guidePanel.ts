@@ -1,10 +1,12 @@
-import type { Backend } from '../backend';
+import type { Backend, ObserveOutcome } from '../backend';
 import type { RunStatus, Sighting } from '../contract';
 import { el, setAttribute, setShown, setText } from '../dom';
 import { isOver, type RunView } from '../state/runView';
 import { sightingWords } from '../words';
-import { guideLine, mayRecord, sightingKeys, sightingOfKey, wentOutKey, type SightingKey } from './guideWords';
+import { GuidePerson } from './guidePerson';
+import { guideLine, isTakeBackKey, mayRecord, sightingKeys, sightingOfKey, takeBackLine, wentOutKey, type SightingKey } from './guideWords';
 import { PromptSound } from './promptSound';
+import { isTyping } from './typing';
 
 /** Leads a person through a guided run: the prompt, and a key for everything that can be seen. */
 export class GuidePanel {
@@ -12,6 +14,14 @@ export class GuidePanel {
   private readonly detail = el('span', { class: 'guide-detail' });
   private readonly buttons: ReadonlyMap<Sighting, HTMLButtonElement>;
   private readonly note = el('p', { class: 'guide-note', role: 'status', 'data-testid': 'guide-note' });
+  private readonly backWord = el('span');
+  private readonly back = el(
+    'button',
+    { type: 'button', class: 'guide-back', 'data-testid': 'take-back', 'aria-keyshortcuts': 'Backspace', hidden: true, onclick: () => void this.takeBack() },
+    el('kbd', {}, '⌫'),
+    this.backWord,
+  );
+  private readonly person = new GuidePerson();
   private readonly sound = new PromptSound();
   readonly element: HTMLElement;
   private status: RunStatus | null = null;
@@ -29,7 +39,8 @@ export class GuidePanel {
       el('p', { class: 'guide-prompt', role: 'status', 'aria-live': 'assertive' }, this.text, this.detail),
       el('p', { class: 'guide-caution' }, 'Open flame, hot oil. The prompt is a reminder, not a permission: lid at hand, eyes on the cup.'),
       el('div', { class: 'guide-keys', role: 'group', 'aria-label': 'What did you see?' }, ...this.buttons.values()),
-      el('div', { class: 'guide-foot' }, this.note, this.sound.element),
+      el('div', { class: 'guide-last' }, this.note, this.back),
+      el('div', { class: 'guide-foot' }, this.person.element, this.sound.element),
     );
     document.addEventListener('keydown', this.pressed);
   }
@@ -56,6 +67,10 @@ export class GuidePanel {
   private renderKeys(): void {
     for (const [seen, button] of this.buttons) button.disabled = this.waiting || !mayRecord(seen, this.status);
     setShown(this.buttons.get('went-out')!, this.status?.burningSeconds != null);
+    const line = takeBackLine(this.status);
+    setShown(this.back, line !== null);
+    setText(this.backWord, line?.text ?? '');
+    this.back.disabled = this.waiting;
   }
 
   private button({ digit, seen, word }: SightingKey): HTMLButtonElement {
@@ -68,21 +83,31 @@ export class GuidePanel {
   }
 
   private readonly pressed = (event: KeyboardEvent): void => {
-    const target = event.target;
-    const typing = target instanceof HTMLElement && target.closest('input, select, textarea, dialog') !== null;
+    if (isTyping(event) || !this.element.isConnected || document.querySelector('dialog[open]') !== null || this.waiting) return;
     const seen = sightingOfKey(event);
-    if (seen === null || typing || !this.element.isConnected || document.querySelector('dialog[open]') !== null) return;
-    if (!this.waiting && mayRecord(seen, this.status)) void this.record(seen);
+    if (seen !== null && mayRecord(seen, this.status)) void this.record(seen);
+    else if (isTakeBackKey(event) && takeBackLine(this.status) !== null) void this.takeBack();
   };
 
+  private record(seen: Sighting): Promise<void> {
+    return this.enter(`Recording: ${sightingWords[seen]}`, `Recorded: ${sightingWords[seen]}`, this.backend.observe(this.runId, seen, this.person.name));
+  }
+
+  private async takeBack(): Promise<void> {
+    const [line, seen] = [takeBackLine(this.status), this.status?.withdrawableSighting];
+    if (line === null || seen == null) return;
+    const words = sightingWords[seen];
+    await this.enter(`Taking back: ${words}`, `Taken back: ${words}`, this.backend.takeBack(this.runId, line.atSeconds, this.person.name));
+  }
+
   // One at a time: a second press before the answer would be a second application.
-  private async record(seen: Sighting): Promise<void> {
+  private async enter(meanwhile: string, done: string, answer: Promise<ObserveOutcome>): Promise<void> {
     this.waiting = true;
     this.renderKeys();
-    setText(this.note, `Recording: ${sightingWords[seen]}`);
+    setText(this.note, meanwhile);
     try {
-      const outcome = await this.backend.observe(this.runId, seen);
-      setText(this.note, outcome.kind === 'recorded' ? `Recorded: ${sightingWords[seen]}` : outcome.text);
+      const outcome = await answer;
+      setText(this.note, outcome.kind === 'recorded' ? done : outcome.text);
       this.note.classList.toggle('bad', outcome.kind === 'refused');
     } catch (reason) {
       // Whether it arrived is not known: the log of the run tells.

@@ -1,6 +1,8 @@
 import type { RunStatus, Sighting } from '../contract';
 import { fixed } from '../format';
+import { sightingWords } from '../words';
 import { badMarks } from './markWords';
+import { alone } from './typing';
 
 /** What the panel of a guided run says now. */
 export interface GuideLine {
@@ -56,8 +58,22 @@ export function mayRecord(seen: Sighting, status: RunStatus | null): boolean {
   return seen !== 'went-out' && (seen === 'burning' || (status.phase !== 'cooling' && status.phase !== 'closed' && status.observedFireCelsius === null));
 }
 
+type Key = Parameters<typeof alone>[0] & { readonly key: string };
+
 /** What a key of the keyboard records; null for any other key, for a held one, and for one that belongs to something else. */
-export function sightingOfKey(event: { readonly key: string; readonly repeat: boolean; readonly ctrlKey: boolean; readonly altKey: boolean; readonly metaKey: boolean }): Sighting | null {
-  if (event.repeat || event.ctrlKey || event.altKey || event.metaKey) return null;
+export function sightingOfKey(event: Key): Sighting | null {
+  if (!alone(event)) return null;
   return [...sightingKeys, wentOutKey].find(({ digit }) => digit === event.key)?.seen ?? null;
+}
+
+/** Whether a key of the keyboard takes the newest observation back. */
+export function isTakeBackKey(event: Key): boolean {
+  return alone(event) && event.key === 'Backspace';
+}
+
+/** What can be taken back now, in words with the seconds left; null where nothing can. */
+export function takeBackLine(status: RunStatus | null): { readonly text: string; readonly atSeconds: number } | null {
+  if (status?.withdrawableSighting == null || status.withdrawableAtSeconds === null) return null;
+  const left = Math.ceil(status.withdrawableSeconds ?? 0);
+  return left <= 0 ? null : { text: `Take back “${sightingWords[status.withdrawableSighting]}” (${left} s)`, atSeconds: status.withdrawableAtSeconds };
 }

@@ -6,8 +6,10 @@ import { celsius, count, fixed, localTime } from '../format';
 import { readFacts, type RunFacts } from '../state/runFacts';
 import { RunFollower } from '../state/runFollower';
 import { isOver, type RunView } from '../state/runView';
+import { standing } from '../state/standingFacts';
 import { stateOf } from '../state/testersView';
 import { AlarmList, joinAlarms } from './alarmList';
+import { BenchLine } from './benchLine';
 import { cautions } from './cautions';
 import { EventLog } from './eventLog';
 import { FaultSpeech } from './faultSpeech';
@@ -29,6 +31,7 @@ export class RunPanel {
   private readonly trouble = el('p', { class: 'trouble', role: 'status', hidden: true });
   private readonly chart = new RunChart();
   private readonly guide: GuidePanel;
+  private readonly bench = new BenchLine();
   private readonly readouts = new LiveReadouts();
   private readonly side = el('div', { class: 'run-side' }, this.readouts.element);
   private readonly cautions = el('div', { class: 'run-cautions' });
@@ -42,30 +45,35 @@ export class RunPanel {
   private readonly spoken = el('p', { class: 'only-heard', role: 'status', 'aria-live': 'polite' });
   private readonly speech = new FaultSpeech();
   private readonly csv: HTMLElement;
+  private readonly seen: HTMLElement;
   private readonly body = el('div', { class: 'run-body' });
   readonly element: HTMLElement;
+  private held: readonly RunOutput[] = [];
   private facts: RunFacts = readFacts([]);
   private factsOf: readonly RunOutput[] | null = null;
   private drawn: RunView | null = null;
 
   constructor(backend: Backend, runId: string, changed: () => void) {
     this.follower = new RunFollower(backend, runId, changed);
-    this.stop = stopButton(backend, runId);
+    this.stop = stopButton(backend, runId, () => this.follower.view.plan?.mode === 'driven');
     this.guide = new GuidePanel(backend, runId);
     this.thermometer = new ThermometerPanel(backend, runId);
     this.csv = el('a', { class: 'button', href: backend.csvAddress(runId), download: `${runId}.csv` }, 'Readings as CSV');
+    this.seen = el('a', { class: 'button', href: backend.observationsAddress(runId), download: `${runId}.observations.csv`, hidden: true }, 'Observations as CSV');
     this.element = el(
       'section',
       { class: 'run', 'data-run-id': runId },
-      el('header', { class: 'run-head' }, el('div', {}, this.title, this.about), el('div', { class: 'run-actions' }, this.csv, this.stop)),
+      el('header', { class: 'run-head' }, el('div', {}, this.title, this.about), el('div', { class: 'run-actions' }, this.csv, this.seen, this.stop)),
       this.spoken,
       this.speech.element,
       this.trouble,
       this.alarms.element,
       this.body,
     );
+    this.bench.element.classList.add('panel');
     this.body.append(
       this.guide.element,
+      this.bench.element,
       el('div', { class: 'run-grid' }, this.chart.element, this.side),
       el('p', { class: 'run-counts' }, this.points, this.eventCount, this.rows),
       this.cautions,
@@ -100,10 +108,11 @@ export class RunPanel {
     this.drawn = view;
     this.thermometer.set(view, tester);
     this.guide.render(view, condition === 'live');
-    if (!over) this.readouts.render(view, age, condition !== 'live', standingOf(view, tester));
+    this.bench.set(over || condition !== 'live' ? null : view.status, view.plan?.mode === 'driven');
+    if (!over) this.readouts.render(this.holding(view), age, condition !== 'live', standingOf(view, tester));
     this.speech.set('Specimen temperature', view.status?.thermometerMarks ?? null, scene.now);
-    const standing = over ? [] : this.facts.alarms.filter((alarm) => alarm.toSeconds === null);
-    this.alarms.set(over ? [] : joinAlarms(standing, tester?.alarms ?? []));
+    const sounding = over ? [] : this.facts.alarms.filter((alarm) => alarm.toSeconds === null);
+    this.alarms.set(over ? [] : joinAlarms(sounding, tester?.alarms ?? []));
   }
 
   dispose(): void {
@@ -112,11 +121,17 @@ export class RunPanel {
     this.chart.dispose();
   }
 
+  /** The view with those of its events that hold: nobody is told again of what was taken back. */
+  private holding(view: RunView): RunView {
+    return this.held === view.events ? view : { ...view, events: this.held };
+  }
+
   private readEvents(view: RunView): void {
     this.factsOf = view.events;
     this.facts = readFacts(view.events);
+    this.held = standing(view.events);
     this.applications.replaceChildren(view.loading ? stillLoading() : applicationsTable(this.facts.applications));
-    this.findings.replaceChildren(view.loading ? stillLoading() : findingsTable(findingsOf(view)));
+    this.findings.replaceChildren(view.loading ? stillLoading() : findingsTable(findingsOf(this.holding(view))));
     this.log.set(view.events);
   }
 
@@ -128,12 +143,13 @@ export class RunPanel {
     const unknown = view.summary === null && view.trouble !== null;
     setShown(this.body, !unknown);
     setShown(this.csv, !unknown);
+    setShown(this.seen, !unknown && view.plan?.mode === 'guided');
     setShown(this.trouble, view.trouble !== null);
     setText(this.trouble, view.trouble ?? '');
     setText(this.points, view.loading ? '' : `${count(view.curve.time.length)} points`);
     setText(this.eventCount, view.loading ? '' : `${count(view.events.length)} events`);
     setText(this.rows, view.summary === null ? '' : `${count(view.summary.archivedRows)} rows archived`);
-    const words = over ? `Record closed. ${view.summary?.result?.verdict ?? 'No result'}.` : spoken(view);
+    const words = over ? `Record closed. ${view.summary?.result?.verdict ?? 'No result'}.` : spoken(this.holding(view));
     if (words !== '') setText(this.spoken, words);
     if (view.plan !== null && this.cautions.childElementCount === 0) this.cautions.append(cautions(view.plan.method));
     const closedAnew = over && (this.drawn === null || differs(this.drawn, view) || this.side.firstChild === this.readouts.element);

@@ -6,6 +6,7 @@ import { plain } from '../format';
 import { cautions } from './cautions';
 import { Field } from './field';
 import { methodCard } from './methodCard';
+import { ModeNote } from './modeNote';
 import { fieldOf, pressureUnits, readEntry } from './startEntry';
 
 /** Starts a run on one tester, with the method's figures and cautions beside the fields. */
@@ -34,6 +35,7 @@ export class StartForm {
   private readonly material = new Field(el('select', {}), 'material', 'Material', 'The method has figures of their own for some materials.');
   private readonly button = el('button', { type: 'submit', class: 'primary', 'data-testid': 'start-run' }, 'Start run');
   private readonly note = el('p', { class: 'form-note', role: 'status' });
+  readonly mode = new ModeNote();
   private readonly beside = el('div', { class: 'start-beside' });
   readonly element: HTMLElement;
 
@@ -52,7 +54,7 @@ export class StartForm {
       el('div', { class: 'form-foot' }, this.button, this.note),
     );
     this.method.input.addEventListener('change', () => this.showMethod());
-    this.element = el('section', { class: 'start panel' }, el('h2', {}, 'Start a run'), el('div', { class: 'start-grid' }, form, this.beside));
+    this.element = el('section', { class: 'start panel' }, el('h2', {}, 'Start a run'), this.mode.element, el('div', { class: 'start-grid' }, form, this.beside));
     void this.load();
   }
 

@@ -6,6 +6,9 @@ import { verdictWords } from '../words';
 import { AlarmList } from './alarmList';
 import { ConditionChip, ageWords, troubleWords } from './condition';
 import { FaultSpeech } from './faultSpeech';
+import { BenchLine } from './benchLine';
+import { heaterCardLine, isTrouble } from './heaterWords';
+import { askedNow, modeLine } from './modeWords';
 import { currentOnly, faultLine, noteWords } from './markWords';
 import type { Scene } from './pageView';
 import { RateGauge, besideBand } from './rateGauge';
@@ -31,12 +34,15 @@ export class TesterCard {
   private readonly points = el('dd');
   private readonly observed = el('div', {}, el('dt', {}, 'Observed'), this.points);
   private readonly alarms = new AlarmList();
+  private readonly mode = el('p', { class: 'card-mode', 'data-testid': 'tester-mode' });
+  private readonly asked = el('p', { class: 'card-asked', 'data-testid': 'tester-asked' });
   private readonly outcome = el('p', { class: 'card-outcome' });
   private readonly trouble = el('p', { class: 'card-trouble' });
   private readonly thermometer = new ThermometerLine();
   private readonly signal = el('p', { 'data-testid': 'thermometer-signal' });
   private readonly note = el('p', { 'data-testid': 'thermometer-note' });
   private readonly speech = new FaultSpeech();
+  private readonly bench = new BenchLine();
   private readonly foot = el('p', { class: 'card-foot' });
   private readonly values = el(
     'div',
@@ -57,11 +63,14 @@ export class TesterCard {
     { class: 'card panel', 'data-testid': 'tester-card' },
     el('header', { class: 'card-head' }, el('h2', {}, this.link), this.chip.element),
     el('div', { class: 'card-state' }, this.phase, this.specimen),
+    this.mode,
+    this.asked,
     this.alarms.element,
     this.values,
     this.facts,
     this.outcome,
     this.trouble,
+    this.bench.element,
     el('div', { class: 'card-thermometer' }, this.thermometer.element, this.signal, this.note),
     this.foot,
     this.speech.element,
@@ -77,8 +86,12 @@ export class TesterCard {
     setText(this.phase, phaseOf(tester.status, tester.run));
     setText(this.specimen, tester.run === null ? '' : tester.run.specimen);
     this.alarms.set(tester.alarms);
+    setText(this.mode, modeLine[tester.mode] ?? '');
+    setText(this.asked, tester.drive === null ? askedNow(tester, condition === 'live') : heaterCardLine(tester.drive, condition === 'live'));
+    setAttribute(this.asked, 'data-tripped', String(tester.drive?.trips.some(isTrouble) ?? false));
     setText(this.outcome, outcomeWords(tester));
     this.renderStatus(tester);
+    this.bench.set(condition === 'live' ? tester.status : null, tester.mode === 'driven');
     this.renderThermometer(tester, scene.now);
     const trouble = tester.connection === 'up' ? '' : (tester.connectionText ?? '');
     setText(this.trouble, [trouble, troubleWords(tester)].filter((text) => text !== '').join(' · '));

@@ -5,6 +5,7 @@ import { count } from '../format';
 import { stateOf } from '../state/testersView';
 import { AlarmList } from './alarmList';
 import { ConditionChip, ageWords, troubleWords } from './condition';
+import { HeaterPanel } from './heaterPanel';
 import type { PageView, Scene } from './pageView';
 import { PastRuns } from './pastRuns';
 import { RunPanel } from './runPanel';
@@ -19,6 +20,7 @@ export class TesterPage implements PageView {
   private readonly trouble = el('p', { class: 'trouble', hidden: true });
   private readonly alarms = new AlarmList();
   private readonly place = el('div');
+  private readonly heater: HeaterPanel;
   private readonly start: StartForm;
   private readonly past: PastRuns;
   private run: RunPanel | null = null;
@@ -29,6 +31,7 @@ export class TesterPage implements PageView {
     private readonly testerId: string,
     private readonly changed: () => void,
   ) {
+    this.heater = new HeaterPanel(backend);
     this.start = new StartForm(backend, testerId);
     this.past = new PastRuns(backend, testerId);
     setText(this.name, testerId);
@@ -45,9 +48,11 @@ export class TesterPage implements PageView {
       ),
       this.trouble,
       this.alarms.element,
+      this.heater.element,
       this.place,
       this.start.element,
       this.past.element,
+      this.heater.off.element,
     );
     setShown(this.start.element, false);
   }
@@ -59,10 +64,12 @@ export class TesterPage implements PageView {
       return;
     }
     this.renderTester(tester, scene);
+    this.heater.render(tester, stateOf(tester, scene.testers, scene.now).condition === 'live');
     this.followRun(tester.run?.id ?? null);
     this.run?.render(scene);
     const open = tester.run !== null && tester.run.closedAt === null && !tester.run.interrupted;
     setShown(this.start.element, !open);
+    this.start.mode.set(tester.mode);
     // While a run is open its panel shows the tester's alarms together with its own.
     this.alarms.set(open ? [] : tester.alarms);
     this.past.render(scene);
@@ -70,6 +77,7 @@ export class TesterPage implements PageView {
 
   dispose(): void {
     this.run?.dispose();
+    this.heater.dispose();
     this.past.dispose();
   }
 

@@ -1,6 +1,6 @@
 namespace Acquire.Simulator;
 
-/// <summary>An invented laboratory with three testers, each with something to see.</summary>
+/// <summary>An invented laboratory with testers, each with something to see.</summary>
 public static class DemoLaboratory
 {
     // Pressure at the foot of a hill: low enough that the correction shows in the report.
@@ -45,6 +45,22 @@ public static class DemoLaboratory
             ExpectedFlashCelsius = 190,
             StationPressureKilopascals = StationKilopascals,
             HasFlameSignal = false,
+        },
+        new()
+        {
+            Id = "bench-4",
+            DisplayName = "Bench 4, by hand",
+            Specimen = "Heat oil Solli 32 (invented: flashes from 206 °C, burns from 228 °C)",
+            MethodId = "iso-2592-2017",
+            FlashCelsius = 206,
+            FireCelsius = 228,
+            ExpectedFlashCelsius = 206,
+            StationPressureKilopascals = StationKilopascals,
+            HasFlameSignal = false,
+            IsGuided = true,
+            StartCelsius = 145,
+            PauseSeconds = 60,
+            FastestSpeed = 3,
         },
     ];
 }

@@ -33,6 +33,15 @@ public sealed record DemoTester
     /// <summary>Whether the tester reports its test flame.</summary>
     public bool HasFlameSignal { get; init; } = true;
 
+    /// <summary>Whether its cup is worked by hand: it sends its thermometer alone, and whoever is at the page records what is seen.</summary>
+    public bool IsGuided { get; init; }
+
+    /// <summary>Temperature of cup and test portion at the start, °C; null as in <see cref="SimulatorOptions"/>.</summary>
+    public double? StartCelsius { get; init; }
+
+    /// <summary>How many times faster than real it goes at most: a hand-worked cup must leave a person the time for a key.</summary>
+    public double FastestSpeed { get; init; } = SpeakingSpeed.Most;
+
     /// <summary>What the tester sends of its thermometer.</summary>
     public ThermometerChain Thermometer { get; init; } = ThermometerChain.Plain;
 
@@ -62,7 +71,9 @@ public sealed record DemoTester
             FireCelsius = FireCelsius + shift,
             ExpectedFlashCelsius = ExpectedFlashCelsius,
             StationPressureKilopascals = StationPressureKilopascals,
-            HasFlameSignal = HasFlameSignal,
+            HasFlameSignal = HasFlameSignal && !IsGuided,
+            Analyst = IsGuided ? new() : null,
+            StartCelsius = StartCelsius,
             ShortBurns = true,
             Thermometer = new() { Chain = Thermometer },
             CoolingSeconds = CoolingSeconds,

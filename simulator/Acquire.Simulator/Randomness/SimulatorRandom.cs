@@ -109,4 +109,7 @@ internal enum RandomPurpose
 
     /// <summary>Noise of the sensors beside the cup.</summary>
     Bench = 10,
+
+    /// <summary>How fast the person at a cup is that is worked by hand.</summary>
+    Analyst = 20,
 }

@@ -1,7 +1,7 @@
 namespace Acquire.Simulator;
 
 /// <summary>The tester's test flame: due by temperature as read, one pass after the other, none while the cup burns.</summary>
-internal sealed class FlameSchedule
+internal sealed class FlameSchedule : ITestFlame
 {
     // The mechanism reacts within 0.4 s and averages its thermometer for about a second; assumed.
     private const double ReactionSeconds = 0.4, TriggerCelsius = 0.02;
@@ -25,10 +25,19 @@ internal sealed class FlameSchedule
         triggerErrorCelsius = TriggerCelsius * random.NextGaussian();
     }
 
-    /// <summary>The pass that is under way or was last made; null before the first.</summary>
+    /// <inheritdoc/>
     public FlamePass? Current { get; private set; }
 
-    /// <summary>Moves the flame. True at the moment it is over the middle of the cup.</summary>
+    /// <inheritdoc/>
+    public int PassesAfterFlash => options.Scouting ? 0 : 3;
+
+    /// <inheritdoc/>
+    public bool IsDone => false;
+
+    /// <inheritdoc/>
+    public IReadOnlyList<SimulatedKey> Keys => [];
+
+    /// <inheritdoc/>
     public bool Step(double seconds, double readCelsius, bool burning)
     {
         if (Current is { Judged: false } pass)
@@ -89,4 +98,7 @@ internal sealed class FlamePass(int number, double startSeconds, double duration
     public bool FromLeft => Number % 2 == 1;
 
     public bool Judged { get; set; }
+
+    /// <summary>Whether the person who made it has looked at what became of it.</summary>
+    public bool IsSeen { get; set; }
 }

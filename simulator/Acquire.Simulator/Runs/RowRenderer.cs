@@ -51,14 +51,14 @@ internal sealed class RowRenderer
     private ReadingRow Row(double seconds, double sincePrevious)
     {
         var thermometer = signals.Read(seconds, script.ReadAt(seconds));
-        var present = RowChannels.Detector | (options.HasFlameSignal ? RowChannels.Flame : 0) | (thermometer.JunctionCelsius is null ? 0 : RowChannels.Junction);
+        var present = (options.Analyst is null ? RowChannels.Detector : 0) | (options.HasFlameSignal ? RowChannels.Flame : 0) | (thermometer.JunctionCelsius is null ? 0 : RowChannels.Junction);
         if (thermometer.Signal is not null)
         {
             present |= isPlain ? RowChannels.Temperature : RowChannels.Signal;
         }
 
         var value = thermometer.Signal ?? 0;
-        return bench.Read(new(seconds, present, isPlain ? value : 0, Detector(seconds, sincePrevious), options.HasFlameSignal && FlameIsOver(seconds))
+        return bench.Read(new(seconds, present, isPlain ? value : 0, options.Analyst is null ? Detector(seconds, sincePrevious) : 0, options.HasFlameSignal && FlameIsOver(seconds))
         {
             // No converter sends a negative zero.
             Signal = isPlain ? 0 : value + 0.0,

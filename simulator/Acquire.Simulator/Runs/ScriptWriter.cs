@@ -7,13 +7,11 @@ internal sealed class ScriptWriter
     // No specimen within a method's scope needs longer or gets hotter; a tester left alone would stop here too.
     private const double LongestHeatingSeconds = 4 * 3600, HottestCelsius = 520;
 
-    private const int ApplicationsAfterFlash = 3;
-
     private readonly SimulatorOptions options;
     private readonly HeatModel heat;
     private readonly VapourModel vapour;
     private readonly RampController controller;
-    private readonly FlameSchedule flame;
+    private readonly ITestFlame flame;
     private readonly Ignition ignition;
     private readonly SimulatorRandom heatingRandom;
     private readonly List<double> thermometer = [];
@@ -28,8 +26,8 @@ internal sealed class ScriptWriter
         heatingRandom = new(options.Seed, RandomPurpose.Heating);
         controller = new(options, heatingRandom);
         var ignitionRandom = new SimulatorRandom(options.Seed, RandomPurpose.Ignition);
-        flame = new(options, ignitionRandom);
         ignition = new(options, ignitionRandom);
+        flame = options.Analyst is { } analyst ? new AnalystFlame(options, analyst, () => ignition.Applications[^1]) : new FlameSchedule(options, ignitionRandom);
     }
 
     /// <summary>Plays the run.</summary>
@@ -85,7 +83,8 @@ internal sealed class ScriptWriter
 
         var noFireToCome = options.Scouting || options.FireCelsius is null || !options.Method.FirePoint.Determined;
         var flashes = ignition.Applications.Count(application => application.Flashed);
-        return (noFireToCome && flashes > (options.Scouting ? 0 : ApplicationsAfterFlash) && seconds >= flame.Current!.EndSeconds + 2)
+        return (noFireToCome && flashes > flame.PassesAfterFlash && seconds >= flame.Current!.EndSeconds + 2)
+            || flame.IsDone
             || seconds - options.LeadInSeconds > LongestHeatingSeconds
             || heat.ThermometerCelsius > HottestCelsius;
     }
@@ -121,6 +120,7 @@ internal sealed class ScriptWriter
         HeaterOnSeconds = options.LeadInSeconds,
         HeaterOffSeconds = Tidy(heaterOffSeconds),
         EndSeconds = Tidy(endSeconds),
+        Keys = options.Analyst is null ? null : flame.Keys,
     };
 
     private SimulatedOnset? Onset(RunScript script, double seconds)

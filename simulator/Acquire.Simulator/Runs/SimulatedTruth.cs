@@ -1,3 +1,5 @@
+using System.Text.Json.Serialization;
+
 namespace Acquire.Simulator;
 
 /// <summary>What really happened in a simulated run. Times in s on the rows' own axis; temperatures as the thermometer shows them, before noise and display step, °C.</summary>
@@ -41,6 +43,10 @@ public sealed record SimulatedTruth
 
     /// <summary>End of the record, s.</summary>
     public required double EndSeconds { get; init; }
+
+    /// <summary>What the person at the cup keyed in, in order; null where a mechanism moves the test flame.</summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public IReadOnlyList<SimulatedKey>? Keys { get; init; }
 }
 
 /// <summary>One pass of the test flame.</summary>

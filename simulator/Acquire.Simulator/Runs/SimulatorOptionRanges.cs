@@ -42,6 +42,17 @@ internal static class SimulatorOptionRanges
         Within(errors, "thermometer.stepCelsius", o.Thermometer.StepCelsius, 0.001, 1);
         errors.AddRange(ThermometerRanges.Check(o));
         errors.AddRange(BenchRanges.Check(o.Bench));
+        errors.AddRange(o.Analyst?.Check() ?? []);
+        if (o is { Analyst: not null, IsEquilibrium: true })
+        {
+            errors.Add(new("analyst", "works a cup along a ramp; fresh test portions are tested by the simulated tester"));
+        }
+
+        if (o is { Analyst: not null, HasFlameSignal: true })
+        {
+            errors.Add(new("hasFlameSignal", "a cup that is worked by hand has no flame signal"));
+        }
+
         Excursion(errors, o.Excursion);
         Scene(errors, o.Scene);
         return errors;

@@ -75,6 +75,10 @@ public sealed record SimulatorOptions
     /// <summary>Whether the rows carry the test-flame position.</summary>
     public bool HasFlameSignal { get; init; } = true;
 
+    /// <summary>The person who works the cup by hand; null: a mechanism passes the test flame. With one the rows hold the thermometer alone.</summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public SimulatedAnalyst? Analyst { get; init; }
+
     /// <summary>Picks one of 2^64 runs.</summary>
     public ulong Seed { get; init; } = 1;
 

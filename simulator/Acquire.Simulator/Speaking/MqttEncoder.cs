@@ -34,7 +34,7 @@ internal sealed class MqttEncoder(MqttSpeakerOptions options)
 
             AddNumber(messages, layout.Topic, layout.ThermometerOf(row));
             AddNumber(messages, "junction", layout.JunctionOf(row));
-            messages.Add(Message("detector", Number(row.Detector)));
+            AddNumber(messages, "detector", row.Has(RowChannels.Detector) ? row.Detector : null);
             foreach (var (column, channel) in BenchColumns.All)
             {
                 AddChange(messages, column, BenchColumns.Text(row, channel));
@@ -57,7 +57,7 @@ internal sealed class MqttEncoder(MqttSpeakerOptions options)
                 json.WriteNumber("time_s", row.AtSeconds);
                 WriteNumber(json, layout.Thermometer, layout.ThermometerOf(row));
                 WriteNumber(json, RowLayout.Junction, layout.JunctionOf(row));
-                json.WriteNumber("detector", row.Detector);
+                WriteNumber(json, "detector", row.Has(RowChannels.Detector) ? row.Detector : null);
                 if (row.Has(RowChannels.Flame))
                 {
                     json.WriteNumber("flame", row.FlameOver ? 1 : 0);

@@ -22,7 +22,11 @@ internal sealed class RowText(RowLayout layout, RowChannels bench)
             text.Append(CultureInfo.InvariantCulture, $"{layout.JunctionOf(row)},");
         }
 
-        text.Append(CultureInfo.InvariantCulture, $"{row.Detector}");
+        if (row.Has(RowChannels.Detector))
+        {
+            text.Append(CultureInfo.InvariantCulture, $"{row.Detector}");
+        }
+
         if (row.Has(RowChannels.Flame))
         {
             text.Append(row.FlameOver ? ",1" : ",0");

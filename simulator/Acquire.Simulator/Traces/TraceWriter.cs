@@ -29,10 +29,18 @@ public static class TraceWriter
             await WriteAsync(run, writer, cancellationToken);
         }
 
+        if (run.Truth.Keys is { } keys)
+        {
+            await File.WriteAllTextAsync(KeysPath(csvPath), string.Join('\n', [SimulatedKey.Header, .. keys.Select(key => key.Line), ""]), cancellationToken);
+        }
+
         var truthPath = Path.ChangeExtension(csvPath, ".truth.json");
         await File.WriteAllTextAsync(truthPath, TruthJson(run.Truth) + "\n", cancellationToken);
         return truthPath;
     }
+
+    /// <summary>Where the keys of the person at a cup that is worked by hand go: `cup.csv` gets `cup.observations.csv` beside it.</summary>
+    public static string KeysPath(string csvPath) => Path.ChangeExtension(csvPath, ".observations.csv");
 
     /// <summary>Writes header and rows: invariant digits, lines ended by a line feed.</summary>
     public static async Task WriteAsync(SimulatedRun run, TextWriter writer, CancellationToken cancellationToken)

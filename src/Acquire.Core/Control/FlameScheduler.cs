@@ -28,6 +28,15 @@ public static class FlameScheduler
     /// <exception cref="ArgumentOutOfRangeException">Time or reading is not finite, or the rules lead nowhere.</exception>
     public static FlameCommand? Reading(FlameState state, FlameRules rules, double seconds, double celsius)
     {
+        Learn(state, rules, seconds, celsius);
+        return Tick(state, rules, seconds);
+    }
+
+    /// <summary>Takes a sound reading without letting time pass: it may come late, where <see cref="Tick"/> has gone on by a clock of its own.</summary>
+    /// <inheritdoc cref="Reading" path="/param"/>
+    /// <exception cref="ArgumentOutOfRangeException">Time or reading is not finite.</exception>
+    public static void Learn(FlameState state, FlameRules rules, double seconds, double celsius)
+    {
         ArgumentNullException.ThrowIfNull(state);
         ArgumentNullException.ThrowIfNull(rules);
         if (!double.IsFinite(seconds) || !double.IsFinite(celsius) || Math.Abs(celsius) > 2000)
@@ -41,8 +50,14 @@ public static class FlameScheduler
             state.Ramp.Add(seconds, celsius);
             state.DueCelsius ??= rules.FirstCelsius;
         }
+    }
 
-        return Tick(state, rules, seconds);
+    /// <summary>Takes a flame that is over the cup away; what was due goes on from where the temperature is when time passes again.</summary>
+    public static FlameCommand? Withdraw(FlameState state, double seconds)
+    {
+        ArgumentNullException.ThrowIfNull(state);
+        state.AtSeconds = double.IsFinite(seconds) ? Math.Max(state.AtSeconds, seconds) : state.AtSeconds;
+        return state.Over ? Away(state) : null;
     }
 
     /// <summary>Time goes by; returns a command, or null.</summary>

@@ -26,6 +26,9 @@ public sealed class GuardState : IJsonOnDeserialized
     internal bool RunOpen { get; set; }
 
     [JsonInclude]
+    internal bool Complete { get; set; }
+
+    [JsonInclude]
     internal double SoundAt { get; set; } = double.NegativeInfinity;
 
     [JsonInclude]

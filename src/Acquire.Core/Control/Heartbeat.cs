@@ -2,16 +2,20 @@ using System.Text.Json.Serialization;
 
 namespace Acquire.Core.Control;
 
-/// <summary>Decides when the heater's command must be sent: at once when it falls to 0, soon when it changes, and always three times within its lifetime.</summary>
+/// <summary>Decides when a command must be sent: at once when the heater falls or flame or stirrer change, soon when the heater rises, and always three times within its lifetime.</summary>
 /// <remarks>One lost message, or two, do not cut the heater; a service that has died does.</remarks>
 public sealed class Heartbeat
 {
-    // Changes are not sent faster than this, s; a change below the step waits for the beat.
+    // A rise is not sent faster than this, s; a change below the step waits for the beat.
     private const double ShortestSeconds = 0.2, SmallestStep = 0.002;
 
     /// <summary>The command sent last; null before the first.</summary>
     [JsonInclude]
-    public HeaterCommand? Sent { get; private set; }
+    public DriveCommand? Sent { get; private set; }
+
+    /// <summary>When it was sent, s; -∞ before the first.</summary>
+    [JsonInclude]
+    public double SentAtSeconds { get; private set; } = double.NegativeInfinity;
 
     /// <summary>Number of the next command.</summary>
     [JsonInclude]
@@ -19,40 +23,44 @@ public sealed class Heartbeat
 
     /// <summary>Lifetime of each command, ms.</summary>
     [JsonInclude]
-    public int LifetimeMilliseconds { get; private set; } = HeaterCommand.DefaultLifetimeMilliseconds;
+    public int LifetimeMilliseconds { get; private set; } = DriveCommand.DefaultLifetimeMilliseconds;
 
     /// <summary>Heartbeats whose first command carries a number.</summary>
     /// <param name="firstSequence">Above every number that the tester has seen, such as milliseconds of the wall clock at the start of the service.</param>
     /// <param name="lifetimeMilliseconds">Lifetime, ms; 300 to 10,000.</param>
-    /// <exception cref="ArgumentOutOfRangeException">The lifetime is outside its range.</exception>
-    public static Heartbeat From(long firstSequence, int lifetimeMilliseconds = HeaterCommand.DefaultLifetimeMilliseconds)
+    /// <exception cref="ArgumentOutOfRangeException">The lifetime is outside its range, or the number below 0.</exception>
+    public static Heartbeat From(long firstSequence, int lifetimeMilliseconds = DriveCommand.DefaultLifetimeMilliseconds)
     {
-        ArgumentOutOfRangeException.ThrowIfLessThan(lifetimeMilliseconds, HeaterCommand.ShortestLifetimeMilliseconds);
-        ArgumentOutOfRangeException.ThrowIfGreaterThan(lifetimeMilliseconds, HeaterCommand.LongestLifetimeMilliseconds);
+        ArgumentOutOfRangeException.ThrowIfNegative(firstSequence);
+        ArgumentOutOfRangeException.ThrowIfLessThan(lifetimeMilliseconds, DriveCommand.ShortestLifetimeMilliseconds);
+        ArgumentOutOfRangeException.ThrowIfGreaterThan(lifetimeMilliseconds, DriveCommand.LongestLifetimeMilliseconds);
         return new Heartbeat { NextSequence = firstSequence, LifetimeMilliseconds = lifetimeMilliseconds };
     }
 
     /// <summary>When the next command must be sent at the latest, s; at once before the first.</summary>
     [JsonIgnore]
-    public double DueSeconds => Sent is null ? double.NegativeInfinity : Sent.AtSeconds + (LifetimeMilliseconds / 3000.0);
+    public double DueSeconds => SentAtSeconds + (LifetimeMilliseconds / 3000.0);
 
     /// <summary>The command to send now; null where none is due.</summary>
     /// <param name="seconds">Time, s.</param>
-    /// <param name="powerFraction">Power that the guard lets through; what is no number from 0 to 1 becomes 0.</param>
-    public HeaterCommand? Beat(double seconds, double powerFraction)
+    /// <param name="heaterFraction">Power that the guard lets through; what is no number from 0 to 1 becomes 0.</param>
+    /// <param name="flameOver">Whether the flame is to be over the cup.</param>
+    /// <param name="stirrerOn">Whether the stirrer is to turn.</param>
+    public DriveCommand? Beat(double seconds, double heaterFraction, bool flameOver, bool stirrerOn)
     {
-        var power = powerFraction is > 0 and <= 1 ? powerFraction : 0;
-        if (Sent is { } before && seconds < DueSeconds && seconds >= before.AtSeconds)
+        var heater = heaterFraction is > 0 and <= 1 ? heaterFraction : 0;
+        if (Sent is { } before && seconds < DueSeconds && seconds >= SentAtSeconds && flameOver == before.FlameOver && stirrerOn == before.StirrerOn)
         {
-            var change = Math.Abs(power - before.PowerFraction);
-            var off = power == 0 && before.PowerFraction > 0;
-            if (!off && (change < SmallestStep || seconds - before.AtSeconds < ShortestSeconds))
+            var rise = heater - before.HeaterFraction;
+            var falls = rise <= -SmallestStep || (heater == 0 && rise < 0);
+            if (!falls && (rise < SmallestStep || seconds - SentAtSeconds < ShortestSeconds))
             {
                 return null;
             }
         }
 
-        Sent = new HeaterCommand(seconds, NextSequence, power, LifetimeMilliseconds);
+        SentAtSeconds = seconds;
+        Sent = new DriveCommand(NextSequence, LifetimeMilliseconds, heater, flameOver, stirrerOn);
         NextSequence++;
         return Sent;
     }

@@ -9,10 +9,10 @@ namespace Acquire.Core.Control;
 /// </remarks>
 public static class HeaterGuard
 {
-    // Cause over: so far below the limit, °C.
     // Readings of several channels may come a little out of order; a clock that was set back goes farther.
     private const double LargestStepBackSeconds = 0.5;
 
+    // Cause over: so far below the limit, °C.
     private const double CoolerCelsius = 5;
 
     // Below this the heater counts as off: no real heater warms a cup with it.
@@ -39,6 +39,21 @@ public static class HeaterGuard
         Forward(state, seconds);
         state.RunOpen = false;
         Trip(state, TripCodes.RunNotOpen, state.AtSeconds, "The heater is off because the run is over. The cup stays hot: let it cool.");
+    }
+
+    /// <summary>The result is complete: what remains of the run needs no heat, and the heater cannot be turned on again in it.</summary>
+    public static void Completed(GuardState state, double seconds)
+    {
+        Forward(state, seconds);
+        state.Complete = true;
+        Trip(state, TripCodes.ResultComplete, state.AtSeconds, "The heater is off because the determination is complete. The cup stays hot: let it cool.");
+    }
+
+    /// <summary>The service is ending.</summary>
+    public static void ServiceStopping(GuardState state, double seconds)
+    {
+        Forward(state, seconds);
+        Trip(state, TripCodes.ServiceStopping, state.AtSeconds, "The heater is off because the service was stopped.");
     }
 
     /// <summary>A person turns the heater off.</summary>
@@ -178,6 +193,7 @@ public static class HeaterGuard
     {
         var silent = state.AtSeconds - state.SoundAt;
         return !state.RunOpen ? "no run is open"
+            : state.Complete ? "the determination is complete; nothing needs heat any more"
             : !double.IsFinite(state.AtSeconds) ? "no time has been given yet"
             : state.BadInARow > 0 ? "the newest thermometer reading is bad"
             : !(silent <= limits.SilentSeconds) ? $"there is no sound thermometer reading within {Text.Seconds(limits.SilentSeconds)}"

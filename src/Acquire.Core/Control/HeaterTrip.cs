@@ -10,5 +10,8 @@ public sealed record HeaterTrip(string Code, double AtSeconds, string Text)
     public const string Caution =
         "Do not rely on this: a program is no safety device. Look at the tester itself, turn its main switch off where in doubt, and never heat without an independent over-temperature cut-out.";
 
+    /// <summary>What happened, without the caution: for the record.</summary>
+    public string Sentence => Text.EndsWith(Caution, StringComparison.Ordinal) ? Text[..^Caution.Length].TrimEnd() : Text;
+
     internal static HeaterTrip Of(string code, double seconds, string sentence) => new(code, seconds, $"{sentence} {Caution}");
 }

@@ -27,6 +27,21 @@ public static class TripCodes
     /// <summary>The run was taken up again after the service had stopped.</summary>
     public const string Resumed = "heater-resumed";
 
+    /// <summary>The tester has not acknowledged a command for too long.</summary>
+    public const string NotAcknowledged = "heater-not-acknowledged";
+
+    /// <summary>The tester gives power although none is commanded.</summary>
+    public const string NotObeyed = "heater-not-obeyed";
+
+    /// <summary>The determination is complete: nothing needs heat any more.</summary>
+    public const string ResultComplete = "heater-result-complete";
+
+    /// <summary>The service is ending.</summary>
+    public const string ServiceStopping = "heater-service-stopping";
+
     /// <summary>The program failed, or asked for a power that is no number.</summary>
     public const string ProgramFault = "heater-program-fault";
+
+    /// <summary>Whether the heater goes off in the ordinary course of things with this code, so that nobody need be alarmed.</summary>
+    public static bool IsOrdinary(string code) => code is RunNotOpen or OperatorStop or ResultComplete or ServiceStopping;
 }

@@ -171,6 +171,9 @@ public static class FindingCodes
     /// <summary>The temperature fell and rose again: heating was interrupted, or the thermometer disturbed. Value: how far it fell, °C.</summary>
     public const string HeatingInterrupted = "heating-interrupted";
 
+    /// <summary>The heater of a driven run was cut before the result was complete. Value: temperature then, °C.</summary>
+    public const string HeaterCut = "heater-cut";
+
     /// <summary>A point was read away from where the ramp before it leads. Value and limit in °C.</summary>
     public const string PointOffRamp = "point-off-ramp";
 

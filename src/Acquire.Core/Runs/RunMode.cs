@@ -8,4 +8,7 @@ public enum RunMode
 
     /// <summary>A person works the cup by hand, is told when to apply the test flame, and records what was seen. Detector and flame signal are kept and not judged.</summary>
     Guided,
+
+    /// <summary>As <see cref="Observed"/>, and the program commands the heater's power and the test flame by the same wire: see <see cref="Control.Driver"/>.</summary>
+    Driven,
 }

@@ -14,6 +14,8 @@ namespace Acquire.Core.Runs;
 [JsonDerivedType(typeof(TemperatureSet), "temperature-set")]
 [JsonDerivedType(typeof(PortionCharged), "portion-charged")]
 [JsonDerivedType(typeof(PortionTested), "portion-tested")]
+[JsonDerivedType(typeof(HeaterTurnedOn), "heater-turned-on")]
+[JsonDerivedType(typeof(HeaterCut), "heater-cut")]
 [JsonDerivedType(typeof(ApplicationStarted), "application-started")]
 [JsonDerivedType(typeof(ApplicationJudged), "application-judged")]
 [JsonDerivedType(typeof(FlashDetected), "flash-detected")]
@@ -51,6 +53,25 @@ public sealed record TemperatureSet(double AtSeconds, int Number, double SetCels
 /// <param name="AtSeconds">When it could be judged, s.</param>
 /// <param name="Test">The test.</param>
 public sealed record PortionTested(double AtSeconds, PortionTest Test) : RunOutput(AtSeconds);
+
+/// <summary>Something happened to the heater of a driven run that no reading tells. With the readings it makes the record whole, as <see cref="ObservationMade"/> does.</summary>
+/// <param name="AtSeconds">When, s: never before an earlier reading.</param>
+/// <param name="ReadingSeconds">Time of the newest reading then, s: the fact stands directly after it in the record. Null where none had come.</param>
+public abstract record HeaterFact(double AtSeconds, double? ReadingSeconds) : RunOutput(AtSeconds);
+
+/// <summary>A person turned the heater of a driven tester on.</summary>
+/// <param name="AtSeconds">When, s.</param>
+/// <param name="ReadingSeconds">Time of the newest reading then, s; null where none had come.</param>
+/// <param name="Person">Who answers for it; 1 to 80 characters.</param>
+public sealed record HeaterTurnedOn(double AtSeconds, double? ReadingSeconds, string Person) : HeaterFact(AtSeconds, ReadingSeconds);
+
+/// <summary>The heater of a driven tester was cut, or was found to have to be off.</summary>
+/// <param name="AtSeconds">When, s.</param>
+/// <param name="ReadingSeconds">Time of the newest reading then, s; null where none had come.</param>
+/// <param name="Code">Why: a stable code of <see cref="Control.TripCodes"/>.</param>
+/// <param name="Text">What happened and its limit, in words.</param>
+/// <param name="WasOn">Whether the heater was on until then.</param>
+public sealed record HeaterCut(double AtSeconds, double? ReadingSeconds, string Code, string Text, bool WasOn) : HeaterFact(AtSeconds, ReadingSeconds);
 
 /// <summary>The test flame came over the cup.</summary>
 public sealed record ApplicationStarted(double AtSeconds, int Number, double TemperatureCelsius, ApplicationEvidence Evidence) : RunOutput(AtSeconds);

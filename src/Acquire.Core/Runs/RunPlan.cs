@@ -71,6 +71,10 @@ public sealed record RunPlan
     [JsonIgnore]
     public bool IsGuided => Mode == RunMode.Guided;
 
+    /// <summary>Whether the program commands heater and test flame.</summary>
+    [JsonIgnore]
+    public bool IsDriven => Mode == RunMode.Driven;
+
     /// <summary>Whether fresh portions are brought to fixed temperatures.</summary>
     [JsonIgnore]
     public bool IsEquilibrium => Method.Procedure == ProcedureKind.Equilibrium;

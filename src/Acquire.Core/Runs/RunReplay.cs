@@ -20,12 +20,22 @@ public static class RunReplay
     /// <param name="entries">What the person entered, in order.</param>
     /// <param name="outputs">Receives every fact; may be null.</param>
     /// <returns>The result.</returns>
-    public static RunResult Run(RunPlan plan, IEnumerable<ReadingRow> rows, IReadOnlyList<PersonEntry> entries, List<RunOutput>? outputs = null)
+    public static RunResult Run(RunPlan plan, IEnumerable<ReadingRow> rows, IReadOnlyList<PersonEntry> entries, List<RunOutput>? outputs = null) =>
+        RunWhole(plan, rows, entries, outputs);
+
+    /// <summary>The same for any run, by its archived facts: what a person saw, and what happened to the heater of a driven tester, goes where it was among the rows.</summary>
+    /// <param name="plan">What was fixed before heating.</param>
+    /// <param name="rows">The record, in order, as it came from the tester.</param>
+    /// <param name="archived">The facts of the run, in order. What follows from the rows is left out and found anew.</param>
+    /// <param name="outputs">Receives every fact; may be null.</param>
+    /// <returns>The result.</returns>
+    public static RunResult RunWhole(RunPlan plan, IEnumerable<ReadingRow> rows, IEnumerable<RunOutput> archived, List<RunOutput>? outputs = null)
     {
         ArgumentNullException.ThrowIfNull(plan);
         ArgumentNullException.ThrowIfNull(rows);
+        ArgumentNullException.ThrowIfNull(archived);
         var thermometer = new ThermometerReader(plan.Thermometer, plan.IsEquilibrium);
-        return RunAsRead(plan, rows.Select(row => thermometer.Take(row)), entries, outputs);
+        return Feed(plan, rows.Select(row => thermometer.Take(row)), [.. archived.Where(fact => fact is PersonEntry or HeaterFact)], outputs);
     }
 
     /// <summary>Feeds rows whose temperatures and marks stand already, and ends the run with the last of them.</summary>
@@ -33,7 +43,7 @@ public static class RunReplay
     /// <param name="rows">The record, in order, with the temperatures to be judged.</param>
     /// <param name="outputs">Receives every fact; may be null.</param>
     /// <returns>The result.</returns>
-    public static RunResult RunAsRead(RunPlan plan, IEnumerable<ReadingRow> rows, List<RunOutput>? outputs = null) => RunAsRead(plan, rows, [], outputs);
+    public static RunResult RunAsRead(RunPlan plan, IEnumerable<ReadingRow> rows, List<RunOutput>? outputs = null) => Feed(plan, rows, [], outputs);
 
     /// <summary>The same for a guided run.</summary>
     /// <param name="plan">What was fixed before heating.</param>
@@ -43,8 +53,13 @@ public static class RunReplay
     /// <returns>The result.</returns>
     public static RunResult RunAsRead(RunPlan plan, IEnumerable<ReadingRow> rows, IReadOnlyList<PersonEntry> entries, List<RunOutput>? outputs = null)
     {
-        ArgumentNullException.ThrowIfNull(rows);
         ArgumentNullException.ThrowIfNull(entries);
+        return Feed(plan, rows, entries, outputs);
+    }
+
+    private static RunResult Feed(RunPlan plan, IEnumerable<ReadingRow> rows, IReadOnlyList<RunOutput> acts, List<RunOutput>? outputs)
+    {
+        ArgumentNullException.ThrowIfNull(rows);
         outputs ??= [];
         var state = RunSupervisor.Begin(plan);
         var next = 0;
@@ -52,20 +67,40 @@ public static class RunReplay
         {
             // A row that is out of all time says nothing about what came before it.
             var until = Math.Abs(row.AtSeconds) > RunInput.FarthestSeconds ? double.NegativeInfinity : row.AtSeconds;
-            while (next < entries.Count && (entries[next].ReadingSeconds ?? double.NegativeInfinity) < until)
+            while (next < acts.Count && (ReadingSeconds(acts[next]) ?? double.NegativeInfinity) < until)
             {
-                RunSupervisor.Step(state, plan, entries[next++].AsInput(), outputs);
+                Act(state, plan, acts[next++], outputs);
             }
 
             RunSupervisor.Step(state, plan, row, outputs);
         }
 
-        for (; next < entries.Count; next++)
+        for (; next < acts.Count; next++)
         {
-            RunSupervisor.Step(state, plan, entries[next].AsInput(), outputs);
+            Act(state, plan, acts[next], outputs);
         }
 
         RunSupervisor.Step(state, plan, RunInput.Stop(state.AtSeconds), outputs);
         return state.Result!;
+    }
+
+    private static double? ReadingSeconds(RunOutput act) => act switch
+    {
+        PersonEntry entry => entry.ReadingSeconds,
+        HeaterFact fact => fact.ReadingSeconds,
+        _ => null,
+    };
+
+    private static void Act(RunState state, RunPlan plan, RunOutput act, List<RunOutput> outputs)
+    {
+        switch (act)
+        {
+            case PersonEntry entry:
+                RunSupervisor.Step(state, plan, entry.AsInput(), outputs);
+                break;
+            case HeaterFact fact:
+                RunSupervisor.Step(state, plan, fact, outputs);
+                break;
+        }
     }
 }

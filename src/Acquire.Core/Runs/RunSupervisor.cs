@@ -114,6 +114,28 @@ public static class RunSupervisor
         }
     }
 
+    /// <summary>Takes what happened to the heater of a driven run, and states it. Nothing happens in a run that is closed.</summary>
+    /// <param name="state">The run; moved on by the call.</param>
+    /// <param name="plan">The same plan for all steps of a run.</param>
+    /// <param name="fact">What happened; its place among the readings is set here.</param>
+    /// <param name="outputs">Facts are added to the end.</param>
+    /// <exception cref="ArgumentOutOfRangeException">The time is not finite.</exception>
+    public static void Step(RunState state, RunPlan plan, HeaterFact fact, List<RunOutput> outputs)
+    {
+        ArgumentNullException.ThrowIfNull(state);
+        ArgumentNullException.ThrowIfNull(fact);
+        ArgumentNullException.ThrowIfNull(outputs);
+        if (!double.IsFinite(fact.AtSeconds))
+        {
+            throw new ArgumentOutOfRangeException(nameof(fact), $"{fact} has no time.");
+        }
+
+        if (state.Phase != RunPhase.Closed)
+        {
+            HeaterSupervision.Take(new Bench(state, plan, outputs), fact);
+        }
+    }
+
     private static void Take(in Bench bench, in RunInput input)
     {
         var state = bench.State;

@@ -1,5 +1,6 @@
 using System.IO.Ports;
 using System.Net;
+using Acquire.Core.Runs;
 using Acquire.Service.Configuration;
 using Acquire.Simulator;
 
@@ -23,6 +24,7 @@ internal static class DemoConfig
         QueueCapacity = 65_536,
         StaleAfterSeconds = 3,
         Thermometer = tester.Thermometer,
+        Mode = tester.IsGuided ? RunMode.Guided : RunMode.Observed,
         Source = port is null ? Topics(tester) : Line(port, tester.HasFlameSignal),
     };
 
@@ -54,7 +56,7 @@ internal static class DemoConfig
         [
             new("time_s", ReadingChannel.Time, ReadingUnit.Seconds, false),
             .. Thermometer(tester),
-            new("detector", ReadingChannel.Detector, ReadingUnit.None, false),
+            .. tester.IsGuided ? Array.Empty<FieldConfig>() : [new("detector", ReadingChannel.Detector, ReadingUnit.None, false)],
         ];
         return new SourceConfig.Mqtt
         {

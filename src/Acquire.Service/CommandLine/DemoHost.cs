@@ -28,8 +28,10 @@ internal sealed partial class DemoHost(AcquireConfig config, IReadOnlyList<DemoT
     {
         var speaker = Speaker(tester, index);
         var looping = new LoopingTester(tester, seed, round => _ = BeginAsync(tester, round, cancellationToken));
-        await looping.RunAsync(speaker, speed, cancellationToken).ConfigureAwait(false);
+        await looping.RunAsync(speaker, Pace(tester), cancellationToken).ConfigureAwait(false);
     }
+
+    private double Pace(DemoTester tester) => Math.Min(speed, tester.FastestSpeed);
 
     private ISpeaker Speaker(DemoTester tester, int index)
     {
@@ -51,7 +53,7 @@ internal sealed partial class DemoHost(AcquireConfig config, IReadOnlyList<DemoT
         {
             // The thermometer first settles in the fresh test portion; a person waits for that too.
             var rest = Math.Max(0, round.Run.Options.LeadInSeconds - SettledSeconds);
-            await Task.Delay(TimeSpan.FromSeconds(rest / speed), TimeProvider.System, cancellationToken).ConfigureAwait(false);
+            await Task.Delay(TimeSpan.FromSeconds(rest / Pace(tester)), TimeProvider.System, cancellationToken).ConfigureAwait(false);
             var request = new StartRunRequest(tester.MethodId, tester.ExpectedFlashCelsius, tester.StationPressureKilopascals, tester.Specimen);
             if (!RunOrderRules.TryMake(request, new(tester.HasFlameSignal, null), MethodSet.Embedded, out var order, out var errors))
             {

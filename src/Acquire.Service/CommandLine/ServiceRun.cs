@@ -81,6 +81,12 @@ internal static class ServiceRun
     private static int CodeOf(IServiceProvider services) =>
         services.GetServices<IHostedService>().OfType<BackgroundService>().Any(service => service.ExecuteTask is { IsFaulted: true }) ? ExitCode.Failed : Environment.ExitCode;
 
+    private static SourceHost Sources(AcquireConfig config, IServiceProvider provider)
+    {
+        var lanes = provider.GetRequiredService<LaneSet>();
+        return new(config, lanes.Inboxes, TimeProvider.System, provider.GetRequiredService<ILoggerFactory>(), lanes.Outlets);
+    }
+
     private static async Task<int> HostAsync(AcquireConfig config, RunArchive archive, Action<IServiceCollection>? more, TextWriter output, TextWriter error, CancellationToken cancellationToken)
     {
         var app = AcquireApp.Build(new AcquireAppOptions
@@ -92,7 +98,7 @@ internal static class ServiceRun
             ListenUrl = config.Listen.GetLeftPart(UriPartial.Authority),
             AddSources = services =>
             {
-                services.AddHostedService(provider => new SourceHost(config, provider.GetRequiredService<LaneSet>().Inboxes, TimeProvider.System, provider.GetRequiredService<ILoggerFactory>()));
+                services.AddHostedService(provider => Sources(config, provider));
                 more?.Invoke(services);
             },
         });

@@ -24,6 +24,7 @@ internal sealed class SimulateCommand
     private readonly Option<double> _rows = NumberOption.WithDefault("--rows-per-second", "Readings a second, 10 to 500.", 50);
     private readonly Option<bool> _noFlame = new("--no-flame-signal") { Description = "Leave the flame column out." };
     private readonly Option<bool> _hard = new("--hard") { Description = "A faint flash in a noisy detector." };
+    private readonly AnalystOptions _analyst = new();
     private readonly Option<string?> _thermometer = new("--thermometer") { Description = ThermometerArgument.Description };
     private readonly Option<string[]> _faults = new("--thermometer-fault") { Description = $"KIND:START:LENGTH, in seconds, such as stuck:600:90; may be given again. Kinds: {SimulatedFault.AllWords}.", DefaultValueFactory = _ => [] };
     private readonly Option<string?> _bench = new("--bench") { Description = BenchArgument.Description };
@@ -38,7 +39,7 @@ internal sealed class SimulateCommand
 
     private Command ToCommand()
     {
-        var command = new Command("simulate", "Simulate a tester: write a trace, or speak over a serial line or MQTT.") { _method, _methods, _flash, _fire, _expected, _scouting, _specification, _fine, _pressure, _seed, _rate, _rows, _noFlame, _hard, _thermometer, _faults, _bench, _benchFaults, _path, _serial, _mqtt, _tester, _speed };
+        var command = new Command("simulate", "Simulate a tester: write a trace, or speak over a serial line or MQTT.") { _method, _methods, _flash, _fire, _expected, _scouting, _specification, _fine, _pressure, _seed, _rate, _rows, _noFlame, _hard, _analyst.Guided, _analyst.Answer, _analyst.Reaction, _analyst.Mistakes, _thermometer, _faults, _bench, _benchFaults, _path, _serial, _mqtt, _tester, _speed };
         command.SetAction(RunAsync);
         return command;
     }
@@ -56,9 +57,9 @@ internal sealed class SimulateCommand
             return Refuse(error, [methods.Unknown("--method", parsed.GetValue(_method)!)]);
         }
 
-        if (!TryThermometer(parsed, out var thermometer, out var problems) | !BenchArgument.TryRead(parsed.GetValue(_bench), parsed.GetValue(_benchFaults), out var bench, out var others))
+        if (!TryThermometer(parsed, out var thermometer, out var problems) | !BenchArgument.TryRead(parsed.GetValue(_bench), parsed.GetValue(_benchFaults), out var bench, out var others) | !_analyst.TryRead(parsed, out var analyst, out var mistakes))
         {
-            return Refuse(error, [.. problems, .. others]);
+            return Refuse(error, [.. problems, .. others, .. mistakes]);
         }
 
         var options = new SimulatorOptions
@@ -74,7 +75,8 @@ internal sealed class SimulateCommand
             Seed = parsed.GetValue(_seed),
             ControlledRateCelsiusPerMinute = parsed.GetValue(_rate),
             RowsPerSecond = parsed.GetValue(_rows),
-            HasFlameSignal = !parsed.GetValue(_noFlame),
+            HasFlameSignal = analyst is null && !parsed.GetValue(_noFlame),
+            Analyst = analyst,
             Thermometer = thermometer,
             Bench = bench,
             Scene = parsed.GetValue(_hard) ? DetectorScene.Hard : DetectorScene.Clear,
@@ -100,6 +102,9 @@ internal sealed class SimulateCommand
         _ when error.Path.StartsWith("thermometer.faults", StringComparison.Ordinal) => error with { Path = "--thermometer-fault" + error.Path["thermometer.faults".Length..] },
         _ when error.Path.StartsWith("bench.channels", StringComparison.Ordinal) => error with { Path = "--bench" },
         _ when error.Path.StartsWith("bench.faults", StringComparison.Ordinal) => error with { Path = "--bench-fault" + error.Path["bench.faults".Length..] },
+        "analyst.answerSeconds" => error with { Path = "--answer" },
+        "analyst.reactionSeconds" => error with { Path = "--reaction" },
+        _ when error.Path.StartsWith("analyst.mistakes", StringComparison.Ordinal) => error with { Path = "--mistake" + error.Path["analyst.mistakes".Length..] },
         _ => error,
     };
 
@@ -175,7 +180,7 @@ internal sealed class SimulateCommand
             {
                 var truth = await TraceWriter.WriteAsync(run, path, cancellationToken).ConfigureAwait(false);
                 var entries = await WriteEntriesAsync(run, path, cancellationToken).ConfigureAwait(false);
-                output.WriteLine($"{path} (truth: {truth}{entries}{await WriteThermometerAsync(options.Thermometer.Chain, path, cancellationToken).ConfigureAwait(false)})");
+                output.WriteLine($"{path} (truth: {truth}{entries}{await WriteThermometerAsync(options.Thermometer.Chain, path, cancellationToken).ConfigureAwait(false)}{(options.Analyst is null ? "" : $", observations: {TraceWriter.KeysPath(path)}")})");
             }
             else
             {

@@ -27,6 +27,9 @@ public sealed record TesterConfig
     /// <summary>How long before it is due an application of a guided run is asked for, s; 0 to 30.</summary>
     public double PromptLeadSeconds { get; init; } = RunPlan.UsualPromptLeadSeconds;
 
+    /// <summary>How the program commands heater and test flame; null where it does not: only a tester of the mode driven has it.</summary>
+    public DriveConfig? Drive { get; init; }
+
     /// <summary>The run to start by itself on each new record that begins with a cold cup; null where a person starts runs.</summary>
     public StartRunRequest? AutoStart { get; init; }
 

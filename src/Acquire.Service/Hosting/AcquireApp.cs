@@ -93,6 +93,7 @@ public static class AcquireApp
         TesterApi.Map(app);
         AdviceApi.Map(app);
         RunApi.Map(app);
+        HeaterApi.Map(app);
     }
 
     private static void UsePage(WebApplication app, string folder)

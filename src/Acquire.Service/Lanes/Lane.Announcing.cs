@@ -138,7 +138,7 @@ public sealed partial class Lane
             _view = new(_announced, _newest.Status(_announced is null ? RunPhase.Ready : RunPhase.Closed));
         }
 
-        var seen = new Seen(_view, _announced?.Ended, _alarms.Standing, Inbox.Connection, Inbox.Counters);
+        var seen = new Seen(_view, _announced?.Ended, _alarms.Standing, Inbox.Connection, Inbox.Counters, _drive?.Overview is { } drive ? drive with { SecondsSinceAcknowledged = null } : null);
         if (seen != _seen)
         {
             _seen = seen;
@@ -158,7 +158,7 @@ public sealed partial class Lane
     };
 
     /// <summary>What a reader of the overview can see, to tell a change from a mere turn of the loop.</summary>
-    private sealed record Seen(View View, bool? Ended, IReadOnlyList<StandingAlarm> Alarms, (ConnectionState State, string? Text) Connection, TesterCounters Counters);
+    private sealed record Seen(View View, bool? Ended, IReadOnlyList<StandingAlarm> Alarms, (ConnectionState State, string? Text) Connection, TesterCounters Counters, DriveOverview? Drive);
 
     private static partial class Log
     {

@@ -22,7 +22,7 @@ public sealed partial class Lane
     {
         GiveUpRun();
         using var ending = CancellationTokenSource.CreateLinkedTokenSource(stopping);
-        using var timer = new PeriodicTimer(TickPeriod, _time);
+        using var timer = new PeriodicTimer(_drive?.TickPeriod ?? TickPeriod, _time);
         try
         {
             Task<bool>? rows = null, commands = null, tick = null;
@@ -35,6 +35,12 @@ public sealed partial class Lane
                 await Task.WhenAny(commands, tick, held ? tick : rows, _journal.Writing ?? tick).ConfigureAwait(false);
                 Turn(Ready(ref commands), !held && Ready(ref rows), Ready(ref tick));
             }
+        }
+        catch
+        {
+            // Whatever becomes of this lane, nothing heats under it.
+            Record(_drive?.Fault("its lane failed") ?? []);
+            throw;
         }
         finally
         {
@@ -79,6 +85,7 @@ public sealed partial class Lane
             _faults.Look();
             _calibration.Look();
             LookAtArchive();
+            DriveTick();
         }
 
         Settle();
@@ -121,9 +128,15 @@ public sealed partial class Lane
         {
             read = run.Take(row);
             CheckJudging(run);
-            if (run.Closed)
+        }
+
+        DriveRow(read, row.AtSeconds);
+        if (_run is { } judged)
+        {
+            CheckJudging(judged);
+            if (judged.Closed)
             {
-                EndRun(run, askedBy: null);
+                EndRun(judged, askedBy: null);
             }
         }
 
@@ -163,6 +176,7 @@ public sealed partial class Lane
     private async Task DrainAsync()
     {
         // Sources are stopped by now; the bound only keeps one that is not from holding up the end.
+        Record(_drive?.Stopping() ?? []);
         TakeRows(Inbox.Capacity + MostRowsATurn);
         _journal.Pump(atOnce: true);
         Settle();

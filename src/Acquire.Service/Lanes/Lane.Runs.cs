@@ -32,6 +32,12 @@ public sealed partial class Lane
             case ChargeCommand charge:
                 Enter(charge, charge.RunId, run => run.WhyNotCharge(), (run, since) => run.Charge(since, charge.Millilitres, charge.Person));
                 break;
+            case HeaterOnCommand on:
+                TurnOn(on);
+                break;
+            case HeaterOffCommand off:
+                TurnOff(off);
+                break;
             default:
                 throw new InvalidOperationException($"no way to obey {command.GetType().Name}");
         }
@@ -73,11 +79,19 @@ public sealed partial class Lane
     private void OpenRun(RunOrder order, LaneCommand? askedBy)
     {
         _run = NewRun(order);
+        if (_drive is not null)
+        {
+            _run.Stated = _drive.Note;
+            _drive.Begin(_run.Header.Plan);
+        }
+
         _journal.Add(new RunBegins(_run.Timeline, _run.Header) { AskedBy = askedBy });
     }
 
     private void CloseRun(OpenRun run, LaneCommand? askedBy)
     {
+        // The heater goes off before the record is closed, so that the record says so.
+        Record(_drive?.Close() ?? []);
         run.Stop();
         CheckJudging(run);
         EndRun(run, askedBy);
@@ -87,6 +101,7 @@ public sealed partial class Lane
     {
         run.HandOverEnd(_journal, _time.GetUtcNow(), askedBy);
         _run = null;
+        _drive?.Close();
     }
 
     private void GiveUpRun()
@@ -103,6 +118,7 @@ public sealed partial class Lane
         {
             run.FailureReported = true;
             _alarms.Raise(AlarmOrigin.Run, ServiceAlarmCodes.SupervisionFailed, "The program failed while judging this run: nothing more is detected in it. Readings are still archived; the run can be judged again from them. Watch the cup yourself.");
+            Record(_drive?.Fault("it cannot judge this run any more") ?? []);
             Log.JudgingFailed(_logger, failure, TesterId, run.Header.Id);
         }
     }
@@ -116,7 +132,17 @@ public sealed partial class Lane
             {
                 _journal.Withdraw(entry);
                 _run = _run?.Timeline == entry.Run ? null : _run;
+                _drive?.Close();
                 Answer(entry.AskedBy!, CommandOutcome.ArchiveFailed, trouble);
+            }
+            else if (entry is FactsStated && entry.AskedBy is HeaterOnCommand)
+            {
+                Record(_drive?.Fault("it cannot record that the heater was turned on") ?? []);
+                Answer(entry.AskedBy, CommandOutcome.ArchiveFailed, $"The heater is off again: it is turned on only where that is recorded. {trouble}");
+            }
+            else if (entry is FactsStated && entry.AskedBy is HeaterOffCommand)
+            {
+                Answer(entry.AskedBy, CommandOutcome.ArchiveFailed, $"The heater is off, but that is not archived yet. {trouble}");
             }
             else if (entry is FactsStated)
             {

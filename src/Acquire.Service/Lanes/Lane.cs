@@ -54,6 +54,7 @@ public sealed partial class Lane
         _calibration = new(config.Thermometer, _alarms, time);
         _thermometer = new(config.Thermometer);
         _journal = new(archive, time);
+        _drive = config.Drive is { } drive ? new(config.Id, drive.Settings, _alarms, time, logger) : null;
         _autoStart = MakeAutoStart(methods);
     }
 
@@ -64,7 +65,7 @@ public sealed partial class Lane
     public bool HasFlameSignal => (_config.Channels & RowChannels.Flame) != 0;
 
     /// <summary>What a request for a run is checked against.</summary>
-    public OrderFacts Facts => new(HasFlameSignal, _config.AltitudeMetres) { Mode = _config.Mode };
+    public OrderFacts Facts => new(HasFlameSignal, _config.AltitudeMetres, _config.Drive?.Settings) { Mode = _config.Mode };
 
     /// <summary>Where the tester's source puts its rows.</summary>
     public LaneInbox Inbox { get; }
@@ -83,7 +84,7 @@ public sealed partial class Lane
         return new(
             _config.Id, _config.Name, _config.Source.Description, connection, text, Inbox.SecondsSinceReading, Inbox.Counters, Inbox.LastRefusal,
             _alarms.Standing, view.Run is { } run ? Summary(run) : null, view.Status,
-            _calibration.Overview, _config.Mode);
+            _calibration.Overview, _drive?.Overview, _config.Mode);
     }
 
     /// <summary>Starts a run; refused while one is open.</summary>

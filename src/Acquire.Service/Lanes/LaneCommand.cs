@@ -53,6 +53,12 @@ internal sealed record ChargeCommand(string RunId, double? Millilitres, string? 
 /// <summary>Take the newest observation back; where a time is given, only the one that was made then.</summary>
 internal sealed record WithdrawCommand(string RunId, double? AtSeconds, string? Person) : LaneCommand;
 
+/// <summary>Turn the heater of a driven tester on.</summary>
+internal sealed record HeaterOnCommand(string RunId, string Person) : LaneCommand;
+
+/// <summary>Turn the heater of a driven tester off.</summary>
+internal sealed record HeaterOffCommand : LaneCommand;
+
 /// <summary>A checked request for a run: what was booked in and what rules it.</summary>
 /// <param name="Specimen">What is in the cup.</param>
 /// <param name="Plan">What is fixed before heating.</param>

@@ -1,3 +1,4 @@
+using Acquire.Service.Lanes.Driving;
 using Acquire.Service.Live;
 
 namespace Acquire.Service.Lanes;
@@ -13,6 +14,7 @@ public sealed class LaneSet
         All = lanes;
         _byId = lanes.ToDictionary(lane => lane.TesterId, StringComparer.Ordinal);
         Inboxes = lanes.ToDictionary(lane => lane.TesterId, lane => lane.Inbox, StringComparer.Ordinal);
+        Outlets = lanes.Where(lane => lane.Outlet is not null).ToDictionary(lane => lane.TesterId, lane => lane.Outlet!, StringComparer.Ordinal);
     }
 
     /// <summary>All lanes.</summary>
@@ -20,6 +22,9 @@ public sealed class LaneSet
 
     /// <summary>Where each tester's source puts its rows, by tester id.</summary>
     public IReadOnlyDictionary<string, LaneInbox> Inboxes { get; }
+
+    /// <summary>Where the source of each driven tester takes its commands, by tester id.</summary>
+    public IReadOnlyDictionary<string, DriveOutlet> Outlets { get; }
 
     /// <summary>Number of changes of all lanes together; differs whenever one of them has changed.</summary>
     public long Version => All.Sum(lane => lane.Version);

@@ -58,6 +58,9 @@ internal sealed class OpenRun
     /// <summary>Whether the failure was alarmed.</summary>
     public bool FailureReported { get; set; }
 
+    /// <summary>Told each fact that the supervisor states; null where nobody listens.</summary>
+    public Action<RunOutput>? Stated { get; set; }
+
     /// <summary>Takes one row of the tester's own time axis, as it came.</summary>
     /// <returns>The row on the run's axis, with its temperature and marks.</returns>
     public ReadingRow Take(in ReadingRow row)
@@ -150,6 +153,20 @@ internal sealed class OpenRun
     /// <param name="person">Who takes it back; null where nobody said.</param>
     public void Withdraw(double secondsSinceRow, string? person) => Judge(null, RunInput.Withdrawal(_newestSeconds + secondsSinceRow, person));
 
+    /// <summary>Takes what happened to the heater.</summary>
+    public void Heater(HeaterFact fact)
+    {
+        if (JudgingFailure is null)
+        {
+            Judge(null, fact: fact);
+        }
+        else
+        {
+            // Nobody judges any more; the record is still kept whole.
+            _facts.Add(fact with { AtSeconds = _newestSeconds, ReadingSeconds = _newestSeconds });
+        }
+    }
+
     /// <summary>What a person wants to see now; null once the run is no longer judged.</summary>
     public RunStatus? Status() => JudgingFailure is null ? RunSupervisor.Status(_state, Header.Plan) : null;
 
@@ -193,7 +210,7 @@ internal sealed class OpenRun
     }
 
     // A bug in a rule must not cost the record: the rows go on into the archive, and the run can be judged again from them.
-    private void Judge(ReadingRow? row, RunInput other = default)
+    private void Judge(ReadingRow? row, RunInput other = default, HeaterFact? fact = null)
     {
         if (JudgingFailure is not null)
         {
@@ -206,6 +223,10 @@ internal sealed class OpenRun
             if (row is { } placed)
             {
                 _judge(_state, Header.Plan, placed, _facts);
+            }
+            else if (fact is not null)
+            {
+                RunSupervisor.Step(_state, Header.Plan, fact, _facts);
             }
             else
             {
@@ -221,6 +242,7 @@ internal sealed class OpenRun
         for (var index = before; index < _facts.Count; index++)
         {
             _result = _facts[index] is RunClosed closed ? closed.Result : _result;
+            Stated?.Invoke(_facts[index]);
         }
     }
 }

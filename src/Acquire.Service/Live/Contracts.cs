@@ -52,6 +52,31 @@ public sealed record ThermometerOverview(IReadOnlyList<string> Steps, string? Si
     }
 }
 
+/// <summary>Why the heater of a driven tester is off until a person turns it on again.</summary>
+/// <param name="Code">Stable code, see <see cref="Core.Control.TripCodes"/>.</param>
+/// <param name="Text">What happened, its limit, what to do, and the caution.</param>
+/// <param name="Since">UTC.</param>
+public sealed record DriveTrip(string Code, string Text, DateTimeOffset Since);
+
+/// <summary>How a driven tester is commanded now.</summary>
+/// <param name="On">Whether the heater may be on.</param>
+/// <param name="OnBy">Who turned it on; null while it is off.</param>
+/// <param name="AskedFraction">Power commanded, 0 to 1 of the heater's most.</param>
+/// <param name="GivenFraction">Power that the tester says it gives, 0 to 1; null where it does not say.</param>
+/// <param name="FlameOver">Whether the test flame is commanded over the cup.</param>
+/// <param name="SecondsSinceAcknowledged">Age of the newest command that the tester said it obeys, s; null before the first.</param>
+/// <param name="HighestCelsius">The heater is off above this reading, °C: in an open run the lower of the tester's limit and what the run allows.</param>
+/// <param name="Trips">Why the heater is off, in the order in which it happened; empty while it is on, and where nobody has turned it on yet.</param>
+public sealed record DriveOverview(
+    bool On,
+    string? OnBy,
+    double AskedFraction,
+    double? GivenFraction,
+    bool FlameOver,
+    double? SecondsSinceAcknowledged,
+    double HighestCelsius,
+    IReadOnlyList<DriveTrip> Trips);
+
 /// <summary>One tester at a glance.</summary>
 /// <param name="Id">Tester id.</param>
 /// <param name="Name">Its name for people.</param>
@@ -65,7 +90,8 @@ public sealed record ThermometerOverview(IReadOnlyList<string> Steps, string? Si
 /// <param name="Run">The open run or, until the next, the newest closed one; null before the first since the service started.</param>
 /// <param name="Status">Newest status; null before the first row.</param>
 /// <param name="Thermometer">How its temperatures are made.</param>
-/// <param name="Mode">Who judges what happens at its cup.</param>
+/// <param name="Drive">How it is commanded; null where it is not driven.</param>
+/// <param name="Mode">Who judges what happens at its cup, and who works it.</param>
 public sealed record TesterOverview(
     string Id,
     string Name,
@@ -79,7 +105,8 @@ public sealed record TesterOverview(
     RunSummary? Run,
     RunStatus? Status,
     ThermometerOverview Thermometer,
-    RunMode Mode);
+    DriveOverview? Drive = null,
+    RunMode Mode = RunMode.Observed);
 
 /// <summary>One run in a list.</summary>
 /// <param name="Id">Run id.</param>

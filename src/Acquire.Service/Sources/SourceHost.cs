@@ -1,5 +1,6 @@
 using Acquire.Service.Configuration;
 using Acquire.Service.Lanes;
+using Acquire.Service.Lanes.Driving;
 using Acquire.Service.Sources.Mqtt;
 using Acquire.Service.Sources.Serial;
 
@@ -11,6 +12,7 @@ public sealed class SourceHost : IHostedService, IDisposable
 {
     private readonly AcquireConfig _config;
     private readonly IReadOnlyDictionary<string, LaneInbox> _inboxes;
+    private readonly IReadOnlyDictionary<string, DriveOutlet> _outlets;
     private readonly TimeProvider _time;
     private readonly ILoggerFactory _loggers;
     private readonly SourceKeeper _keeper;
@@ -23,7 +25,8 @@ public sealed class SourceHost : IHostedService, IDisposable
     /// <param name="inboxes">An inbox for each tester id.</param>
     /// <param name="time">Clock.</param>
     /// <param name="loggers">Log.</param>
-    public SourceHost(AcquireConfig config, IReadOnlyDictionary<string, LaneInbox> inboxes, TimeProvider time, ILoggerFactory loggers)
+    /// <param name="outlets">Where the commands for each driven tester come from, by tester id; null where none is driven.</param>
+    public SourceHost(AcquireConfig config, IReadOnlyDictionary<string, LaneInbox> inboxes, TimeProvider time, ILoggerFactory loggers, IReadOnlyDictionary<string, DriveOutlet>? outlets = null)
     {
         ArgumentNullException.ThrowIfNull(config);
         ArgumentNullException.ThrowIfNull(inboxes);
@@ -34,6 +37,7 @@ public sealed class SourceHost : IHostedService, IDisposable
 
         _config = config;
         _inboxes = inboxes;
+        _outlets = outlets ?? new Dictionary<string, DriveOutlet>();
         _time = time;
         _loggers = loggers;
         _keeper = new(time, loggers.CreateLogger<SourceHost>());
@@ -46,7 +50,7 @@ public sealed class SourceHost : IHostedService, IDisposable
         {
             if (tester.Source is SourceConfig.Serial serial)
             {
-                var source = new SerialSource(serial, _inboxes[tester.Id], _time, _loggers.CreateLogger<SerialSource>());
+                var source = new SerialSource(serial, _inboxes[tester.Id], _time, _loggers.CreateLogger<SerialSource>(), _outlets.GetValueOrDefault(tester.Id));
                 _ports.Add(Task.Run(() => _keeper.RunAsync(tester.Id, [_inboxes[tester.Id]], source.RunAsync, _stopPorts.Token), CancellationToken.None));
             }
         }
@@ -78,16 +82,19 @@ public sealed class SourceHost : IHostedService, IDisposable
     private async Task StartMessagesAsync(ReadingDispatcher dispatcher, CancellationToken cancellationToken)
     {
         var stopping = _stopMessages.Token;
+        IReadOnlyList<DriveChannel> drives = [.. _config.Testers
+            .Where(tester => tester is { Source: SourceConfig.Mqtt, Drive.Topic: not null } && _outlets.ContainsKey(tester.Id))
+            .Select(tester => new DriveChannel(tester.Id, tester.Drive!.Topic!, _outlets[tester.Id]))];
         IReadOnlyList<LaneInbox> inboxes = [.. dispatcher.Routes.Select(route => route.Inbox).Distinct()];
         switch (_config.Mqtt)
         {
             case MqttConfig.Embedded embedded:
-                var broker = new EmbeddedBroker(embedded, dispatcher, _time, _loggers.CreateLogger<EmbeddedBroker>());
+                var broker = new EmbeddedBroker(embedded, dispatcher, _time, _loggers.CreateLogger<EmbeddedBroker>(), drives);
                 _messages = Task.Run(() => _keeper.RunAsync("mqtt", inboxes, broker.RunAsync, stopping), CancellationToken.None);
                 await Task.WhenAny(broker.FirstAttempt, _messages).WaitAsync(cancellationToken);
                 break;
             case MqttConfig.External external:
-                var client = new BrokerClient(external.Connection, dispatcher, _time, _loggers.CreateLogger<BrokerClient>());
+                var client = new BrokerClient(external.Connection, dispatcher, _time, _loggers.CreateLogger<BrokerClient>(), drives);
                 _messages = Task.Run(() => _keeper.RunAsync("mqtt", inboxes, client.RunAsync, stopping), CancellationToken.None);
                 break;
             default:

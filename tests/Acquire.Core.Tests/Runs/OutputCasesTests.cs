@@ -37,6 +37,8 @@ public sealed class OutputCasesTests
             new ApplicationPrompted(2, 3, 207),
             new ObservationMade(2.25, 2, Sighting.WentOut, "Ada"),
             new ObservationWithdrawn(2.5, 2, 2.25, Sighting.WentOut),
+            new HeaterTurnedOn(2, 1.75, "R. Halden"),
+            new HeaterCut(2, null, "heater-operator-stop", "text", true),
             new ApplicationStarted(2, 3, 207, ApplicationEvidence.DetectorSignature),
             new ApplicationJudged(3, application),
             new FlashDetected(4, 226, 12),

@@ -1,3 +1,4 @@
+using Acquire.Core.Readings;
 using Acquire.Core.Thermometry;
 using Acquire.Simulator;
 using Xunit;
@@ -108,5 +109,15 @@ public sealed class DemoLaboratoryTests
 
         await Assert.ThrowsAnyAsync<OperationCanceledException>(() => speaking);
         Assert.True(broker.Received.Count > 5);
+    }
+
+    [Fact]
+    public void The_tester_that_is_worked_by_hand_leaves_a_person_the_time_for_a_key()
+    {
+        var tester = Assert.Single(Testers, tester => tester.IsGuided);
+
+        // Applications are 22 s apart at 5.5 °C/min (ISO 2592: every 2 °C, value from memory): seven seconds of the person's own time.
+        Assert.InRange(tester.FastestSpeed, 1, 3);
+        Assert.All(new SimulatedRun(tester.Options(1, 1)).Take(100), row => Assert.Equal(RowChannels.Temperature, row.Present));
     }
 }

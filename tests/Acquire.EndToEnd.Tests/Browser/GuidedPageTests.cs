@@ -39,21 +39,33 @@ public sealed class GuidedPageTests
         Assert.False(await page.Find(".guide").IsVisibleAsync());
         page.AssertQuiet();
 
+        // The two files are the record: judged again, they give the same facts and the same result.
         var detail = await service.Api.RunAsync(run.Id);
-        var again = RunReplay.Run(detail.Plan, await service.Api.RowsAsync(run.Id), [.. detail.Events.OfType<ObservationMade>()]);
+        var (rows, entries) = (await service.Api.RowsAsync(run.Id), await service.Api.ObservationsAsync(run.Id));
+        Assert.Equal(detail.Events.OfType<PersonEntry>(), entries);
+        var facts = new List<RunOutput>();
+        var again = RunReplay.Run(detail.Plan, rows, entries, facts);
         Assert.Equal(JsonSerializer.Serialize(detail.Summary.Result), JsonSerializer.Serialize(again));
+        Assert.Equal(JsonSerializer.Serialize(detail.Events), JsonSerializer.Serialize(facts));
+        Assert.Equal(("A. Berg", Sighting.Flash), (Assert.Single(entries.OfType<ObservationWithdrawn>()).Person, entries.OfType<ObservationWithdrawn>().Single().Seen));
     }
 
     // Heats from one due application to the next and does what the page asks; returns the rows that were sent.
     private static async Task<int> WorkAsync(WatchedPage page, ServiceApi api, Publisher tester, string runId)
     {
-        var (sent, due) = (0, 197.0);
+        var (sent, due, slipped) = (0, 197.0, false);
         while (true)
         {
             sent = await HeatAsync(tester, sent, row => row.TemperatureCelsius >= due - 0.2);
             await page.Find("[data-guide='apply']").WaitForAsync();
             var (key, word) = due >= FireFromCelsius ? ("4", "burning") : due >= FlashFromCelsius ? ("3", "flash") : due > 210 ? ("2", "halo") : ("1", "nothing");
             await page.PictureAsync($"guided-{key}");
+            if (sent > 0 && !slipped)
+            {
+                slipped = true;
+                await SlipAsync(page);
+            }
+
             await page.PressAsync(key);
             await RecordedAsync(page, word);
             if (word == "burning")
@@ -73,6 +85,21 @@ public sealed class GuidedPageTests
         await page.Find("[data-seen='went-out']").ClickAsync();
         await RecordedAsync(page, "went out");
         return sent;
+    }
+
+    // A wrong key: the flash stands on the page, is taken back, and the prompt stands again.
+    private static async Task SlipAsync(WatchedPage page)
+    {
+        await page.Part("guide-person").FillAsync("A. Berg");
+        await page.Find("h2").First.ClickAsync();
+        await page.PressAsync("3");
+        await RecordedAsync(page, "flash");
+        await page.Part("take-back").WaitForAsync();
+        await page.PictureAsync("guided-slip");
+        await page.PressAsync("Backspace");
+        await Waiting.ForAsync(() => page.Part("guide-note").InnerTextAsync(), text => text == "Taken back: flash", "'flash' is taken back");
+        await page.Find("[data-guide='apply']").WaitForAsync();
+        Assert.Equal("none yet", await page.Part("flash-point").InnerTextAsync());
     }
 
     private static Task<string> RecordedAsync(WatchedPage page, string word) =>

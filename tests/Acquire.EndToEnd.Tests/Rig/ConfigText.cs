@@ -35,6 +35,14 @@ internal static class ConfigText
           { "path": "time_s", "channel": "time", "unit": "s" }, { "path": "temperature_c", "channel": "temperature", "unit": "degC" } ] } ] } }
         """;
 
+    /// <summary>A tester that is driven by messages; its limits are those of an open cup of oil.</summary>
+    public static string Driven(string id) => $$"""
+        { "id": "{{id}}", "mode": "driven", "drive": { "highestCelsius": 320 }, "source": { "kind": "mqtt", "topics": [ { "filter": "acquire/{{id}}/readings", "payload": "json", "fields": [
+          { "path": "time_s", "channel": "time", "unit": "s" }, { "path": "temperature_c", "channel": "temperature", "unit": "degC" },
+          { "path": "detector", "channel": "detector" }, { "path": "flame", "channel": "flame" },
+          { "path": "command", "channel": "command", "optional": true }, { "path": "heater", "channel": "heater", "unit": "1" } ] } ] } }
+        """;
+
     private static string Whole(string mqtt, string[] testers) =>
         $$"""{ "listen": "http://127.0.0.1:0", "dataDirectory": "data", {{mqtt}} "testers": [ {{string.Join(",\n", testers)}} ] }""";
 }

@@ -1,6 +1,7 @@
 using System.Net;
 using System.Net.Http.Json;
 using Acquire.Core.Readings;
+using Acquire.Core.Runs;
 using Acquire.Service.Live;
 using Acquire.Simulator;
 using Xunit;
@@ -36,6 +37,14 @@ internal sealed class ServiceApi(Uri address) : IDisposable
         var trace = TraceReader.Read(id, (await CsvAsync(id)).Split('\n', StringSplitOptions.RemoveEmptyEntries));
         Assert.Empty(trace.Errors);
         return trace.Rows;
+    }
+
+    /// <summary>What a person entered in a guided run, from its file.</summary>
+    public async Task<IReadOnlyList<PersonEntry>> ObservationsAsync(string id)
+    {
+        var read = PersonEntryReader.Read(id, (await _http.GetStringAsync($"api/runs/{id}/observations.csv", TestContext.Current.CancellationToken)).Split('\n'));
+        Assert.Empty(read.Errors);
+        return read.Entries;
     }
 
     /// <summary>Starts a run of a simulated specimen, as a person would.</summary>

@@ -66,6 +66,8 @@ internal sealed class ArchiveBench : IDisposable
         new TemperatureSet(2.23, 1, 60),
         new PortionCharged(2.24, 2.1, 2.05, "Ada"),
         new PortionTested(2.245, new(1, 60, 2.05, 2.24, 2.241, 60.1, PortionOutcome.Halo, "wait-too-short")),
+        new HeaterTurnedOn(2.21, 2.2, "R. Halden"),
+        new HeaterCut(2.22, 2.2, "heater-reading-silent", "No sound thermometer reading for 2.1 s (limit 2.0 s). Check the thermometer and its wire.", true),
         new ApplicationStarted(2.25, 1, 210, ApplicationEvidence.FlameSignal),
         new ApplicationJudged(3, Result.Applications[0]),
         new FlashDetected(4, 221.4, 3),

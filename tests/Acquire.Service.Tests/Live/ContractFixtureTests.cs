@@ -70,7 +70,8 @@ public sealed class ContractFixtureTests
     public void Overview_of_a_tester_is_sent_as_the_page_expects_it() => AssertSent("service-tester-overview.json", new TesterOverview(
         "bench-1", "Bench 1", "serial /dev/ttyUSB0", ConnectionState.Down, "/dev/ttyUSB0 was unplugged: plug it in again", 3.5,
         new TesterCounters(90_000, 2, 1, 3, 65_536), "line 7, temperature: given \"x\"; allowed: a number such as 21.5",
-        [new StandingAlarm("source-down", "No connection to the tester.", ArchiveBench.Start)], Summary, Status, ThermometerOverview.Of(TypeK, new(2026, 11, 25)), RunMode.Guided));
+        [new StandingAlarm("source-down", "No connection to the tester.", ArchiveBench.Start)], Summary, Status, ThermometerOverview.Of(TypeK, new(2026, 11, 25)),
+        new DriveOverview(false, null, 0, 0.02, false, 0.42, 280, [new DriveTrip("heater-reading-silent", "No sound thermometer reading for 2.1 s (limit 2.0 s).", ArchiveBench.Start)]), RunMode.Driven));
 
     [Fact]
     public void Update_of_a_run_is_sent_as_the_page_expects_it() => AssertSent("service-run-update.json", new RunUpdate(

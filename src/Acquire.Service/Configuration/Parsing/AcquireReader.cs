@@ -60,6 +60,7 @@ internal static class AcquireReader
             testers.Add(tester with { AltitudeMetres = altitudeMetres });
         }
 
+        DriveSection.CheckTopics(root, testers);
         return testers;
     }
 }

@@ -15,7 +15,7 @@ internal static class TesterReader
         Mqtt,
     }
 
-    private static readonly Dictionary<string, RunMode> Modes = new() { ["observed"] = RunMode.Observed, ["guided"] = RunMode.Guided };
+    private static readonly Dictionary<string, RunMode> Modes = new() { ["observed"] = RunMode.Observed, ["guided"] = RunMode.Guided, ["driven"] = RunMode.Driven };
     private static readonly Dictionary<string, Kind> Kinds = new() { ["serial"] = Kind.Serial, ["mqtt"] = Kind.Mqtt };
 
     /// <summary>Reads the section of one tester.</summary>
@@ -43,7 +43,7 @@ internal static class TesterReader
             AutoStart = ReadAutoStart(tester.Section("autoStart", optional: true), ownMethods),
             Source = ReadSource(tester.Section("source", optional: false), wiring),
         };
-        config = config with { Thermometer = TesterThermometer.Read(tester, wiring) };
+        config = config with { Thermometer = TesterThermometer.Read(tester, wiring), Drive = DriveSection.Read(tester, config) };
         tester.RefuseUnknownKeys();
         return config;
     }

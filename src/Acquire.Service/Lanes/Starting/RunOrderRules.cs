@@ -1,5 +1,7 @@
 using System.Diagnostics.CodeAnalysis;
+using System.Globalization;
 using Acquire.Core;
+using Acquire.Core.Control;
 using Acquire.Core.Methods;
 using Acquire.Core.Results;
 using Acquire.Core.Runs;
@@ -10,7 +12,8 @@ namespace Acquire.Service.Lanes.Starting;
 /// <summary>What is known of a tester when a run is asked for.</summary>
 /// <param name="HasFlameSignal">Whether it reports when its test flame is over the cup.</param>
 /// <param name="AltitudeMetres">Altitude of the laboratory above mean sea level, m; null where unknown.</param>
-public readonly record struct OrderFacts(bool HasFlameSignal, double? AltitudeMetres)
+/// <param name="Drive">How it is driven; null where it is not.</param>
+public readonly record struct OrderFacts(bool HasFlameSignal, double? AltitudeMetres, DriveSettings? Drive = null)
 {
     /// <summary>Who judges what happens at its cup.</summary>
     public RunMode Mode { get; init; }
@@ -44,6 +47,8 @@ public static class RunOrderRules
             {
                 found.Add(new("methodId", $"{method.Id} gives each test portion one application, and this tester does not report its test flame: nobody would know when it came. Work it by hand (mode \"guided\"), or have it report its flame"));
             }
+
+            Driven(found, request, tester.Drive, method);
         }
 
         var pressure = Pressure(found, request, tester.AltitudeMetres);
@@ -51,6 +56,29 @@ public static class RunOrderRules
         errors = found;
         order = found.Count > 0 || method is null ? null : new(request.Specimen, request.Aim.Plan(method) with { StationPressureKilopascals = pressure, HasFlameSignal = tester.HasFlameSignal });
         return order is not null;
+    }
+
+    private static void Driven(List<InputError> errors, StartRunRequest request, DriveSettings? drive, MethodDefinition? method)
+    {
+        if (drive is null)
+        {
+            return;
+        }
+
+        if (method is { Procedure: not ProcedureKind.Ramp } && errors.TrueForAll(error => error.Path != "methodId"))
+        {
+            errors.Add(new("methodId", $"{method.Id} brings fresh test portions to fixed temperatures; a driven tester only heats along a ramp. Choose a ramp method, or another tester"));
+        }
+
+        if (request.Scouting && errors.TrueForAll(error => error.Path != "scouting"))
+        {
+            errors.Add(new("scouting", "is not for a driven tester: how far it may heat hangs on the flash point that is expected. Work the scouting run by hand, or on another tester"));
+        }
+
+        if (request.ExpectedFlashCelsius is { } expected && expected >= drive.HighestCelsius)
+        {
+            errors.Add(new("expectedFlashCelsius", string.Create(CultureInfo.InvariantCulture, $"{expected:0.###} °C is not below what this tester may reach, {drive.HighestCelsius:0.###} °C (drive.highestCelsius in the configuration)")));
+        }
     }
 
     private static double? Pressure(List<InputError> errors, StartRunRequest request, double? altitudeMetres)

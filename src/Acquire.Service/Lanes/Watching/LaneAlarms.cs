@@ -10,6 +10,9 @@ internal enum AlarmOrigin
 
     /// <summary>The supervisor of the open run; the alarm ends with the run.</summary>
     Run,
+
+    /// <summary>The driver of a driven tester; the alarm ends when the heater is turned on again, or with a new run.</summary>
+    Heater,
 }
 
 /// <summary>The alarms of one tester that stand. Written by its lane, read by anyone.</summary>
@@ -49,11 +52,14 @@ internal sealed class LaneAlarms(TimeProvider time)
     }
 
     /// <summary>Ends all alarms of the run.</summary>
-    public void EndRun()
+    public void EndRun() => End(AlarmOrigin.Run);
+
+    /// <summary>Ends all alarms of an origin.</summary>
+    public void End(AlarmOrigin origin)
     {
         lock (_lock)
         {
-            foreach (var key in _standing.Keys.Where(key => key.Origin == AlarmOrigin.Run).ToArray())
+            foreach (var key in _standing.Keys.Where(key => key.Origin == origin).ToArray())
             {
                 _standing.Remove(key);
             }

@@ -16,6 +16,7 @@ public sealed partial class BrokerClient
 
     private readonly BrokerAddress _broker;
     private readonly ReadingDispatcher _dispatcher;
+    private readonly IReadOnlyList<DriveChannel> _drives;
     private readonly TimeProvider _time;
     private readonly ILogger _logger;
     private readonly Backoff _backoff = new(Random.Shared);
@@ -25,12 +26,14 @@ public sealed partial class BrokerClient
     /// <param name="dispatcher">Takes the messages.</param>
     /// <param name="time">Clock for waits.</param>
     /// <param name="logger">Log.</param>
-    public BrokerClient(BrokerAddress broker, ReadingDispatcher dispatcher, TimeProvider time, ILogger<BrokerClient> logger)
+    /// <param name="drives">The driven testers that are commanded by this broker; null where there is none.</param>
+    public BrokerClient(BrokerAddress broker, ReadingDispatcher dispatcher, TimeProvider time, ILogger<BrokerClient> logger, IReadOnlyList<DriveChannel>? drives = null)
     {
         _broker = broker;
         _dispatcher = dispatcher;
         _time = time;
         _logger = logger;
+        _drives = drives ?? [];
     }
 
     /// <summary>Reads until cancelled.</summary>
@@ -77,7 +80,7 @@ public sealed partial class BrokerClient
             isConnected = true;
             var since = _time.GetTimestamp();
             Log.Connected(_logger, _broker, connected.IsSessionPresent);
-            await HoldSubscriptionsAsync(client, connected.SubscriptionIdentifiersAvailable, lost.Task, cancellationToken);
+            await WorkAsync(client, connected.SubscriptionIdentifiersAvailable, lost.Task, cancellationToken);
             if (_time.GetElapsedTime(since) >= SettledAfter)
             {
                 _backoff.Reset();
@@ -87,6 +90,7 @@ public sealed partial class BrokerClient
         }
         catch (OperationCanceledException) when (cancellationToken.IsCancellationRequested)
         {
+            await EndDrivesAsync(client);
             await SayGoodbyeAsync(client);
             throw;
         }
@@ -97,6 +101,31 @@ public sealed partial class BrokerClient
             return isConnected && lost.Task.IsCompletedSuccessfully
                 ? BrokerDiagnosis.ExplainLoss(_broker, lost.Task.Result)
                 : BrokerDiagnosis.ExplainFailure(_broker, exception);
+        }
+    }
+
+    // The publishers of one connection end with it; the commands of the next begin with the newest.
+    private async Task WorkAsync(IMqttClient client, bool identifiers, Task lost, CancellationToken cancellationToken)
+    {
+        using var ending = CancellationTokenSource.CreateLinkedTokenSource(cancellationToken);
+        var publishing = Task.WhenAll(_drives.Select(drive => drive.RunAsync(client.PublishAsync, exception => Log.PublishFailed(_logger, exception, drive.TesterId), ending.Token)));
+        try
+        {
+            await HoldSubscriptionsAsync(client, identifiers, lost, cancellationToken);
+        }
+        finally
+        {
+            await ending.CancelAsync();
+            await publishing.WaitAsync(DisconnectGrace, _time, CancellationToken.None).ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
+        }
+    }
+
+    private async Task EndDrivesAsync(IMqttClient client)
+    {
+        using var grace = new CancellationTokenSource(DisconnectGrace, _time);
+        foreach (var drive in _drives)
+        {
+            await drive.EndAsync(client.PublishAsync, exception => Log.PublishFailed(_logger, exception, drive.TesterId), grace.Token);
         }
     }
 
@@ -217,6 +246,9 @@ public sealed partial class BrokerClient
 
         [LoggerMessage(2202, LogLevel.Error, "A message on {Topic} could not be read because of a mistake in this program")]
         public static partial void HandlerFailed(ILogger logger, Exception exception, string topic);
+
+        [LoggerMessage(2204, LogLevel.Error, "Tester {Tester}: a command could not be published; without commands it cuts its heater by itself")]
+        public static partial void PublishFailed(ILogger logger, Exception exception, string tester);
 
         [LoggerMessage(2203, LogLevel.Debug, "Disconnecting from {Broker} failed")]
         public static partial void GoodbyeFailed(ILogger logger, Exception exception, BrokerAddress broker);

@@ -4,6 +4,7 @@ using System.Net.Sockets;
 using Acquire.Service.Configuration;
 using Acquire.Service.Lanes;
 using Acquire.Service.Live;
+using MQTTnet;
 using MQTTnet.Formatter;
 using MQTTnet.Server;
 
@@ -13,9 +14,16 @@ namespace Acquire.Service.Sources.Mqtt;
 /// <remarks>While an inbox is full the publisher is not read from: TCP holds it back and nothing is dropped.</remarks>
 public sealed partial class EmbeddedBroker
 {
+    private static readonly TimeSpan LastGrace = TimeSpan.FromSeconds(1);
+
     private readonly MqttConfig.Embedded _config;
     private readonly ReadingDispatcher _dispatcher;
     private readonly IReadOnlyList<LaneInbox> _inboxes;
+    private readonly IReadOnlyList<DriveChannel> _drives;
+    private readonly HashSet<string> _driveTopics;
+
+    // Nobody can connect under a name that cannot be guessed.
+    private readonly string _driveSender = $"acquire-drive-{Guid.NewGuid():N}";
     private readonly TimeProvider _time;
     private readonly ILogger _logger;
     private readonly Backoff _backoff = new(Random.Shared);
@@ -25,7 +33,8 @@ public sealed partial class EmbeddedBroker
     /// <param name="dispatcher">Takes the messages.</param>
     /// <param name="time">Clock for waits.</param>
     /// <param name="logger">Log.</param>
-    public EmbeddedBroker(MqttConfig.Embedded config, ReadingDispatcher dispatcher, TimeProvider time, ILogger<EmbeddedBroker> logger)
+    /// <param name="drives">The driven testers that are commanded by this broker; null where there is none.</param>
+    public EmbeddedBroker(MqttConfig.Embedded config, ReadingDispatcher dispatcher, TimeProvider time, ILogger<EmbeddedBroker> logger, IReadOnlyList<DriveChannel>? drives = null)
     {
         ArgumentNullException.ThrowIfNull(dispatcher);
         _config = config;
@@ -33,6 +42,8 @@ public sealed partial class EmbeddedBroker
         _inboxes = [.. dispatcher.Routes.Select(route => route.Inbox).Distinct()];
         _time = time;
         _logger = logger;
+        _drives = drives ?? [];
+        _driveTopics = [.. _drives.Select(drive => drive.Topic)];
     }
 
     /// <summary>Ends when the broker listens or its first attempt has failed.</summary>
@@ -93,7 +104,9 @@ public sealed partial class EmbeddedBroker
         Log.Listening(_logger, _config.Address, _config.Port);
         State(ConnectionState.Up, string.Create(CultureInfo.InvariantCulture, $"broker listens on {_config.Address}:{_config.Port}"));
         _firstAttempt.TrySetResult();
+        var driving = DriveAsync(server, cancellationToken);
         await Task.Delay(Timeout.InfiniteTimeSpan, _time, cancellationToken).ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
+        await driving;
         await server.StopAsync(new MqttServerStopOptions());
         return null;
     }
@@ -126,8 +139,33 @@ public sealed partial class EmbeddedBroker
         return Task.CompletedTask;
     }
 
+    private Task PublishAsync(MqttServer server, MqttApplicationMessage message, CancellationToken cancellationToken) =>
+        server.InjectApplicationMessage(new InjectedMqttApplicationMessage(message) { SenderClientId = _driveSender }, cancellationToken);
+
+    private async Task DriveAsync(MqttServer server, CancellationToken cancellationToken)
+    {
+        await Task.WhenAll(_drives.Select(drive => drive.RunAsync((message, token) => PublishAsync(server, message, token), exception => Log.PublishFailed(_logger, exception, drive.TesterId), cancellationToken)));
+        using var grace = new CancellationTokenSource(LastGrace, _time);
+        foreach (var drive in _drives)
+        {
+            await drive.EndAsync((message, token) => PublishAsync(server, message, token), exception => Log.PublishFailed(_logger, exception, drive.TesterId), grace.Token);
+        }
+    }
+
     private async Task TakeAsync(InterceptingPublishEventArgs message, CancellationToken cancellationToken)
     {
+        if (_driveTopics.Contains(message.ApplicationMessage.Topic ?? ""))
+        {
+            // Only this service commands a tester: what anybody else publishes there reaches nobody.
+            message.ProcessPublish = message.ClientId == _driveSender;
+            if (!message.ProcessPublish)
+            {
+                Log.ForeignCommand(_logger, JsonText.Shown(message.ClientId), message.ApplicationMessage.Topic!);
+            }
+
+            return;
+        }
+
         try
         {
             await _dispatcher.DispatchAsync(message.ApplicationMessage.Topic ?? "", message.ApplicationMessage.Payload, null, cancellationToken);
@@ -164,6 +202,12 @@ public sealed partial class EmbeddedBroker
 
         [LoggerMessage(2102, LogLevel.Error, "A message on {Topic} could not be read because of a mistake in this program")]
         public static partial void HandlerFailed(ILogger logger, Exception exception, string topic);
+
+        [LoggerMessage(2104, LogLevel.Error, "Tester {Tester}: a command could not be published; without commands it cuts its heater by itself")]
+        public static partial void PublishFailed(ILogger logger, Exception exception, string tester);
+
+        [LoggerMessage(2105, LogLevel.Warning, "Client {Client} published on {Topic}, where only this service commands a tester; it was refused")]
+        public static partial void ForeignCommand(ILogger logger, string client, string topic);
 
         [LoggerMessage(2103, LogLevel.Warning, "A publisher at {EndPoint} was refused: it speaks MQTT 3.1.1 and gave no client id. Give it one, or let it speak MQTT 5")]
         public static partial void NamelessPublisher(ILogger logger, EndPoint endPoint);

@@ -74,6 +74,12 @@ internal sealed class OpenPort
         }
     }
 
+    /// <summary>Bytes that were written and are not on the wire yet.</summary>
+    public int BytesToWrite => _serial.BytesToWrite;
+
+    /// <summary>Writes bytes; ends when the driver has taken them, which may be never.</summary>
+    public ValueTask WriteAsync(ReadOnlyMemory<byte> bytes, CancellationToken cancellationToken) => _stream.WriteAsync(bytes, cancellationToken);
+
     /// <summary>Closes the port where nobody waits for it: closing can hang in the driver.</summary>
     /// <param name="failed">Told where closing throws.</param>
     public void Abandon(Action<Exception> failed) => _ = Task.Run(

@@ -1,6 +1,7 @@
 using System.Globalization;
 using Acquire.Service.Configuration;
 using Acquire.Service.Lanes;
+using Acquire.Service.Lanes.Driving;
 using Acquire.Service.Live;
 
 namespace Acquire.Service.Sources.Serial;
@@ -8,11 +9,14 @@ namespace Acquire.Service.Sources.Serial;
 /// <summary>Owns one serial port for as long as the service runs: opens it, reads lines, opens it again when it was lost.</summary>
 public sealed partial class SerialSource
 {
+    private static readonly TimeSpan LongestWrite = TimeSpan.FromMilliseconds(300);
+
     private readonly SourceConfig.Serial _config;
     private readonly LineDecoder _decoder;
     private readonly LaneInbox _inbox;
     private readonly TimeProvider _time;
     private readonly ILogger _logger;
+    private readonly DriveOutlet? _outlet;
     private readonly Backoff _backoff = new(Random.Shared);
     private long _lineNumber;
     private string? _statedFault;
@@ -21,7 +25,8 @@ public sealed partial class SerialSource
     /// <param name="inbox">Where rows, refusals and the state of the connection go.</param>
     /// <param name="time">Clock for waits.</param>
     /// <param name="logger">Log.</param>
-    public SerialSource(SourceConfig.Serial config, LaneInbox inbox, TimeProvider time, ILogger<SerialSource> logger)
+    /// <param name="outlet">Where the commands for a driven tester come from; null where it is not driven.</param>
+    public SerialSource(SourceConfig.Serial config, LaneInbox inbox, TimeProvider time, ILogger<SerialSource> logger, DriveOutlet? outlet = null)
     {
         ArgumentNullException.ThrowIfNull(config);
         _config = config;
@@ -29,6 +34,7 @@ public sealed partial class SerialSource
         _inbox = inbox;
         _time = time;
         _logger = logger;
+        _outlet = outlet;
     }
 
     /// <summary>Reads until cancelled. Never throws: whatever a driver does is stated on the inbox and tried again.</summary>
@@ -62,7 +68,7 @@ public sealed partial class SerialSource
             _statedFault = null;
             _inbox.SetConnection(ConnectionState.Up, $"{port} is open");
             Log.Opened(_logger, _inbox.TesterId, port);
-            await ReadLinesAsync(open, cancellationToken);
+            await WorkAsync(open, cancellationToken);
             return PortDiagnosis.ExplainLoss(port, PortDiagnosis.IsThere(port), null);
         }
         catch (OperationCanceledException) when (cancellationToken.IsCancellationRequested)
@@ -79,6 +85,34 @@ public sealed partial class SerialSource
         finally
         {
             open?.Abandon(exception => Log.CloseFailed(_logger, exception, _inbox.TesterId, port));
+        }
+    }
+
+    // The writer ends with the reader, which alone finds out that a port is lost. When the service ends, heater off goes out before the port closes.
+    private async Task WorkAsync(OpenPort port, CancellationToken cancellationToken)
+    {
+        if (_outlet is null)
+        {
+            await ReadLinesAsync(port, cancellationToken);
+            return;
+        }
+
+        var writer = new PortWriter(port, _outlet, _inbox.TesterId, _time, _logger);
+        using var ending = CancellationTokenSource.CreateLinkedTokenSource(cancellationToken);
+        var writing = Task.Run(() => writer.RunAsync(ending.Token), CancellationToken.None);
+        try
+        {
+            await ReadLinesAsync(port, cancellationToken);
+        }
+        finally
+        {
+            // A write that does not end is left behind with its port.
+            await ending.CancelAsync();
+            await writing.WaitAsync(LongestWrite, _time, CancellationToken.None).ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
+            if (cancellationToken.IsCancellationRequested)
+            {
+                await writer.EndAsync();
+            }
         }
     }
 

@@ -1,0 +1,346 @@
+using Acquire.Core.Alarms;
+using Acquire.Core.Readings;
+using Acquire.Core.Runs;
+
+namespace Acquire.Core.Control;
+
+/// <summary>Drives one run of a tester: from its readings, what the supervisor states and the passing of time to the commands it is sent.</summary>
+/// <remarks>
+/// Pure: two times come with the inputs. `nowSeconds` is the service's own monotonic clock, by which silence and heartbeats are
+/// counted; a row carries the readings' own time, by which the ramp is held and the flame applied. The heater is off until a
+/// named person turns it on, and off again with every trip. To be ticked at least five times a second for as long as it lives;
+/// a command it gives back is to be sent at once. After the run it goes on commanding 0 until it is put away.
+/// Not a safety device: see <see cref="HeaterGuard"/>.
+/// </remarks>
+public sealed class Driver
+{
+    // The tester's clock may jump ahead of ours by so much before the ramp is no longer what it says, s.
+    private const double LargestJumpSeconds = 5;
+
+    // The heat in the metal, and a relay that sticks, show within this time after the run; then the cup may be handled, s.
+    private const double WatchedAfterCloseSeconds = 600;
+
+    private readonly RunPlan _plan;
+    private readonly DriveSettings _settings;
+    private readonly HeatingPlan _heating;
+    private readonly GuardLimits _limits;
+    private readonly FlameRules _flameRules;
+    private readonly GuardState _guard = HeaterGuard.Begin();
+    private readonly FlameState _flame = FlameScheduler.Begin();
+    private readonly RunAxis _axis = new();
+    private readonly AnswerWatch _answers;
+    private readonly Heartbeat _beat;
+    private readonly HashSet<string> _told = [TripCodes.RunNotOpen];
+    private IReadOnlyList<HeaterTrip> _tripsOf = [];
+    private IReadOnlyList<HeaterTrip> _trips = [];
+    private RampState? _ramp;
+    private double _now;
+    private double _readAt = double.NegativeInfinity;
+    private double _readNow;
+    private double _closedAt = double.NaN;
+    private bool _wasOn;
+
+    private Driver(RunPlan plan, DriveSettings settings, long firstSequence, double nowSeconds)
+    {
+        (_plan, _settings, _now) = (plan, settings, nowSeconds);
+        var expected = plan.ExpectedFlashCelsius ?? throw new ArgumentException("Nothing is expected: how far the heater may go hangs on it.", nameof(plan));
+        _heating = HeatingPlan.For(plan.Method, expected);
+        _limits = GuardLimits.For(_heating, expected, settings.AllowanceCelsius, settings.HighestCelsius);
+        _flameRules = FlameRules.For(plan, settings.ReactionSeconds);
+        _answers = new(settings.LifetimeMilliseconds);
+        _beat = Heartbeat.From(firstSequence, settings.LifetimeMilliseconds);
+        HeaterGuard.RunOpened(_guard, nowSeconds);
+    }
+
+    /// <summary>A run is open; the heater is off.</summary>
+    /// <param name="plan">Its plan; the method has a ramp.</param>
+    /// <param name="settings">How the tester is driven; checked.</param>
+    /// <param name="firstSequence">Number of the first command, above every number that the tester has seen.</param>
+    /// <param name="nowSeconds">The service's monotonic clock, s; finite.</param>
+    /// <exception cref="ArgumentException">The method has no ramp.</exception>
+    public static Driver Begin(RunPlan plan, DriveSettings settings, long firstSequence, double nowSeconds)
+    {
+        ArgumentNullException.ThrowIfNull(plan);
+        ArgumentNullException.ThrowIfNull(settings);
+        return new(plan, settings, firstSequence, nowSeconds);
+    }
+
+    /// <summary>Whether the heater may be on.</summary>
+    public bool IsOn => _guard.Armed;
+
+    /// <summary>Who turned it on; null while it is off.</summary>
+    public string? OnBy => _guard.Armed ? _guard.ArmedBy : null;
+
+    /// <summary>Power commanded last, 0 to 1.</summary>
+    public double AskedFraction => _beat.Sent?.HeaterFraction ?? 0;
+
+    /// <summary>Power that the tester says it gives, 0 to 1; null where it has not said any.</summary>
+    public double? GivenFraction => _answers.GivenFraction;
+
+    /// <summary>Whether the flame was commanded over the cup last.</summary>
+    public bool FlameOver => _beat.Sent?.FlameOver ?? false;
+
+    /// <summary>The heater is off above this reading, °C.</summary>
+    public double HighestCelsius => _limits.HighestCelsius;
+
+    /// <summary>Why the heater is off until a person turns it on, in the order in which it happened. That it was never turned on is no reason. The same list as long as nothing changes.</summary>
+    public IReadOnlyList<HeaterTrip> Trips
+    {
+        get
+        {
+            if (_guard.Trips != _tripsOf)
+            {
+                _tripsOf = _guard.Trips;
+                _trips = [.. _tripsOf.Where(trip => trip.Code != TripCodes.RunNotOpen)];
+            }
+
+            return _trips;
+        }
+    }
+
+    /// <summary>Number of the next command.</summary>
+    public long NextSequence => _beat.NextSequence;
+
+    /// <summary>Whether the run is over.</summary>
+    public bool IsClosed => !double.IsNaN(_closedAt);
+
+    /// <summary>Age of the newest command that the tester said it obeys, s; null before the first.</summary>
+    public double? SecondsSinceAcknowledged(double nowSeconds) => _answers.SecondsSince(Math.Max(_now, nowSeconds));
+
+    /// <summary>Takes a row, after the supervisor has.</summary>
+    /// <param name="row">The readings as they were judged, on the run's axis.</param>
+    /// <param name="nowSeconds">The service's clock, s.</param>
+    /// <param name="facts">What happened to the heater is added to the end, for <see cref="RunSupervisor"/>.</param>
+    /// <returns>The command to send now; null where none is due.</returns>
+    public DriveCommand? Take(in ReadingRow row, double nowSeconds, List<HeaterFact> facts)
+    {
+        var now = Pass(nowSeconds);
+        Answer(row);
+        if (double.IsFinite(row.AtSeconds) && Math.Abs(row.AtSeconds) <= RunInput.FarthestSeconds)
+        {
+            Read(row, now);
+        }
+
+        return Emit(now, facts);
+    }
+
+    /// <summary>Time goes by.</summary>
+    /// <param name="nowSeconds">The service's clock, s.</param>
+    /// <param name="facts">What happened to the heater is added to the end, for <see cref="RunSupervisor"/>.</param>
+    /// <returns>The command to send now; null where none is due.</returns>
+    public DriveCommand? Tick(double nowSeconds, List<HeaterFact> facts) => Emit(Pass(nowSeconds), facts);
+
+    /// <summary>Takes what the supervisor stated: that the specimen burns, that the result is complete, that the run is closed. To be followed by <see cref="Take"/> or <see cref="Tick"/>.</summary>
+    public void Note(RunOutput output)
+    {
+        switch (output)
+        {
+            case AlarmRaised { Code: AlarmCodes.SpecimenBurning }:
+                FlameScheduler.Burning(_flame, _axis.At(_now), true);
+                break;
+            case AlarmCleared { Code: AlarmCodes.SpecimenBurning }:
+                FlameScheduler.Burning(_flame, _axis.At(_now), false);
+                break;
+            case FireDetected:
+            case FlashDetected when !_plan.Rules.FirePoint.Determined:
+                HeaterGuard.Completed(_guard, _now);
+                FlameScheduler.Stop(_flame, _axis.At(_now));
+                break;
+            case RunClosed:
+                Over();
+                break;
+        }
+    }
+
+    /// <summary>A person turns the heater on. Null where that worked; else why not.</summary>
+    /// <param name="person">Who answers for it; not empty.</param>
+    /// <param name="nowSeconds">The service's clock, s.</param>
+    /// <param name="facts">What happened to the heater is added to the end, for <see cref="RunSupervisor"/>.</param>
+    public InputError? TurnOn(string person, double nowSeconds, List<HeaterFact> facts)
+    {
+        ArgumentNullException.ThrowIfNull(facts);
+        var now = Pass(nowSeconds);
+        if (_guard.Armed)
+        {
+            return null;
+        }
+
+        if (_answers.Standing(now) is { } standing)
+        {
+            return new("heater", standing);
+        }
+
+        if (HeaterGuard.Rearm(_guard, _limits, now, person) is { } refused)
+        {
+            return refused;
+        }
+
+        _ramp ??= RampController.Begin(_settings.Heater);
+        _told.Clear();
+        _wasOn = true;
+        facts.Add(new HeaterTurnedOn(_axis.At(now), null, person));
+        return null;
+    }
+
+    /// <summary>A person turns the heater off. Always works.</summary>
+    /// <inheritdoc cref="Tick"/>
+    public DriveCommand? TurnOff(double nowSeconds, List<HeaterFact> facts)
+    {
+        var now = Pass(nowSeconds);
+        HeaterGuard.Stop(_guard, now);
+        return Emit(now, facts);
+    }
+
+    /// <summary>Something in the program failed.</summary>
+    /// <param name="what">What failed, a few words for a person.</param>
+    /// <param name="nowSeconds">The service's clock, s.</param>
+    /// <param name="facts">What happened to the heater is added to the end, for <see cref="RunSupervisor"/>.</param>
+    public DriveCommand? Fault(string what, double nowSeconds, List<HeaterFact> facts)
+    {
+        var now = Pass(nowSeconds);
+        HeaterGuard.Fault(_guard, now, what);
+        return Emit(now, facts);
+    }
+
+    /// <summary>The service is ending.</summary>
+    /// <inheritdoc cref="Tick"/>
+    public DriveCommand? ServiceStopping(double nowSeconds, List<HeaterFact> facts)
+    {
+        var now = Pass(nowSeconds);
+        HeaterGuard.ServiceStopping(_guard, now);
+        return Emit(now, facts);
+    }
+
+    /// <summary>The run ends, or is about to. Nothing heats after it.</summary>
+    /// <inheritdoc cref="Tick"/>
+    public DriveCommand? Close(double nowSeconds, List<HeaterFact> facts)
+    {
+        var now = Pass(nowSeconds);
+        Over();
+        return Emit(now, facts);
+    }
+
+    private void Over()
+    {
+        _closedAt = IsClosed ? _closedAt : _now;
+        HeaterGuard.RunClosed(_guard, _now);
+        FlameScheduler.Stop(_flame, _axis.At(_now));
+    }
+
+    // The guard hears of every clock that is none; everything else goes on with the newest time that was one.
+    private double Pass(double nowSeconds)
+    {
+        HeaterGuard.Tick(_guard, _limits, nowSeconds);
+        _now = double.IsFinite(nowSeconds) && Math.Abs(nowSeconds) <= RunInput.FarthestSeconds ? Math.Max(_now, nowSeconds) : _now;
+        return _now;
+    }
+
+    private void Answer(in ReadingRow row)
+    {
+        if (row.Has(RowChannels.Command))
+        {
+            _answers.Obeys(row.Command);
+        }
+
+        if (row.Has(RowChannels.Heater))
+        {
+            _answers.Gives(row.HeaterFraction);
+        }
+    }
+
+    private void Read(in ReadingRow row, double now)
+    {
+        var bad = (row.Marks & ReadingMarks.Bad) != 0;
+        if (bad && (IsForward(row, now) || !row.Has(RowChannels.Temperature)))
+        {
+            Guarded(double.NaN, row.Marks, now);
+        }
+        else if (!bad && row.Has(RowChannels.Temperature) && IsForward(row, now))
+        {
+            // A thermometer whose clock stands still, or comes again, says nothing about now.
+            _axis.Read(row.AtSeconds, now);
+            Guarded(row.TemperatureCelsius, row.Marks, now);
+            if (row.HasSoundTemperature)
+            {
+                Lead(row.AtSeconds, row.TemperatureCelsius);
+            }
+        }
+    }
+
+    private void Guarded(double celsius, ReadingMarks marks, double now)
+    {
+        if (!(now - _closedAt > WatchedAfterCloseSeconds))
+        {
+            HeaterGuard.Reading(_guard, _limits, now, celsius, marks);
+        }
+    }
+
+    private bool IsForward(in ReadingRow row, double now)
+    {
+        if (row.AtSeconds <= _readAt)
+        {
+            return false;
+        }
+
+        var jump = row.AtSeconds - _readAt - (now - _readNow);
+        if (double.IsFinite(_readAt) && jump > LargestJumpSeconds)
+        {
+            HeaterGuard.Fault(_guard, now, $"the tester's clock jumped ahead by {Text.Seconds(jump)}");
+        }
+
+        (_readAt, _readNow) = (row.AtSeconds, now);
+        return true;
+    }
+
+    private void Lead(double seconds, double celsius)
+    {
+        FlameScheduler.Learn(_flame, _flameRules, seconds, celsius);
+        if (_ramp is not null)
+        {
+            RampController.Take(_ramp, _heating, _settings.Heater, seconds, celsius, _guard.Armed);
+        }
+    }
+
+    private DriveCommand? Emit(double now, List<HeaterFact> facts)
+    {
+        ArgumentNullException.ThrowIfNull(facts);
+        _answers.Look(_guard, now);
+        var heater = HeaterGuard.Decide(_guard, _limits, now, _ramp?.Command ?? 0);
+        var at = _axis.At(now);
+        if (_guard.Armed)
+        {
+            FlameScheduler.Tick(_flame, _flameRules, at);
+        }
+        else
+        {
+            // Nothing moves over a cup whose heater a person or a trip has turned off.
+            FlameScheduler.Withdraw(_flame, at);
+        }
+
+        Tell(at, facts);
+        var command = _beat.Beat(now, heater, _flame.Over, Stirs);
+        if (command is not null)
+        {
+            _answers.Sent(command, now);
+        }
+
+        return command;
+    }
+
+    private bool Stirs => !IsClosed && _plan.Rules.Method.Stirring is { } stirring && !(stirring.StoppedDuringApplication && _flame.Over);
+
+    private void Tell(double at, List<HeaterFact> facts)
+    {
+        foreach (var trip in _guard.Trips)
+        {
+            // Of a heater that is off already only what a person has to know is told.
+            if (_told.Add(trip.Code) && (_wasOn || trip.Code == TripCodes.OperatorStop || !TripCodes.IsOrdinary(trip.Code)))
+            {
+                facts.Add(new HeaterCut(at, null, trip.Code, trip.Sentence, _wasOn));
+                _wasOn = false;
+            }
+        }
+
+        _wasOn = _guard.Armed;
+    }
+}

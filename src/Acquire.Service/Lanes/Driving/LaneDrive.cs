@@ -1,0 +1,216 @@
+using Acquire.Core;
+using Acquire.Core.Control;
+using Acquire.Core.Readings;
+using Acquire.Core.Runs;
+using Acquire.Service.Lanes.Watching;
+using Acquire.Service.Live;
+
+namespace Acquire.Service.Lanes.Driving;
+
+/// <summary>Drives one tester for its lane: gives time and rows to the <see cref="Driver"/> of the run, its commands to the wire, its trips to the alarms.</summary>
+/// <remarks>Owned by the lane's loop but for <see cref="AskOff"/> and <see cref="Overview"/>. Whatever fails in the driver ends in heater off.</remarks>
+internal sealed partial class LaneDrive
+{
+    private readonly string _testerId;
+    private readonly DriveSettings _settings;
+    private readonly LaneAlarms _alarms;
+    private readonly TimeProvider _time;
+    private readonly ILogger _logger;
+    private readonly long _opened;
+    private readonly List<HeaterFact> _facts = [];
+    private Driver? _driver;
+    private long _nextSequence;
+    private double? _startSeconds;
+    private IReadOnlyList<HeaterTrip> _seen = [];
+    private IReadOnlyList<DriveTrip> _trips = [];
+    private volatile bool _offAsked;
+    private volatile DriveOverview _overview;
+
+    public LaneDrive(string testerId, DriveSettings settings, LaneAlarms alarms, TimeProvider time, ILogger logger)
+    {
+        (_testerId, _settings, _alarms, _time, _logger) = (testerId, settings, alarms, time, logger);
+        _opened = time.GetTimestamp();
+        Outlet = new(time);
+        _overview = new(false, null, 0, null, false, null, settings.HighestCelsius, []);
+    }
+
+    /// <summary>Where the source takes the commands.</summary>
+    public DriveOutlet Outlet { get; }
+
+    /// <summary>How the tester is commanded now.</summary>
+    public DriveOverview Overview => _overview;
+
+    /// <summary>How often the lane must let time pass: often enough for three commands within a lifetime, and for the flame.</summary>
+    public TimeSpan TickPeriod => TimeSpan.FromMilliseconds(Math.Clamp(_settings.LifetimeMilliseconds / 6, 50, 100));
+
+    private double Now => _time.GetElapsedTime(_opened).TotalSeconds;
+
+    /// <summary>A run is open: its driver begins, with the heater off. What was tripped before is acknowledged by it.</summary>
+    public void Begin(RunPlan plan)
+    {
+        Renew();
+        (_startSeconds, _driver) = (null, null);
+
+        // Above all that an earlier run, or an earlier life of the service, has sent.
+        _nextSequence = Math.Max(_nextSequence, _time.GetUtcNow().ToUnixTimeMilliseconds());
+        try
+        {
+            _driver = Driver.Begin(plan, _settings, _nextSequence, Now);
+        }
+        catch (Exception exception)
+        {
+            Broken(exception);
+        }
+
+        Tick();
+    }
+
+    /// <summary>The supervisor stated something about the run. To be followed by a row or a tick.</summary>
+    public void Note(RunOutput output)
+    {
+        try
+        {
+            _driver?.Note(output);
+        }
+        catch (Exception exception)
+        {
+            Broken(exception);
+        }
+    }
+
+    /// <summary>Takes a row as it was judged, on the tester's own axis.</summary>
+    /// <returns>What happened to the heater; valid until the next call.</returns>
+    public IReadOnlyList<HeaterFact> Take(ReadingRow row, double testerSeconds)
+    {
+        _startSeconds ??= testerSeconds;
+        row = row with { AtSeconds = testerSeconds - _startSeconds.Value };
+        return Do((driver, now) => driver.Take(row, now, _facts));
+    }
+
+    /// <summary>Time passes.</summary>
+    /// <inheritdoc cref="Take"/>
+    public IReadOnlyList<HeaterFact> Tick() => Do((driver, now) => driver.Tick(now, _facts));
+
+    /// <summary>A person turns the heater on.</summary>
+    /// <param name="person">Who answers for it.</param>
+    /// <param name="refused">Why not; null where it is on.</param>
+    /// <inheritdoc cref="Take"/>
+    public IReadOnlyList<HeaterFact> TurnOn(string person, out InputError? refused)
+    {
+        InputError? reason = new("heater", "the program failed in this run; start a new one");
+        Do((driver, now) =>
+        {
+            reason = driver.TurnOn(person, now, _facts);
+            return driver.Tick(now, _facts);
+        });
+        refused = reason;
+        if (refused is null)
+        {
+            Renew();
+        }
+
+        return _facts;
+    }
+
+    /// <summary>A person turns the heater off: heard before anything else that waits for the lane.</summary>
+    public void AskOff() => _offAsked = true;
+
+    /// <summary>A person turned the heater off.</summary>
+    /// <inheritdoc cref="Take"/>
+    public IReadOnlyList<HeaterFact> TurnOff()
+    {
+        _offAsked = false;
+        return Do((driver, now) => driver.TurnOff(now, _facts));
+    }
+
+    /// <summary>Something in the program failed.</summary>
+    /// <inheritdoc cref="Take"/>
+    public IReadOnlyList<HeaterFact> Fault(string what) => Do((driver, now) => driver.Fault(what, now, _facts));
+
+    /// <summary>The run ends, or is about to.</summary>
+    /// <inheritdoc cref="Take"/>
+    public IReadOnlyList<HeaterFact> Close() => Do((driver, now) => driver.Close(now, _facts));
+
+    /// <summary>The service is ending.</summary>
+    /// <inheritdoc cref="Take"/>
+    public IReadOnlyList<HeaterFact> Stopping() => Do((driver, now) => driver.ServiceStopping(now, _facts));
+
+    private List<HeaterFact> Do(Func<Driver, double, DriveCommand?> step)
+    {
+        _facts.Clear();
+        if (_driver is not { } driver)
+        {
+            return _facts;
+        }
+
+        try
+        {
+            if (_offAsked)
+            {
+                _offAsked = false;
+                Post(driver.TurnOff(Now, _facts));
+            }
+
+            Post(step(driver, Now));
+            _nextSequence = driver.NextSequence;
+            Show(driver);
+        }
+        catch (Exception exception)
+        {
+            Broken(exception);
+        }
+
+        return _facts;
+    }
+
+    private void Post(DriveCommand? command)
+    {
+        if (command is not null)
+        {
+            Outlet.Post(command);
+        }
+    }
+
+    private void Show(Driver driver)
+    {
+        if (driver.Trips != _seen)
+        {
+            _seen = driver.Trips;
+            _trips = [.. _seen.Select(trip => _trips.FirstOrDefault(known => known.Code == trip.Code) ?? new(trip.Code, trip.Text, _time.GetUtcNow()))];
+            foreach (var trip in _trips.Where(trip => !TripCodes.IsOrdinary(trip.Code)))
+            {
+                _alarms.Raise(AlarmOrigin.Heater, trip.Code, trip.Text);
+            }
+        }
+
+        _overview = new(driver.IsOn, driver.OnBy, driver.AskedFraction, driver.GivenFraction, driver.FlameOver, driver.SecondsSinceAcknowledged(Now), driver.HighestCelsius, _trips);
+    }
+
+    private void Renew()
+    {
+        _alarms.End(AlarmOrigin.Heater);
+        _trips = [];
+        _overview = _overview with { Trips = [] };
+    }
+
+    // The driver is not asked again: what it is must be taken for wrong. The tester is told 0 once more and cuts the rest by itself.
+    private void Broken(Exception exception)
+    {
+        var trip = new HeaterTrip(TripCodes.ProgramFault, Now, $"The heater is off because the program failed. Report the log. {HeaterTrip.Caution}");
+        Log.Broken(_logger, exception, _testerId);
+        _nextSequence = Math.Max(_nextSequence, _driver?.NextSequence ?? 0);
+        Outlet.Post(new(_nextSequence++, _settings.LifetimeMilliseconds, 0, false, false));
+        _facts.Add(new HeaterCut(0, null, trip.Code, trip.Sentence, _driver?.IsOn ?? false));
+        _driver = null;
+        _seen = [trip];
+        _trips = [new(trip.Code, trip.Text, _time.GetUtcNow())];
+        _alarms.Raise(AlarmOrigin.Heater, trip.Code, trip.Text);
+        _overview = _overview with { On = false, OnBy = null, AskedFraction = 0, FlameOver = false, Trips = _trips };
+    }
+
+    private static partial class Log
+    {
+        [LoggerMessage(1040, LogLevel.Critical, "Tester {TesterId}: the program failed while driving it; the heater is off")]
+        public static partial void Broken(ILogger logger, Exception exception, string testerId);
+    }
+}
