@@ -9,7 +9,9 @@ internal static class SimulatorOptionRanges
 {
     public static IReadOnlyList<InputError> Check(SimulatorOptions o)
     {
-        if (o.Aim.Check(o.Method, MethodCatalog.All) is { Count: > 0 } wrong)
+        // An expected flash point out of range is told below, beside the other figures.
+        var wrong = o.Aim.Check(o.Method, MethodCatalog.All).Where(error => error.Path != "expectedFlashCelsius" || o.Method.Equilibrium is { Aim: EquilibriumAim.FlashNoFlash }).ToArray();
+        if (wrong.Length > 0)
         {
             return [.. wrong.Select(error => error.Path == "methodId" ? error with { Path = "method" } : error)];
         }

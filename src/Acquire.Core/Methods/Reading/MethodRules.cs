@@ -76,14 +76,14 @@ internal static partial class MethodRules
         }
 
         errors.Require(m.Procedure == ProcedureKind.Ramp, "unknownFlash", "belongs to a ramp procedure; leave it out");
-        errors.Number("unknownFlash.settleCelsius", rules.SettleCelsius, 0, 50);
-        errors.Require(rules.SettleCelsius is not null || m.Judgement.SettleCelsius is not null, "unknownFlash.settleCelsius", "is missing: a scouting run is heated at one rate from start to end, and it has to be said when that has settled");
         errors.Require((rules.StartCelsius is null) != (rules.StartAtMostCelsius is null), "unknownFlash", "holds exactly one of startCelsius and startAtMostCelsius");
         errors.Range("unknownFlash.startCelsius", rules.StartCelsius is { } start ? (start.From, start.To) : null, -60, 200);
         errors.Number("unknownFlash.startAtMostCelsius", rules.StartAtMostCelsius, -60, 200);
         errors.Number("unknownFlash.firstAtLeastAboveStartCelsius", rules.FirstAtLeastAboveStartCelsius, 0, 100);
         errors.Number("unknownFlash.intervalCelsius", rules.IntervalCelsius, 0.1, 20);
         errors.Band("unknownFlash.heatingCelsiusPerMinute", rules.HeatingCelsiusPerMinute);
+        errors.Number("unknownFlash.settleCelsius", rules.SettleCelsius, 0, 50);
+        errors.Require(rules.SettleCelsius is not null || m.Judgement.SettleCelsius is not null, "unknownFlash.settleCelsius", "is missing: a scouting run is heated at one rate from start to end, and it has to be said when that has settled");
     }
 
     private static void Notes(MethodErrors errors, MethodDefinition m)
