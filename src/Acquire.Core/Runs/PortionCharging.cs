@@ -1,3 +1,4 @@
+using Acquire.Core.Alarms;
 using Acquire.Core.Results;
 
 namespace Acquire.Core.Runs;
@@ -39,13 +40,14 @@ internal static class PortionCharging
         portion.WorstOffCelsius = Math.Abs(celsius - set);
         if (celsius > set + rules.BlockToleranceCelsius)
         {
+            bench.Alarm(AlarmCodes.ChargedTooHot, $"A portion was charged into a cup at {Text.Celsius(celsius)}; {Text.Celsius(set)} was set. Keep every flame away from the cup and let it cool.");
             Spoil(bench, portion, FindingCodes.ChargedTooHot, celsius, celsius, set + rules.BlockToleranceCelsius,
                 $"Portion {portion.Number} was charged into a cup at {Text.Celsius(celsius)}, above the {Text.Celsius(set)} that was set. It may have lost vapour or caught fire: keep the flame away, let the cup cool, clean it.");
         }
         else if (!PortionSupervision.IsSteady(bench))
         {
             bench.Find(FindingCodes.BlockNotSteady, FindingWeight.Doubtful, s.AtSeconds, celsius, Math.Abs(celsius - set), rules.BlockToleranceCelsius,
-                $"Portion {portion.Number} was charged at {Text.Celsius(celsius)} before the block had kept {Text.Celsius(set)} to within {Text.Celsius(rules.BlockToleranceCelsius)} for {Text.Seconds(rules.SteadySeconds)}. Wait until the page says to charge.");
+                $"Portion {portion.Number} was charged at {Text.Celsius(celsius)} before the block had kept {Text.Celsius(set)} to within {Text.Celsius(rules.BlockToleranceCelsius)} for {Text.Seconds(rules.SteadySeconds)}. Wait until the program asks for it.");
         }
 
         if (portion.Millilitres is { } given && charge.ToleranceMillilitres is { } tolerance && Math.Abs(given - charge.Millilitres) > tolerance + 1e-9)

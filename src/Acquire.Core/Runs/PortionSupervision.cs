@@ -1,3 +1,4 @@
+using Acquire.Core.Alarms;
 using Acquire.Core.Detection;
 using Acquire.Core.Results;
 
@@ -64,6 +65,11 @@ internal static class PortionSupervision
     {
         var (s, portions) = (bench.State, bench.State.Portions);
         var off = Math.Abs(celsius - portions.SetCelsius!.Value);
+        if (celsius <= portions.SetCelsius + bench.Portions.Rules.BlockToleranceCelsius)
+        {
+            bench.Clear(AlarmCodes.ChargedTooHot);
+        }
+
         var within = off <= bench.Portions.Rules.BlockToleranceCelsius;
         portions.SteadySince = within ? portions.SteadySince ?? s.AtSeconds : null;
         if (portions.Portion is { Tested: false } portion)

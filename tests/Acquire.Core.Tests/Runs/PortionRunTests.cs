@@ -93,6 +93,17 @@ public sealed class PortionRunTests
         AssertTwins(Usual with { OffAtCharge = number => number == 1 ? 0.7 : 0 }, Usual with { OffAtCharge = number => number == 1 ? 0.4 : 0 }, FindingCodes.ChargedTooHot, FindingWeight.Note, FindingCodes.ChargedTooHot);
 
     [Fact]
+    public void A_hot_charge_is_an_alarm_until_the_cup_has_cooled()
+    {
+        var judged = (Usual with { OffAtCharge = number => number == 1 ? 2 : 0 }).Work();
+
+        var raised = judged.Outputs.OfType<AlarmRaised>().Single();
+        var cleared = judged.Outputs.OfType<AlarmCleared>().Single();
+        Assert.Equal((Alarms.AlarmCodes.ChargedTooHot, Alarms.AlarmCodes.ChargedTooHot), (raised.Code, cleared.Code));
+        Assert.InRange(cleared.AtSeconds - raised.AtSeconds, 0.2, 5);
+    }
+
+    [Fact]
     public void A_wait_too_short_spoils_the_test_and_one_too_long_leaves_a_question_open()
     {
         AssertTwins(Usual with { WaitMore = number => number == 3 ? -5.5 : 0 }, Usual with { WaitMore = number => number == 3 ? -4.5 : 0 }, FindingCodes.WaitTooShort, FindingWeight.Note, FindingCodes.WaitTooShort);
