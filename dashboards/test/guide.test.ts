@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { RunStatus, Sighting } from '../src/contract';
-import { guideLine, isTakeBackKey, mayRecord, sightingKeys, sightingOfKey, takeBackLine, wentOutKey } from '../src/views/guideWords';
+import { guideLine, isTakeBackKey, mayRecord, personTyped, sightingKeys, sightingOfKey, takeBackLine, wentOutKey } from '../src/views/guideWords';
 import { askedNow, modeLine, modeMeaning } from '../src/views/modeWords';
 import { soundWords } from '../src/views/soundWords';
 import { eventWords } from '../src/words';
@@ -108,5 +108,16 @@ describe('what the page says of a mode', () => {
     expect(soundWords.off).toEqual({ glyph: '✕', word: 'Prompts are silent: turn the sound on' });
     expect(soundWords.held.word).toContain('browser');
     expect(new Set(Object.values(soundWords).map((one) => one.word)).size).toBe(3);
+  });
+});
+
+describe('the person at the cup', () => {
+  it('may be left out, and a name that the record does not take costs no key', () => {
+    expect(personTyped('  ')).toEqual({ name: null, fault: null });
+    expect(personTyped(' Å. Berg ')).toEqual({ name: 'Å. Berg', fault: null });
+    for (const bad of ['=1+1', '-', 'a\u202eb', 'x'.repeat(81)]) {
+      expect(personTyped(bad).name, bad).toBeNull();
+      expect(personTyped(bad).fault).toContain('Keys go in without a name');
+    }
   });
 });

@@ -81,3 +81,12 @@ export function takeBackLine(status: RunStatus | null): { readonly text: string;
   const left = Math.ceil(status.withdrawableSeconds ?? 0);
   return left <= 0 ? null : { text: `Take back “${sightingWords[status.withdrawableSighting]}” (${left} s)`, atSeconds: status.withdrawableAtSeconds };
 }
+
+/** What is typed as the name of the person at the cup: what goes into the record with a key, and why nothing does. A key is never lost to a name. */
+export function personTyped(text: string): { readonly name: string | null; readonly fault: string | null } {
+  const name = text.trim();
+  if (name === '') return { name: null, fault: null };
+  if (name.length > 80) return { name: null, fault: `${name.length} characters; the record takes up to 80. Keys go in without a name.` };
+  const fits = /^[\p{L}\p{N}]/u.test(name) && !/[\p{C}\p{Zl}\p{Zp}]/u.test(name);
+  return fits ? { name, fault: null } : { name: null, fault: 'A name begins with a letter or digit and holds only characters that can be printed. Keys go in without a name.' };
+}

@@ -15,6 +15,7 @@ export class HeaterOffBar {
   );
   readonly element = el('div', { class: 'heater-bar', role: 'region', 'aria-label': 'Heater off', hidden: true }, el('div', { class: 'heater-bar-words' }, this.state, this.note), this.button);
   private shown = false;
+  private wasOn = false;
 
   constructor(private readonly turnOff: () => Promise<HeaterOutcome>) {
     document.addEventListener('keydown', this.pressed);
@@ -22,11 +23,13 @@ export class HeaterOffBar {
 
   /** @param text how the heater stands; null where there is no run whose heater could be on. */
   set(text: string | null, on: boolean): void {
+    // What was answered belongs to the turning off before, not to the heater that was turned on since.
+    if (text === null || (on && !this.wasOn)) setText(this.note, '');
+    this.wasOn = on;
     this.shown = text !== null;
     setShown(this.element, this.shown);
     setText(this.state, text ?? '');
     setAttribute(this.element, 'data-on', String(on));
-    if (!this.shown) setText(this.note, '');
   }
 
   dispose(): void {

@@ -117,7 +117,9 @@ export class RunPanel {
     if (!over) this.readouts.render(this.holding(view), age, condition !== 'live', standingOf(view, tester));
     this.speech.set('Specimen temperature', view.status?.thermometerMarks ?? null, scene.now);
     const sounding = over ? [] : this.facts.alarms.filter((alarm) => alarm.toSeconds === null);
-    this.alarms.set(over ? [] : joinAlarms(sounding, tester?.alarms ?? []));
+    // Why the heater was cut stands in its own panel above.
+    const others = (tester?.alarms ?? []).filter((alarm) => tester?.drive?.trips.every((trip) => trip.code !== alarm.code) ?? true);
+    this.alarms.set(over ? [] : joinAlarms(sounding, others));
   }
 
   dispose(): void {

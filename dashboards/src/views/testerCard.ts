@@ -80,6 +80,7 @@ export class TesterCard {
     const { condition, age } = stateOf(tester, scene.testers, scene.now);
     setAttribute(this.element, 'data-tester-id', tester.id);
     setAttribute(this.element, 'data-condition', condition);
+    setAttribute(this.element, 'data-mode', tester.mode);
     setAttribute(this.link, 'href', `#/tester/${encodeURIComponent(tester.id)}`);
     setText(this.link, tester.name);
     this.chip.set(condition, age);

@@ -48,8 +48,8 @@ public static class DemoLaboratory
         },
         new()
         {
-            Id = "bench-4",
-            DisplayName = "Bench 4, by hand",
+            Id = "bench-5",
+            DisplayName = "Bench 5, by hand",
             Specimen = "Heat oil Solli 32 (invented: flashes from 206 °C, burns from 228 °C)",
             MethodId = "iso-2592-2017",
             FlashCelsius = 206,

@@ -38,7 +38,7 @@ internal static class ConfigText
     /// <summary>A tester that is driven by messages; its limits are those of an open cup of oil.</summary>
     public static string Driven(string id) => $$"""
         { "id": "{{id}}", "mode": "driven", "drive": { "highestCelsius": 320 }, "source": { "kind": "mqtt", "topics": [ { "filter": "acquire/{{id}}/readings", "payload": "json", "fields": [
-          { "path": "time_s", "channel": "time", "unit": "s" }, { "path": "temperature_c", "channel": "temperature", "unit": "degC" },
+          { "path": "time_s", "channel": "time", "unit": "s" }, { "path": "temperature_c", "channel": "temperature", "unit": "degC", "optional": true },
           { "path": "detector", "channel": "detector" }, { "path": "flame", "channel": "flame" },
           { "path": "command", "channel": "command", "optional": true }, { "path": "heater", "channel": "heater", "unit": "1" } ] } ] } }
         """;

@@ -31,6 +31,17 @@ public sealed class RunOrderRulesTests
     };
 
     [Theory]
+    [InlineData("iso-2592-2017", 320.0, "expectedFlashCelsius")]
+    [InlineData("iso-2592-2017", 319.9, null)]
+    [InlineData("iso-3679-2022-a", 100.0, "methodId")]
+    public void A_driven_tester_takes_no_run_that_it_cannot_heat(string method, double expectedCelsius, string? refusedAt)
+    {
+        RunOrderRules.TryMake(Good with { MethodId = method, ExpectedFlashCelsius = expectedCelsius }, new(true, null, new() { HighestCelsius = 320 }), MethodSet.Embedded, out _, out var errors);
+
+        Assert.Equal(refusedAt, errors.SingleOrDefault()?.Path);
+    }
+
+    [Theory]
     [MemberData(nameof(Refused))]
     public void A_request_outside_the_rules_is_refused_at_the_field_that_breaks_them(string path, StartRunRequest request)
     {

@@ -58,6 +58,19 @@ internal static class TestTester
         },
     };
 
+    /// <summary>A tester that is driven; its columns tell which command it obeys and what power it gives.</summary>
+    public static TesterConfig Driven(string id = "bench-1", int lifetimeMilliseconds = 1500)
+    {
+        var config = Config(id);
+        var serial = (SourceConfig.Serial)config.Source;
+        return config with
+        {
+            Mode = RunMode.Driven,
+            Source = serial with { Columns = [.. serial.Columns, new(ReadingChannel.Command, ReadingUnit.None), new(ReadingChannel.Heater, ReadingUnit.One)] },
+            Drive = new(new() { HighestCelsius = 320, LifetimeMilliseconds = lifetimeMilliseconds }, null),
+        };
+    }
+
     public static ReadingRow Row(double atSeconds, double celsius = 60, double detector = 0.1, bool flame = false) =>
         new(atSeconds, RowChannels.Temperature | RowChannels.Detector | RowChannels.Flame, celsius, detector, flame);
 

@@ -4,6 +4,7 @@ using Acquire.Core.Readings;
 using Acquire.Core.Runs;
 using Acquire.Core.Thermometry;
 using Acquire.Service.Archive;
+using Acquire.Service.Configuration;
 using Acquire.Service.Hosting;
 using Acquire.Service.Lanes;
 using Acquire.Service.Live;
@@ -33,14 +34,22 @@ internal sealed class AppBench : IAsyncDisposable
 
     public LaneInbox Inbox => _app.Services.GetRequiredService<LaneSet>().Inboxes["bench-1"];
 
+    public Lane Lane => _app.Services.GetRequiredService<LaneSet>().All[0];
+
     private static CancellationToken Cancelled => TestContext.Current.CancellationToken;
 
     public static async Task<AppBench> StartAsync(CancellationToken cancelled, string? pageFolder = null, ThermometerChain? thermometer = null, RunMode mode = RunMode.Observed)
     {
+        var config = mode == RunMode.Driven ? TestTester.Driven() : TestTester.Config() with { Mode = mode };
+        return await StartAsync(config with { Thermometer = thermometer ?? ThermometerChain.Plain }, pageFolder, cancelled);
+    }
+
+    private static async Task<AppBench> StartAsync(TesterConfig config, string? pageFolder, CancellationToken cancelled)
+    {
         var archive = TestTester.OpenArchive();
         var app = AcquireApp.Build(new()
         {
-            Testers = [TestTester.Config() with { Thermometer = thermometer ?? ThermometerChain.Plain, Mode = mode }, TestTester.Config("bench-2")],
+            Testers = [config, TestTester.Config("bench-2")],
             Archive = archive,
             ListenUrl = "http://127.0.0.1:0",
             PageFolder = pageFolder ?? "none",

@@ -19,6 +19,7 @@ internal sealed partial class LaneDrive
     private readonly long _opened;
     private readonly List<HeaterFact> _facts = [];
     private Driver? _driver;
+    private HeaterCut? _broken;
     private long _nextSequence;
     private double? _startSeconds;
     private IReadOnlyList<HeaterTrip> _seen = [];
@@ -138,6 +139,7 @@ internal sealed partial class LaneDrive
     private List<HeaterFact> Do(Func<Driver, double, DriveCommand?> step)
     {
         _facts.Clear();
+        TellBroken();
         if (_driver is not { } driver)
         {
             return _facts;
@@ -158,9 +160,19 @@ internal sealed partial class LaneDrive
         catch (Exception exception)
         {
             Broken(exception);
+            TellBroken();
         }
 
         return _facts;
+    }
+
+    private void TellBroken()
+    {
+        if (_broken is { } cut)
+        {
+            _broken = null;
+            _facts.Add(cut);
+        }
     }
 
     private void Post(DriveCommand? command)
@@ -200,7 +212,7 @@ internal sealed partial class LaneDrive
         Log.Broken(_logger, exception, _testerId);
         _nextSequence = Math.Max(_nextSequence, _driver?.NextSequence ?? 0);
         Outlet.Post(new(_nextSequence++, _settings.LifetimeMilliseconds, 0, false, false));
-        _facts.Add(new HeaterCut(0, null, trip.Code, trip.Sentence, _driver?.IsOn ?? false));
+        _broken = new(0, null, trip.Code, trip.Sentence, _driver?.IsOn ?? false);
         _driver = null;
         _seen = [trip];
         _trips = [new(trip.Code, trip.Text, _time.GetUtcNow())];

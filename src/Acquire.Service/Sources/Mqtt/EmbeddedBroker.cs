@@ -15,6 +15,8 @@ namespace Acquire.Service.Sources.Mqtt;
 public sealed partial class EmbeddedBroker
 {
     private static readonly TimeSpan LastGrace = TimeSpan.FromSeconds(1);
+    private static readonly TimeSpan SendStep = TimeSpan.FromMilliseconds(10);
+    private static readonly TimeSpan SendTime = TimeSpan.FromMilliseconds(100);
 
     private readonly MqttConfig.Embedded _config;
     private readonly ReadingDispatcher _dispatcher;
@@ -149,6 +151,30 @@ public sealed partial class EmbeddedBroker
         foreach (var drive in _drives)
         {
             await drive.EndAsync((message, token) => PublishAsync(server, message, token), exception => Log.PublishFailed(_logger, exception, drive.TesterId), grace.Token);
+        }
+
+        if (_drives.Count > 0)
+        {
+            await SentAsync(server, grace.Token);
+        }
+    }
+
+    // The server hands a message to its sessions and ends them without looking whether it was sent.
+    private async Task SentAsync(MqttServer server, CancellationToken limit)
+    {
+        try
+        {
+            while ((await server.GetSessionsAsync()).Any(session => session.PendingApplicationMessagesCount > 0))
+            {
+                await Task.Delay(SendStep, _time, limit);
+            }
+
+            // The newest of them is under way.
+            await Task.Delay(SendTime, _time, limit);
+        }
+        catch (OperationCanceledException)
+        {
+            // A client that takes nothing holds up nobody; it cuts its heater by itself.
         }
     }
 

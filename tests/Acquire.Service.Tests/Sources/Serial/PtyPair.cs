@@ -54,6 +54,28 @@ internal sealed class PtyPair : IDisposable
     /// <summary>Sends text.</summary>
     public void Send(string text) => Send(Encoding.ASCII.GetBytes(text));
 
+    /// <summary>Takes what the service writes, line by line, until the pair is pulled out.</summary>
+    /// <param name="line">Told each line, without its line end.</param>
+    public void Listen(Action<string> line)
+    {
+        var far = new FileStream(Far, FileMode.Open, FileAccess.Read, FileShare.ReadWrite, 1);
+        _ = Task.Run(() =>
+        {
+            using var reader = new StreamReader(far, Encoding.ASCII);
+            try
+            {
+                while (reader.ReadLine() is { } text)
+                {
+                    line(text);
+                }
+            }
+            catch (IOException)
+            {
+                // Pulled out.
+            }
+        });
+    }
+
     /// <inheritdoc/>
     public void Dispose()
     {
