@@ -48,6 +48,7 @@ export function mockFeed(settings: MockSettings): Backend {
     },
     start: (testerId, request) => Promise.resolve(start(testerId, request, settings.speed, play)),
     stop: () => Promise.resolve({ kind: 'refused', text: 'The mock feed plays every run to its end.' }),
+    charge: () => Promise.resolve({ kind: 'refused', text: 'The mock feed plays no equilibrium run.' }),
     observe: () => Promise.resolve({ kind: 'refused', text: 'The mock feed plays no guided run.' }),
     takeBack: () => Promise.resolve({ kind: 'refused', text: 'The mock feed plays no guided run.' }),
     heater: (runId, request) => Promise.resolve(runs.get(runId)?.mode === 'driven' ? driven.heater(request) : { kind: 'refused', text: 'This tester is not driven.' }),
@@ -73,9 +74,11 @@ function parts({ at, speed }: MockSettings): readonly Part[] {
 }
 
 function start(testerId: string, request: StartRunRequest, speed: number, play: (part: Part, method?: MethodDefinition) => PlayedRun): StartOutcome {
-  const { expectedFlashCelsius: expected, specimen } = request;
+  const { specimen } = request;
+  const expected = request.expectedFlashCelsius ?? Number.NaN;
   const errors: InputError[] = [];
-  if (expected < -30 || expected > 400) errors.push({ path: 'expectedFlashCelsius', message: `${expected} °C was given; allowed is −30 to 400 °C.` });
+  if (request.scouting || request.specificationCelsius !== null) errors.push({ path: 'methodId', message: 'The mock feed plays neither scouting runs nor equilibrium procedures.' });
+  else if (!(expected >= -30 && expected <= 400)) errors.push({ path: 'expectedFlashCelsius', message: `${expected} °C was given; allowed is −30 to 400 °C.` });
   const pressure = stationPressure(request.stationPressure, errors);
   if (specimen === '') errors.push({ path: 'specimen', message: 'Say what is in the cup: 1 to 80 characters.' });
   if (errors.length > 0) return { kind: 'refused', errors };

@@ -40,6 +40,9 @@ export class PlayedRun {
     this.plan = {
       method,
       expectedFlashCelsius: expected,
+      scouting: false,
+      specificationCelsius: null,
+      fineStep: false,
       stationPressureKilopascals: pressure,
       mode: this.mode,
       promptLeadSeconds: 5,
@@ -62,6 +65,8 @@ export class PlayedRun {
       archivedRows: 0,
       interrupted: false,
       result: null,
+      scouting: false,
+      specificationCelsius: null,
     };
     this.origin = Date.now() - (part.at / part.speed) * 1000;
   }

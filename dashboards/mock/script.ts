@@ -111,7 +111,7 @@ class ScriptWriter {
       const corrected = of.celsius + coefficientCelsiusPerKilopascal * (standardKilopascals - station);
       return { observedCelsius: of.celsius, correctedCelsius: round(corrected, 3), reportedCelsius: Math.round(corrected), timeSeconds: of.seconds };
     };
-    const result: RunResult = { verdict: 'doubtful', flash: point(this.flash), fire: point(this.fire), stationKilopascals: station, applications: this.applications, findings: this.findings, reasons: this.findings.filter((finding) => finding.weight !== 'note') };
+    const result: RunResult = { verdict: 'doubtful', flash: point(this.flash), fire: point(this.fire), stationKilopascals: station, applications: this.applications, findings: this.findings, next: null, equilibrium: null, reasons: this.findings.filter((finding) => finding.weight !== 'note') };
     this.enter('closed');
     this.events.push({ kind: 'run-closed', atSeconds: this.t, result });
     return { time: this.time, temperature: this.temperatures, low: this.low, high: this.high, flame: this.flame, events: this.events, status: this.status, result };
@@ -232,6 +232,7 @@ class ScriptWriter {
       phase: this.phase,
       atSeconds: this.t,
       ...this.thermometer.status(this.t, this.temperature, known ? this.rate : null),
+      portions: null,
       heaterFraction: null,
       stirrerRevolutionsPerMinute: null,
       stirring: null,

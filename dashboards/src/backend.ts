@@ -23,6 +23,8 @@ export interface Backend {
   takeBack(runId: string, atSeconds: number, person: string | null): Promise<ObserveOutcome>;
   /** Turns the heater of a driven run on or off. */
   heater(runId: string, request: HeaterRequest): Promise<HeaterOutcome>;
+  /** Records that a fresh test portion was charged in an equilibrium run; its volume in mL where it is known. */
+  charge(runId: string, millilitres: number | null): Promise<ObserveOutcome>;
   /** Address of the run's archived rows as CSV. */
   csvAddress(runId: string): string;
   /** Address of what a person recorded in a guided run, as CSV. */

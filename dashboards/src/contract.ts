@@ -1,6 +1,7 @@
 // The JSON of the service, as in docs/api.md. Names carry the unit; a missing value is null, never zero.
 
 import type { MethodDefinition, Range } from './method';
+import type { EquilibriumResult, NextRun, PortionCharged, PortionStatus, PortionTested, TemperatureSet } from './portionContract';
 
 import type { ReadingMark, ThermometerChain, ThermometerOverview } from './thermometerContract';
 import type { LaboratoryFigures, RunStatement } from './uncertaintyContract';
@@ -15,7 +16,11 @@ export type RunPhase =
   | 'applying-test-flame'
   | 'heating-to-fire-point'
   | 'cooling'
-  | 'closed';
+  | 'closed'
+  | 'setting-temperature'
+  | 'awaiting-portion'
+  | 'portion-waiting'
+  | 'clearing-cup';
 
 export type ConnectionState = 'connecting' | 'up' | 'down';
 export type ApplicationEvidence = 'flame-signal' | 'detector-signature' | 'schedule' | 'person';
@@ -26,6 +31,7 @@ export type FindingWeight = 'note' | 'doubtful' | 'invalid';
 export type Verdict = 'valid' | 'doubtful' | 'invalid';
 
 export type * from './method';
+export type * from './portionContract';
 
 export interface Application {
   readonly number: number;
@@ -61,6 +67,10 @@ export interface RunResult {
   readonly stationKilopascals: number;
   readonly applications: readonly Application[];
   readonly findings: readonly Finding[];
+  /** How the proper run after a scouting run begins; null for any other run. */
+  readonly next: NextRun | null;
+  /** What an equilibrium procedure answered; null for a run along a ramp. */
+  readonly equilibrium: EquilibriumResult | null;
   /** The findings that lowered the verdict; empty for a valid run. */
   readonly reasons: readonly Finding[];
 }
@@ -152,6 +162,9 @@ export type RunOutput =
   | ObservationWithdrawn
   | HeaterTurnedOn
   | HeaterCut
+  | TemperatureSet
+  | PortionCharged
+  | PortionTested
   | ApplicationStarted
   | ApplicationJudged
   | FlashDetected
@@ -167,7 +180,11 @@ export interface RunPlan {
   /** How long before it is due an application is asked for in a guided run, s. */
   readonly promptLeadSeconds: number;
   readonly method: MethodDefinition;
-  readonly expectedFlashCelsius: number;
+  /** Null where nothing is expected: a scouting run, or a specification that is tested. */
+  readonly expectedFlashCelsius: number | null;
+  readonly scouting: boolean;
+  readonly specificationCelsius: number | null;
+  readonly fineStep: boolean;
   /** What the specimen is, in the words of the method; null where it names none. */
   readonly material: string | null;
   readonly stationPressureKilopascals: number | null;
@@ -178,7 +195,8 @@ export interface RunPlan {
   /** Day of the run, by which the calibration is judged; null where unknown. */
   readonly madeOn: string | null;
   readonly figures: LaboratoryFigures;
-  readonly firstApplicationCelsius: number;
+  /** Null where it is not known before the run. */
+  readonly firstApplicationCelsius: number | null;
 }
 
 export interface RunStatus {
@@ -198,6 +216,8 @@ export interface RunStatus {
   /** When it was made, and how long it can still be taken back, s. */
   readonly withdrawableAtSeconds: number | null;
   readonly withdrawableSeconds: number | null;
+  /** Where an equilibrium run stands; null for a run along a ramp. */
+  readonly portions: PortionStatus | null;
   readonly applications: number;
   readonly flameOver: boolean | null;
   readonly detector: number | null;
@@ -227,12 +247,14 @@ export interface RunSummary {
   readonly testerId: string;
   readonly methodId: string;
   readonly specimen: string;
-  readonly expectedFlashCelsius: number;
+  readonly expectedFlashCelsius: number | null;
   readonly startedAt: string;
   readonly closedAt: string | null;
   readonly archivedRows: number;
   readonly interrupted: boolean;
   readonly result: RunResult | null;
+  readonly scouting: boolean;
+  readonly specificationCelsius: number | null;
 }
 
 export interface RunDetail {
@@ -323,7 +345,8 @@ export interface RunUpdate {
 
 export interface StartRunRequest {
   readonly methodId: string;
-  readonly expectedFlashCelsius: number;
+  /** Null where nothing is expected. */
+  readonly expectedFlashCelsius: number | null;
   /** Null where the pressure is given as text, or by nobody. */
   readonly stationPressureKilopascals: number | null;
   readonly specimen: string;
@@ -331,6 +354,12 @@ export interface StartRunRequest {
   readonly stationPressure: string | null;
   /** In the words of the method, where it has figures of their own for a material; null for every other. */
   readonly material: string | null;
+  /** Nobody knows what to expect: the run is to find it out. */
+  readonly scouting: boolean;
+  /** Tested for flash or no flash, at standard pressure; null where a flash point is determined. */
+  readonly specificationCelsius: number | null;
+  /** A search by steps ends with the method's optional, finer step. */
+  readonly fineStep: boolean;
 }
 
 /** Units in which the service takes a station pressure. */

@@ -83,6 +83,9 @@ export interface EquilibriumCharge {
 export interface EquilibriumRules {
   readonly aim: string;
   readonly charges: readonly EquilibriumCharge[];
+  readonly blockToleranceCelsius: number;
+  readonly steadySeconds: number;
+  readonly waitToleranceSeconds: number;
   readonly shutterSeconds: number;
   readonly stepsCelsius?: Optional<readonly number[]>;
   readonly optionalStepCelsius?: Optional<number>;
@@ -95,6 +98,7 @@ export interface UnknownFlashRules {
   readonly firstAtLeastAboveStartCelsius: number;
   readonly intervalCelsius?: Optional<number>;
   readonly heatingCelsiusPerMinute?: Optional<Range>;
+  readonly settleCelsius?: Optional<number>;
 }
 
 export interface JudgementRules {
@@ -157,7 +161,7 @@ export function materials(method: MethodDefinition): readonly string[] {
   return [...new Set(named.filter((one) => typeof one === 'string'))];
 }
 
-/** Whether the service can supervise a run by the method: only along a ramp so far. */
-export function canRun(method: MethodDefinition): boolean {
-  return method.procedure !== 'equilibrium';
+/** What has to be known before a run by the method. */
+export function asks(method: MethodDefinition): 'expected' | 'specification' {
+  return method.equilibrium?.aim === 'flash-no-flash' ? 'specification' : 'expected';
 }

@@ -1,4 +1,4 @@
-import type { ApplicationEvidence, RunOutput, RunPhase, Sighting, Verdict } from './contract';
+import type { ApplicationEvidence, PortionOutcome, RunOutput, RunPhase, Sighting, Verdict } from './contract';
 import { band, celsius, duration, fixed } from './format';
 import type { Condition } from './state/testersView';
 
@@ -10,7 +10,14 @@ export const phaseWords: Record<RunPhase, string> = {
   'heating-to-fire-point': 'Heating to fire point',
   cooling: 'Cooling',
   closed: 'Closed',
+  'setting-temperature': 'Setting temperature',
+  'awaiting-portion': 'Charge a portion',
+  'portion-waiting': 'Portion waiting',
+  'clearing-cup': 'Clean the cup',
 };
+
+/** What a test portion did. */
+export const outcomeWords: Record<PortionOutcome, string> = { 'no-flash': 'no flash', halo: 'halo, no flash', flash: 'flash', uncertain: 'uncertain' };
 
 export const conditionWords: Record<Condition, string> = {
   live: 'Live',
@@ -76,6 +83,12 @@ export function eventWords(event: RunOutput): string {
       return `Heater turned on by ${event.person}`;
     case 'heater-cut':
       return `${event.wasOn ? 'Heater cut' : 'Heater stays off'}: ${event.text}`;
+    case 'temperature-set':
+      return `Test ${event.number}: set ${celsius(event.setCelsius)}`;
+    case 'portion-charged':
+      return `Portion charged${event.millilitres === null ? '' : `, ${fixed(event.millilitres, 2)} mL`}${event.person === null ? '' : ` (${event.person})`}`;
+    case 'portion-tested':
+      return `Portion ${event.test.number} at ${celsius(event.test.setCelsius)}: ${outcomeWords[event.test.outcome]}${event.test.counts ? '' : ', does not count'}`;
     case 'application-started':
       return `Application ${event.number} at ${celsius(event.temperatureCelsius)} (${evidenceWords[event.evidence]})`;
     case 'application-judged':

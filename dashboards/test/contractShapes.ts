@@ -3,6 +3,7 @@ import type {
   RunResult, RunStatus, RunSummary, RunUpdate, Sighting, StandingAlarm, TesterOverview,
 } from '../src/contract';
 import { method, range } from './methodShapes';
+import { equilibrium, next, portions, portionTest } from './portionShapes';
 import { day, flag, list, moment, number, orNull, shape, text, word, type Check } from './shape';
 import { chain, mark, thermometer } from './thermometerShapes';
 import { figures, statement } from './uncertaintyShapes';
@@ -12,6 +13,7 @@ import { figures, statement } from './uncertaintyShapes';
 
 const phase = word<RunPhase>({
   ready: true, 'fast-heating': true, 'controlled-heating': true, 'applying-test-flame': true, 'heating-to-fire-point': true, cooling: true, closed: true,
+  'setting-temperature': true, 'awaiting-portion': true, 'portion-waiting': true, 'clearing-cup': true,
 });
 const evidence = word<Application['evidence']>({ 'flame-signal': true, 'detector-signature': true, schedule: true, person: true });
 
@@ -28,7 +30,7 @@ const point = shape<DeterminedPoint>({ observedCelsius: number, correctedCelsius
 
 const result = shape<RunResult>({
   verdict: word<RunResult['verdict']>({ valid: true, doubtful: true, invalid: true }), flash: orNull(point), fire: orNull(point),
-  stationKilopascals: number, applications: list(application), findings: list(finding), reasons: list(finding),
+  stationKilopascals: number, applications: list(application), findings: list(finding), next: orNull(next), equilibrium: orNull(equilibrium), reasons: list(finding),
 });
 
 const sighting = word<Sighting>({ nothing: true, halo: true, flash: true, burning: true, 'went-out': true });
@@ -48,6 +50,9 @@ const kinds: { readonly [K in RunOutput['kind']]: Check<Extract<RunOutput, { kin
   }),
   'heater-turned-on': shape({ kind: word({ 'heater-turned-on': true }), atSeconds: number, readingSeconds: orNull(number), person: text }),
   'heater-cut': shape({ kind: word({ 'heater-cut': true }), atSeconds: number, readingSeconds: orNull(number), code: text, text, wasOn: flag }),
+  'temperature-set': shape({ kind: word({ 'temperature-set': true }), atSeconds: number, number, setCelsius: number }),
+  'portion-charged': shape({ kind: word({ 'portion-charged': true }), atSeconds: number, readingSeconds: orNull(number), millilitres: orNull(number), person: orNull(text) }),
+  'portion-tested': shape({ kind: word({ 'portion-tested': true }), atSeconds: number, test: portionTest }),
   'application-started': shape({ kind: word({ 'application-started': true }), atSeconds: number, number, temperatureCelsius: number, evidence }),
   'application-judged': shape({ kind: word({ 'application-judged': true }), atSeconds: number, application }),
   'flash-detected': shape({ kind: word({ 'flash-detected': true }), atSeconds: number, temperatureCelsius: orNull(number), applicationNumber: number }),
@@ -68,19 +73,19 @@ export const fact: Check<RunOutput> = (value, path) => {
 };
 
 const plan = shape<RunPlan>({
-  mode, promptLeadSeconds: number, method, expectedFlashCelsius: number, material: orNull(text), stationPressureKilopascals: orNull(number), hasFlameSignal: flag, thermometer: chain, temperaturesAsRead: flag,
-  madeOn: orNull(day), figures, firstApplicationCelsius: number,
+  mode, promptLeadSeconds: number, method, expectedFlashCelsius: orNull(number), scouting: flag, specificationCelsius: orNull(number), fineStep: flag, material: orNull(text), stationPressureKilopascals: orNull(number), hasFlameSignal: flag, thermometer: chain, temperaturesAsRead: flag,
+  madeOn: orNull(day), figures, firstApplicationCelsius: orNull(number),
 });
 
 export const summary = shape<RunSummary>({
-  id: text, testerId: text, methodId: text, specimen: text, expectedFlashCelsius: number, startedAt: moment, closedAt: orNull(moment),
+  id: text, testerId: text, methodId: text, specimen: text, expectedFlashCelsius: orNull(number), scouting: flag, specificationCelsius: orNull(number), startedAt: moment, closedAt: orNull(moment),
   archivedRows: number, interrupted: flag, result: orNull(result),
 });
 
 export const status = shape<RunStatus>({
   phase, atSeconds: number, temperatureCelsius: orNull(number), rateCelsiusPerMinute: orNull(number), rateUncertaintyCelsiusPerMinute: orNull(number),
   band: orNull(range), nextApplicationCelsius: orNull(number), secondsToNextApplication: orNull(number), promptNumber: orNull(number), promptDueCelsius: orNull(number),
-  withdrawableSighting: orNull(sighting), withdrawableAtSeconds: orNull(number), withdrawableSeconds: orNull(number), applications: number, flameOver: orNull(flag),
+  withdrawableSighting: orNull(sighting), withdrawableAtSeconds: orNull(number), withdrawableSeconds: orNull(number), portions: orNull(portions), applications: number, flameOver: orNull(flag),
   detector: orNull(number), observedFlashCelsius: orNull(number), observedFireCelsius: orNull(number), burningSeconds: orNull(number),
   lagCelsius: orNull(number), thermometerSignal: orNull(number), junctionCelsius: orNull(number), thermometerMarks: list(mark),
   heaterFraction: orNull(number), stirrerRevolutionsPerMinute: orNull(number), stirring: orNull(flag), lit: orNull(flag), airMetresPerSecond: orNull(number), ambientCelsius: orNull(number),

@@ -36,7 +36,7 @@ const scope = shape<ScopeRules>({
 
 const charge = shape<EquilibriumCharge>({ upToCelsius: orNull(number), material: orNull(text), millilitres: number, toleranceMillilitres: orNull(number), waitSeconds: number });
 const equilibrium = shape<EquilibriumRules>({
-  aim: text, charges: list(charge), shutterSeconds: number, stepsCelsius: orNull(list(number)), optionalStepCelsius: orNull(number),
+  aim: text, charges: list(charge), blockToleranceCelsius: number, steadySeconds: number, waitToleranceSeconds: number, shutterSeconds: number, stepsCelsius: orNull(list(number)), optionalStepCelsius: orNull(number),
   setPoint: orNull(shape<NonNullable<EquilibriumRules['setPoint']>>({ coefficientCelsiusPerKilopascal: number, standardKilopascals: number, stepCelsius: number })),
 });
 
@@ -47,6 +47,7 @@ const variant = shape<MethodVariant>({
 
 const unknownFlash = shape<UnknownFlashRules>({
   startCelsius: orNull(range), startAtMostCelsius: orNull(number), firstAtLeastAboveStartCelsius: number, intervalCelsius: orNull(number), heatingCelsiusPerMinute: orNull(range),
+  settleCelsius: orNull(number),
 });
 
 export const method = shape<MethodDefinition>({

@@ -57,7 +57,7 @@ describe('the mock feed', () => {
 
   it('refuses a pressure where the service does, at the same field', async () => {
     const start = (stationPressure: string) =>
-      mockFeed({ at: 0, speed: 1, lostAfter: null, tripped: false }).start('spare', { methodId: 'astm-d92-18', expectedFlashCelsius: 220, stationPressureKilopascals: null, specimen: 'Oil', stationPressure, material: null });
+      mockFeed({ at: 0, speed: 1, lostAfter: null, tripped: false }).start('spare', { methodId: 'astm-d92-18', expectedFlashCelsius: 220, stationPressureKilopascals: null, specimen: 'Oil', stationPressure, material: null, scouting: false, specificationCelsius: null, fineStep: false });
     expect(await start('97.3 hPa')).toMatchObject({ kind: 'refused', errors: [{ path: 'stationPressure' }] });
     expect(await start('730 mmHg')).toMatchObject({ kind: 'started' });
   });

@@ -9,7 +9,7 @@ import { flameSpans } from '../src/chart/drawFlame';
 import { isolatedIndices } from '../src/chart/isolated';
 import { visibleTime, visibleValues } from '../src/chart/timeWindow';
 import type { MethodDefinition, RunOutput } from '../src/contract';
-import { canRun } from '../src/method';
+import { asks } from '../src/method';
 import { readRoute } from '../src/route';
 import { openRun } from '../src/state/runView';
 import { spoken } from '../src/views/liveReadouts';
@@ -26,7 +26,7 @@ describe('the contract', () => {
     const methods: readonly MethodDefinition[] = [d92, iso2592, d56, iso2719, iso3679a, iso3679b];
     for (const method of methods) {
       expect(method.cautions.length).toBeGreaterThan(0);
-      expect(canRun(method)).toBe(method.ramp !== undefined);
+      expect(asks(method)).toBe(method === iso3679a ? 'specification' : 'expected');
       expect(method.ramp?.controlledHeatingCelsiusPerMinute.to ?? 1).toBeGreaterThan(0);
     }
   });
@@ -63,11 +63,11 @@ describe('routes', () => {
 });
 
 describe('the start form', () => {
-  const entry: StartEntry = { methodId: 'm', expectedFlash: '230,5', stationPressure: '', pressureUnit: 'kPa', specimen: ' Gear oil ', material: '' };
+  const entry: StartEntry = { methodId: 'm', expectedFlash: '230,5', stationPressure: '', pressureUnit: 'kPa', specimen: ' Gear oil ', material: '', scouting: false, specification: null, fineStep: false };
 
   it('reads a comma as the decimal sign and an empty pressure as none', () => {
     expect(readEntry(entry)).toEqual({
-      request: { methodId: 'm', expectedFlashCelsius: 230.5, stationPressureKilopascals: null, specimen: 'Gear oil', stationPressure: null, material: null },
+      request: { methodId: 'm', expectedFlashCelsius: 230.5, stationPressureKilopascals: null, specimen: 'Gear oil', stationPressure: null, material: null, scouting: false, specificationCelsius: null, fineStep: false },
     });
   });
 
@@ -94,6 +94,13 @@ describe('the start form', () => {
     expect(readEntry({ ...entry, expectedFlash: '', stationPressure: '1e3' })).toMatchObject({
       errors: [{ path: 'expectedFlashCelsius' }, { path: 'stationPressure' }],
     });
+  });
+
+  it('sends no expected flash point for a scouting run or a specification', () => {
+    expect(readEntry({ ...entry, expectedFlash: 'left over', scouting: true })).toMatchObject({ request: { expectedFlashCelsius: null, scouting: true, specificationCelsius: null } });
+    expect(readEntry({ ...entry, expectedFlash: '', specification: '60,5' })).toMatchObject({ request: { expectedFlashCelsius: null, scouting: false, specificationCelsius: 60.5 } });
+    expect(readEntry({ ...entry, specification: '' })).toMatchObject({ errors: [{ path: 'specificationCelsius' }] });
+    expect(readEntry({ ...entry, specification: 'hot' })).toMatchObject({ errors: [{ path: 'specificationCelsius' }] });
   });
 
   it('leaves limits to the service', () => {

@@ -14,6 +14,9 @@ internal static class Text
     /// <summary>A time span with its unit.</summary>
     public static string Seconds(double value) => value.ToString("0.0", CultureInfo.InvariantCulture) + " s";
 
+    /// <summary>A volume with its unit.</summary>
+    public static string Millilitres(double value) => value.ToString("0.0##", CultureInfo.InvariantCulture) + " mL";
+
     /// <summary>A pressure with its unit.</summary>
     public static string Kilopascals(double value) => value.ToString("0.0##", CultureInfo.InvariantCulture) + " kPa";
 

@@ -45,6 +45,10 @@ export function readPalette(element: Element): Palette {
       'heating-to-fire-point': of('phase-to-fire'),
       cooling: of('phase-cooling'),
       closed: of('phase-closed'),
+      'setting-temperature': of('phase-fast'),
+      'awaiting-portion': of('phase-ready'),
+      'portion-waiting': of('phase-controlled'),
+      'clearing-cup': of('phase-cooling'),
     },
   };
 }

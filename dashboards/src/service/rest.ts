@@ -45,6 +45,11 @@ export async function observe(runId: string, seen: Sighting, person: string | nu
   return answer.ok ? { kind: 'recorded' } : { kind: 'refused', text: await refusalText(answer) };
 }
 
+export async function charge(runId: string, millilitres: number | null): Promise<ObserveOutcome> {
+  const answer = await post(`api/runs/${encodeURIComponent(runId)}/portions`, { millilitres });
+  return answer.ok ? { kind: 'recorded' } : { kind: 'refused', text: await refusalText(answer) };
+}
+
 export async function takeBack(runId: string, atSeconds: number, person: string | null): Promise<ObserveOutcome> {
   const answer = await post(`api/runs/${encodeURIComponent(runId)}/observations/withdraw`, { atSeconds, person });
   return answer.ok ? { kind: 'recorded' } : { kind: 'refused', text: await refusalText(answer) };

@@ -15,6 +15,7 @@ export function serviceBackend(): Backend {
     start: rest.start,
     stop: rest.stop,
     observe: rest.observe,
+    charge: rest.charge,
     takeBack: rest.takeBack,
     heater: rest.heater,
     observationsAddress: rest.observationsAddress,

@@ -1,6 +1,7 @@
 import type { RunStatus, Sighting } from '../contract';
 import { fixed } from '../format';
 import { sightingWords } from '../words';
+import { portionLine } from './equilibriumWords';
 import { badMarks } from './markWords';
 import { alone } from './typing';
 
@@ -47,6 +48,8 @@ export function guideLine(status: RunStatus | null, live: boolean): GuideLine {
       detail: `Application ${status.promptNumber}, due at ${fixed(status.promptDueCelsius, 1)} °C. Look at the cup first; then record what you saw.`,
     };
   }
+  const portion = portionLine(status);
+  if (portion !== null) return { kind: 'wait', text: portion.text, detail: portion.detail };
   const next = status.nextApplicationCelsius;
   return { kind: 'wait', text: next === null ? 'No application is due' : `Wait for ${fixed(next, 1)} °C`, detail: next === null ? 'Let the cup cool before you touch it.' : 'You are asked shortly before.' };
 }
@@ -55,6 +58,7 @@ export function guideLine(status: RunStatus | null, live: boolean): GuideLine {
 export function mayRecord(seen: Sighting, status: RunStatus | null): boolean {
   if (status === null || status.temperatureCelsius === null) return false;
   if (status.burningSeconds !== null) return seen === 'went-out';
+  if (status.portions !== null) return seen !== 'went-out' && (seen === 'burning' || status.phase === 'portion-waiting' || status.phase === 'applying-test-flame');
   return seen !== 'went-out' && (seen === 'burning' || (status.phase !== 'cooling' && status.phase !== 'closed' && status.observedFireCelsius === null));
 }
 

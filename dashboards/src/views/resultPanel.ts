@@ -3,6 +3,7 @@ import { el, type Child } from '../dom';
 import { celsius, fixed, plain, runTime } from '../format';
 import type { RunView } from '../state/runView';
 import { verdictWords } from '../words';
+import { nextRun } from './nextRun';
 import { pointSentence, pointStatement, statementCaution, statesUncertainty, type PointName } from './statementWords';
 import { uncertaintyBudget } from './uncertaintyBudget';
 
@@ -20,6 +21,7 @@ export function resultPanel(view: RunView): HTMLElement {
     el('p', { class: 'quiet' }, words.meaning),
     point(view, 'flash', result.flash),
     point(view, 'fire', result.fire),
+    nextRun(view),
     statesUncertainty(view.statement) ? el('p', { class: 'statement-caution' }, statementCaution) : null,
     el('p', { class: 'pressure' }, pressureLine(result)),
     ...reasons(result),

@@ -1,6 +1,6 @@
 import type { Backend } from '../backend';
 import { RunChart } from '../chart/runChart';
-import type { Finding, RunOutput } from '../contract';
+import type { Finding, RunOutput, RunSummary } from '../contract';
 import { el, setShown, setText } from '../dom';
 import { celsius, count, fixed, localTime } from '../format';
 import { readFacts, type RunFacts } from '../state/runFacts';
@@ -13,6 +13,7 @@ import { BenchLine } from './benchLine';
 import { cautions } from './cautions';
 import { EventLog } from './eventLog';
 import { FaultSpeech } from './faultSpeech';
+import { EquilibriumPanel } from './equilibriumPanel';
 import { GuidePanel } from './guidePanel';
 import { LiveReadouts, spoken } from './liveReadouts';
 import type { Scene } from './pageView';
@@ -31,6 +32,7 @@ export class RunPanel {
   private readonly trouble = el('p', { class: 'trouble', role: 'status', hidden: true });
   private readonly chart = new RunChart();
   private readonly guide: GuidePanel;
+  private readonly portions: EquilibriumPanel;
   private readonly bench = new BenchLine();
   private readonly readouts = new LiveReadouts();
   private readonly side = el('div', { class: 'run-side' }, this.readouts.element);
@@ -57,6 +59,7 @@ export class RunPanel {
     this.follower = new RunFollower(backend, runId, changed);
     this.stop = stopButton(backend, runId, () => this.follower.view.plan?.mode === 'driven');
     this.guide = new GuidePanel(backend, runId);
+    this.portions = new EquilibriumPanel(backend, runId);
     this.thermometer = new ThermometerPanel(backend, runId);
     this.csv = el('a', { class: 'button', href: backend.csvAddress(runId), download: `${runId}.csv` }, 'Readings as CSV');
     this.seen = el('a', { class: 'button', href: backend.observationsAddress(runId), download: `${runId}.observations.csv`, hidden: true }, 'Observations as CSV');
@@ -72,6 +75,7 @@ export class RunPanel {
     );
     this.bench.element.classList.add('panel');
     this.body.append(
+      this.portions.element,
       this.guide.element,
       this.bench.element,
       el('div', { class: 'run-grid' }, this.chart.element, this.side),
@@ -108,6 +112,7 @@ export class RunPanel {
     this.drawn = view;
     this.thermometer.set(view, tester);
     this.guide.render(view, condition === 'live');
+    this.portions.render(view, condition === 'live');
     this.bench.set(over || condition !== 'live' ? null : view.status, view.plan?.mode === 'driven');
     if (!over) this.readouts.render(this.holding(view), age, condition !== 'live', standingOf(view, tester));
     this.speech.set('Specimen temperature', view.status?.thermometerMarks ?? null, scene.now);
@@ -177,13 +182,20 @@ function findingsOf(view: RunView): readonly Finding[] {
   return closed === undefined ? raised : closed.result.findings;
 }
 
+/** What was known before the run. */
+function aimWords(summary: RunSummary): string {
+  if (summary.scouting) return 'scouting run: flash point unknown';
+  if (summary.specificationCelsius !== null) return `flash or no flash at ${celsius(summary.specificationCelsius, 1)}`;
+  return summary.expectedFlashCelsius === null ? 'nothing expected' : `expected flash ${celsius(summary.expectedFlashCelsius, 0)}`;
+}
+
 function aboutWords(view: RunView): string {
   const { summary, plan } = view;
   if (summary === null) return view.trouble === null ? 'Loading' : '';
   const pressure = plan?.stationPressureKilopascals;
   return [
     plan?.method.title ?? summary.methodId,
-    `expected flash ${celsius(summary.expectedFlashCelsius, 0)}`,
+    aimWords(summary),
     plan === null ? null : pressure == null ? 'pressure not given' : `${fixed(pressure, 1)} kPa`,
     `started ${localTime(summary.startedAt)}`,
   ]

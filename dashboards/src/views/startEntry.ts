@@ -12,6 +12,10 @@ export interface StartEntry {
   readonly specimen: string;
   /** Empty: none that the method names. */
   readonly material: string;
+  readonly scouting: boolean;
+  /** Null where the method asks for none. */
+  readonly specification: string | null;
+  readonly fineStep: boolean;
 }
 
 /**
@@ -20,20 +24,27 @@ export interface StartEntry {
  */
 export function readEntry(entry: StartEntry): { readonly request: StartRunRequest } | { readonly errors: readonly InputError[] } {
   const errors: InputError[] = [];
-  const expected = decimal(entry.expectedFlash);
+  const unasked = entry.scouting || entry.specification !== null;
+  const expected = unasked ? null : decimal(entry.expectedFlash);
+  const specification = entry.specification === null ? null : decimal(entry.specification);
   const pressure = decimal(entry.stationPressure);
-  if (expected === null) errors.push({ path: 'expectedFlashCelsius', message: 'Give the flash point you expect, in °C.' });
+  if (expected === null && !unasked) errors.push({ path: 'expectedFlashCelsius', message: 'Give the flash point you expect, in °C.' });
   if (expected === 'unreadable') errors.push({ path: 'expectedFlashCelsius', message: 'This is not a number. Write it like 230 or 230.5.' });
+  if (specification === null && entry.specification !== null) errors.push({ path: 'specificationCelsius', message: 'Give the temperature of the specification, in °C.' });
+  if (specification === 'unreadable') errors.push({ path: 'specificationCelsius', message: 'This is not a number. Write it like 60 or 60.5.' });
   if (pressure === 'unreadable') errors.push({ path: 'stationPressure', message: 'This is not a number. Write it like 100.2, choose its unit beside it, or leave it empty.' });
-  if (errors.length > 0 || expected === null) return { errors };
+  if (errors.length > 0) return { errors };
   return {
     request: {
       methodId: entry.methodId,
-      expectedFlashCelsius: Number(expected),
+      expectedFlashCelsius: expected === null ? null : Number(expected),
       stationPressureKilopascals: null,
       specimen: entry.specimen.trim(),
       stationPressure: pressure === null ? null : `${pressure} ${entry.pressureUnit}`,
       material: entry.material === '' ? null : entry.material,
+      scouting: entry.scouting,
+      specificationCelsius: specification === null ? null : Number(specification),
+      fineStep: entry.fineStep,
     },
   };
 }

@@ -1,12 +1,14 @@
 import type { Backend } from '../backend';
 import type { InputError, MethodDefinition, PressureUnit } from '../contract';
-import { canRun, materials } from '../method';
+import { materials } from '../method';
 import { el, setText } from '../dom';
 import { plain } from '../format';
 import { cautions } from './cautions';
 import { Field } from './field';
 import { methodCard } from './methodCard';
 import { ModeNote } from './modeNote';
+import { onOrder, takeOrder } from '../state/pendingOrder';
+import { StartAim } from './startAim';
 import { fieldOf, pressureUnits, readEntry } from './startEntry';
 
 /** Starts a run on one tester, with the method's figures and cautions beside the fields. */
@@ -19,6 +21,7 @@ export class StartForm {
     'Expected flash point, °C',
     'The heating and the applications hang on it.',
   );
+  private readonly aim = new StartAim(this.expected);
   private readonly unit = el(
     'select',
     { id: 'field-stationPressure-unit', name: 'pressureUnit', 'aria-label': 'Unit of the station pressure' },
@@ -50,16 +53,35 @@ export class StartForm {
     const form = el(
       'form',
       { class: 'start-form', novalidate: true, onsubmit: submit },
-      ...this.fields().map((field) => field.element),
+      this.method.element,
+      this.expected.element,
+      this.aim.element,
+      ...[this.pressure, this.specimen, this.material].map((field) => field.element),
       el('div', { class: 'form-foot' }, this.button, this.note),
     );
     this.method.input.addEventListener('change', () => this.showMethod());
     this.element = el('section', { class: 'start panel' }, el('h2', {}, 'Start a run'), this.mode.element, el('div', { class: 'start-grid' }, form, this.beside));
+    onOrder(testerId, () => this.fill());
     void this.load();
   }
 
+  // What a scouting run found out is what the proper run expects.
+  private fill(): void {
+    if (this.methods.length === 0) return;
+    const order = takeOrder(this.testerId);
+    if (order === null) return;
+    this.method.input.value = order.next.methodId;
+    this.showMethod();
+    this.aim.reset();
+    this.expected.input.value = plain(order.next.expectedFlashCelsius);
+    this.specimen.input.value = order.specimen;
+    setText(this.note, 'Filled from the scouting run. Take a fresh test portion and read the barometer.');
+    this.element.scrollIntoView({ block: 'start' });
+    this.pressure.input.focus();
+  }
+
   private fields(): readonly Field<HTMLInputElement | HTMLSelectElement>[] {
-    return [this.method, this.expected, this.pressure, this.specimen, this.material];
+    return [this.method, this.expected, this.aim.specification, this.pressure, this.specimen, this.material];
   }
 
   private async load(): Promise<void> {
@@ -71,14 +93,16 @@ export class StartForm {
       return;
     }
     this.method.setError(null);
-    this.method.input.replaceChildren(...this.methods.map((method) => el('option', { value: method.id, disabled: !canRun(method) }, canRun(method) ? method.title : `${method.title}: cannot be run here yet`)));
+    this.method.input.replaceChildren(...this.methods.map((method) => el('option', { value: method.id }, method.title)));
     this.showMethod();
+    this.fill();
   }
 
   private showMethod(): void {
     const method = this.methods.find((one) => one.id === this.method.input.value);
     if (method === undefined) return;
     this.pressure.input.placeholder = `empty: ${plain(method.barometric.standardKilopascals)} kPa assumed`;
+    this.aim.set(method);
     const named = materials(method);
     this.material.element.hidden = named.length === 0;
     this.material.input.replaceChildren(el('option', { value: '' }, 'none of these'), ...named.map((one) => el('option', { value: one }, one)));
@@ -95,6 +119,7 @@ export class StartForm {
       pressureUnit: this.unit.value as PressureUnit,
       specimen: this.specimen.input.value,
       material: this.material.element.hidden ? '' : this.material.input.value,
+      ...this.aim.entry(),
     });
     if ('errors' in entry) {
       this.showErrors(entry.errors);

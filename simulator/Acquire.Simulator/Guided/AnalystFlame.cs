@@ -35,17 +35,15 @@ internal sealed class AnalystFlame : ITestFlame
         random = new(options.Seed, RandomPurpose.Analyst);
         passSeconds = options.Rules.Applications.PassSeconds;
         intervalCelsius = options.Rules.Applications.IntervalCelsius;
-        plan = new()
+        plan = options.Aim.Plan(options.Method) with
         {
-            Method = options.Method,
-            ExpectedFlashCelsius = options.Expected,
             StationPressureKilopascals = options.StationPressureKilopascals,
             HasFlameSignal = false,
             Mode = RunMode.Guided,
             PromptLeadSeconds = analyst.PromptLeadSeconds,
         };
         state = RunSupervisor.Begin(plan);
-        PassesAfterFlash = options.Method.FirePoint.Determined ? 3 : 0;
+        PassesAfterFlash = options.Method.FirePoint.Determined && !options.Scouting ? 3 : 0;
     }
 
     /// <inheritdoc/>

@@ -6,7 +6,8 @@ internal sealed class FlameSchedule : ITestFlame
     // The mechanism reacts within 0.4 s and averages its thermometer for about a second; assumed.
     private const double ReactionSeconds = 0.4, TriggerCelsius = 0.02;
 
-    private readonly double intervalCelsius;
+    private readonly SimulatorOptions options;
+    private double intervalCelsius;
     private readonly double passSeconds;
     private readonly SimulatorRandom random;
     private double dueCelsius;
@@ -16,6 +17,7 @@ internal sealed class FlameSchedule : ITestFlame
     public FlameSchedule(SimulatorOptions options, SimulatorRandom random)
     {
         this.random = random;
+        this.options = options;
         var rules = options.Rules;
         intervalCelsius = rules.Applications.IntervalCelsius;
         passSeconds = rules.Applications.PassSeconds;
@@ -27,7 +29,7 @@ internal sealed class FlameSchedule : ITestFlame
     public FlamePass? Current { get; private set; }
 
     /// <inheritdoc/>
-    public int PassesAfterFlash => 3;
+    public int PassesAfterFlash => options.Scouting ? 0 : 3;
 
     /// <inheritdoc/>
     public bool IsDone => false;
@@ -65,6 +67,12 @@ internal sealed class FlameSchedule : ITestFlame
     /// <summary>A step of the schedule that was overtaken while the cup burned or the heating ran away is left out, not caught up.</summary>
     private void MoveOn(double readCelsius)
     {
+        if (options.Scouting)
+        {
+            // What has not flashed here flashes higher: the interval is that for higher flash points.
+            intervalCelsius = options.RulesFrom(readCelsius).Applications.IntervalCelsius;
+        }
+
         do
         {
             dueCelsius += intervalCelsius;

@@ -1,8 +1,13 @@
+using Acquire.Core.Runs;
+
 namespace Acquire.Simulator;
 
 /// <summary>A run without noise: the thermometer at every step, the passes, everything the detector sees, and the truth about it.</summary>
 internal sealed record RunScript(double[] ThermometerCelsius, IReadOnlyList<Pulse> Pulses, SimulatedTruth Truth)
 {
+    /// <summary>What a person enters beside the readings.</summary>
+    public IReadOnlyList<PersonEntry> Entries { get; init; } = [];
+
     /// <summary>The thermometer between two steps, °C.</summary>
     public double ReadAt(double seconds)
     {

@@ -81,7 +81,7 @@ internal sealed class ScriptWriter
             return seconds >= ignition.BurnsUntilSeconds;
         }
 
-        var noFireToCome = options.FireCelsius is null || !options.Method.FirePoint.Determined;
+        var noFireToCome = options.Scouting || options.FireCelsius is null || !options.Method.FirePoint.Determined;
         var flashes = ignition.Applications.Count(application => application.Flashed);
         return (noFireToCome && flashes > flame.PassesAfterFlash && seconds >= flame.Current!.EndSeconds + 2)
             || flame.IsDone
@@ -111,7 +111,7 @@ internal sealed class ScriptWriter
         Seed = options.Seed,
         FlashCelsius = options.FlashCelsius,
         FireCelsius = options.FireCelsius,
-        ExpectedFlashCelsius = options.Expected,
+        ExpectedFlashCelsius = options.Aim.ExpectedFlashCelsius,
         FlashAtStationCelsius = Tidy(vapour.FlashReadingCelsius(options.StationPressureKilopascals)),
         FireAtStationCelsius = options.FireCelsius is null ? null : Tidy(vapour.FireReadingCelsius(options.StationPressureKilopascals)),
         Applications = [],

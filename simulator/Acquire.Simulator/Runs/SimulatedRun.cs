@@ -1,5 +1,6 @@
 using System.Collections;
 using Acquire.Core.Readings;
+using Acquire.Core.Runs;
 
 namespace Acquire.Simulator;
 
@@ -20,7 +21,7 @@ public sealed class SimulatedRun : IEnumerable<ReadingRow>
         }
 
         Options = options;
-        script = new ScriptWriter(options).Write();
+        script = options.IsEquilibrium ? new PortionScriptWriter(options).Write() : new ScriptWriter(options).Write();
     }
 
     /// <summary>What the run was made from.</summary>
@@ -28,6 +29,9 @@ public sealed class SimulatedRun : IEnumerable<ReadingRow>
 
     /// <summary>What really happens in it; known before the first row is read.</summary>
     public SimulatedTruth Truth => script.Truth;
+
+    /// <summary>What a person enters beside the rows: each fresh test portion of an equilibrium procedure; empty for a run along a ramp.</summary>
+    public IReadOnlyList<PersonEntry> Entries => script.Entries;
 
     /// <summary>Temperature of the sensor at a moment, °C: what a perfect thermometer of its lag shows.</summary>
     /// <param name="seconds">The moment, s on the rows' own axis.</param>

@@ -17,8 +17,8 @@ public sealed record SimulatedTruth
     /// <summary>Fire point asked for, at standard pressure, °C; null where there is none.</summary>
     public required double? FireCelsius { get; init; }
 
-    /// <summary>Expected flash point that the schedule was counted from, °C.</summary>
-    public required double ExpectedFlashCelsius { get; init; }
+    /// <summary>Expected flash point that the schedule was counted from, °C; null in a scouting run and where one temperature is tested.</summary>
+    public required double? ExpectedFlashCelsius { get; init; }
 
     /// <summary>Reading at which vapour would reach its limit on the nominal ramp at the station's pressure, °C.</summary>
     public required double FlashAtStationCelsius { get; init; }

@@ -1,6 +1,6 @@
 using System.Globalization;
 using Acquire.Core;
-using Acquire.Core.Runs;
+using Acquire.Core.Methods;
 
 namespace Acquire.Simulator;
 
@@ -9,15 +9,21 @@ internal static class SimulatorOptionRanges
 {
     public static IReadOnlyList<InputError> Check(SimulatorOptions o)
     {
-        if (RunRules.WhyNot(o.Method) is { } reason)
+        // An expected flash point out of range is told below, beside the other figures.
+        var wrong = o.Aim.Check(o.Method, MethodCatalog.All).Where(error => error.Path != "expectedFlashCelsius" || o.Method.Equilibrium is { Aim: EquilibriumAim.FlashNoFlash }).ToArray();
+        if (wrong.Length > 0)
         {
-            return [new("method", reason)];
+            return [.. wrong.Select(error => error.Path == "methodId" ? error with { Path = "method" } : error)];
         }
 
         var errors = new List<InputError>();
         var scope = o.Method.FlashScopeCelsius;
         Within(errors, "flashCelsius", o.FlashCelsius, scope.From, scope.To);
-        Within(errors, "expectedFlashCelsius", o.Expected, scope.From, scope.To);
+        if (o.Aim.ExpectedFlashCelsius is not null)
+        {
+            Within(errors, "expectedFlashCelsius", o.Expected, scope.From, scope.To);
+        }
+
         if (o.FireCelsius is { } fire)
         {
             Within(errors, "fireCelsius", fire, o.FlashCelsius, o.FlashCelsius + 150);
@@ -39,6 +45,11 @@ internal static class SimulatorOptionRanges
         errors.AddRange(ThermometerRanges.Check(o));
         errors.AddRange(BenchRanges.Check(o.Bench));
         errors.AddRange(o.Analyst?.Check() ?? []);
+        if (o is { Analyst: not null, IsEquilibrium: true })
+        {
+            errors.Add(new("analyst", "works a cup along a ramp; fresh test portions are tested by the simulated tester"));
+        }
+
         if (o is { Analyst: not null, HasFlameSignal: true })
         {
             errors.Add(new("hasFlameSignal", "a cup that is worked by hand has no flame signal"));

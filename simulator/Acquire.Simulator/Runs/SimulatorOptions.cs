@@ -23,13 +23,25 @@ public sealed record SimulatorOptions
     /// <summary>What the person expects, °C; within the method's scope. Null: the flash point to the nearest degree.</summary>
     public double? ExpectedFlashCelsius { get; init; }
 
+    /// <summary>Whether the person knows nothing and makes a scouting run: the tester follows what the method says about an unknown flash point, and stops at the first flash.</summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingDefault)]
+    public bool Scouting { get; init; }
+
+    /// <summary>The specification that is tested for flash or no flash, °C; only for a method that asks for it.</summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public double? SpecificationCelsius { get; init; }
+
+    /// <summary>Whether a search by steps ends with the method's optional, finer step.</summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingDefault)]
+    public bool FineStep { get; init; }
+
     /// <summary>Pressure at the station, kPa, 60 to 110.</summary>
     public double StationPressureKilopascals { get; init; } = 101.3;
 
     /// <summary>Temperature of the room, °C, 5 to 45.</summary>
     public double AmbientCelsius { get; init; } = 23;
 
-    /// <summary>Temperature of cup and test portion at the start, °C, -60 to what the method allows below the expected flash point. Null: 25, or lower where the method asks for it.</summary>
+    /// <summary>Temperature of cup and test portion at the start, °C, -60 to what the method allows below the expected flash point. Null: 25, or lower where the method asks for it; in a scouting run from a range of starts its middle.</summary>
     public double? StartCelsius { get; init; }
 
     /// <summary>What the thermometer reads as it is put in, °C, -60 to 450. Null: the start temperature.</summary>
@@ -83,15 +95,32 @@ public sealed record SimulatorOptions
     [JsonIgnore]
     public double Expected => ExpectedFlashCelsius ?? Math.Round(FlashCelsius);
 
+    /// <summary>Whether fresh portions are brought to fixed temperatures.</summary>
+    [JsonIgnore]
+    public bool IsEquilibrium => Method.Procedure == ProcedureKind.Equilibrium;
+
+    /// <summary>What the person knows before the run; an equilibrium procedure that tests one temperature expects nothing.</summary>
+    [JsonIgnore]
+    public RunAim Aim => new()
+    {
+        ExpectedFlashCelsius = Scouting || Method.Equilibrium?.Aim == EquilibriumAim.FlashNoFlash ? ExpectedFlashCelsius : Expected,
+        Scouting = Scouting,
+        SpecificationCelsius = SpecificationCelsius,
+        FineStep = FineStep,
+    };
+
     /// <summary>The start temperature that applies, °C.</summary>
     [JsonIgnore]
-    public double Start => StartCelsius ?? Math.Min(25, HighestStart);
+    public double Start => StartCelsius ?? (Scouting && Method.UnknownFlash?.StartCelsius is { } range ? (range.From + range.To) / 2 : Math.Min(25, HighestStart));
 
     /// <summary>The highest start that the method allows, °C.</summary>
-    internal double HighestStart => Expected - Rules.Ramp.StartAtLeastBelowExpectedCelsius;
+    internal double HighestStart => IsEquilibrium ? 300 : Scouting ? RunRules.Scouting(Method, 0, 0).StartAtMostCelsius : Rules.StartAtMostCelsius;
 
-    /// <summary>The method as it applies to the expected flash point; only for methods with a ramp.</summary>
-    internal RunRules Rules => new(Method, Expected);
+    /// <summary>The method as it applies to the expected flash point, or from the start on where nothing is expected; only for methods with a ramp.</summary>
+    internal RunRules Rules => RulesFrom(double.NegativeInfinity);
+
+    /// <summary>The rules once the specimen has reached a temperature without a flash, °C.</summary>
+    internal RunRules RulesFrom(double reachedCelsius) => Scouting ? RunRules.Scouting(Method, Start, Math.Max(Start, reachedCelsius)) : new(Method, Expected);
 
     /// <summary>What is out of range, option by option; empty when a run can be made.</summary>
     public IReadOnlyList<InputError> Check() => SimulatorOptionRanges.Check(this);

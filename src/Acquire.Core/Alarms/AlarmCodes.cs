@@ -3,6 +3,9 @@ namespace Acquire.Core.Alarms;
 /// <summary>Stable codes of alarms.</summary>
 public static class AlarmCodes
 {
+    /// <summary>Equilibrium: a portion was charged into a cup above its set temperature.</summary>
+    public const string ChargedTooHot = "charged-too-hot";
+
     /// <summary>The ramp is, or is about to be, above its band.</summary>
     public const string HeatingTooFast = "heating-too-fast";
 

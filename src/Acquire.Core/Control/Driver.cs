@@ -43,8 +43,9 @@ public sealed class Driver
     private Driver(RunPlan plan, DriveSettings settings, long firstSequence, double nowSeconds, double heatedAtSeconds)
     {
         (_plan, _settings, _now) = (plan, settings, nowSeconds);
-        _heating = HeatingPlan.For(plan.Method, plan.ExpectedFlashCelsius);
-        _limits = GuardLimits.For(_heating, plan.ExpectedFlashCelsius, settings.AllowanceCelsius, settings.HighestCelsius);
+        var expected = plan.ExpectedFlashCelsius ?? throw new ArgumentException("Nothing is expected: how far the heater may go hangs on it.", nameof(plan));
+        _heating = HeatingPlan.For(plan.Method, expected);
+        _limits = GuardLimits.For(_heating, expected, settings.AllowanceCelsius, settings.HighestCelsius);
         _flameRules = FlameRules.For(plan, settings.ReactionSeconds);
         _answers = new(settings.LifetimeMilliseconds);
         _beat = Heartbeat.From(firstSequence, settings.LifetimeMilliseconds);

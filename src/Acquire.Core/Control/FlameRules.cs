@@ -16,6 +16,6 @@ public sealed record FlameRules(double FirstCelsius, Func<double, double> NextDu
     {
         ArgumentNullException.ThrowIfNull(plan);
         var applications = plan.Rules.Applications;
-        return new FlameRules(plan.FirstApplicationCelsius, due => due + applications.IntervalCelsius, applications.PassSeconds, reactionSeconds);
+        return new FlameRules(plan.Rules.FirstApplicationCelsius, due => due + applications.IntervalCelsius, applications.PassSeconds, reactionSeconds);
     }
 }

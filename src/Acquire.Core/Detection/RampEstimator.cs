@@ -104,6 +104,20 @@ public sealed class RampEstimator
         return _binCount > 0 ? _valueSum / _binCount : _count > 0 ? _values[(_count - 1) % Capacity] : null;
     }
 
+    /// <summary>Mean of the newest averaged points, °C; null before the first.</summary>
+    /// <param name="seconds">How far back they go, s; at most 60.</param>
+    public double? MeanOver(double seconds)
+    {
+        var (sum, count) = (0.0, 0);
+        for (var i = _count - 1; i >= 0 && i >= _count - Capacity && _times[i % Capacity] > NewestSeconds - seconds; i--)
+        {
+            sum += _values[i % Capacity];
+            count++;
+        }
+
+        return count > 0 ? sum / count : null;
+    }
+
     /// <summary>Time from a moment to the averaged point nearest to it, s; infinite where none is held.</summary>
     /// <param name="seconds">The moment, s; at most a minute in the past.</param>
     public double SecondsToNearest(double seconds)

@@ -19,6 +19,15 @@ public sealed record EquilibriumRules
     /// <summary>How much is charged and how long it waits, by temperature; the first entry that fits holds.</summary>
     public required IReadOnlyList<EquilibriumCharge> Charges { get; init; }
 
+    /// <summary>The block keeps the set temperature to within this, °C.</summary>
+    public required double BlockToleranceCelsius { get; init; }
+
+    /// <summary>It has kept it for this long before a portion is charged, s.</summary>
+    public required double SteadySeconds { get; init; }
+
+    /// <summary>The wait of a portion may be longer or shorter by this, s.</summary>
+    public required double WaitToleranceSeconds { get; init; }
+
     /// <summary>Opening, applying and closing together, s.</summary>
     public required double ShutterSeconds { get; init; }
 

@@ -1,3 +1,5 @@
+using System.Globalization;
+
 namespace Acquire.Core.Methods;
 
 /// <summary>Parts of a method that are different where the expected flash point lies in a range.</summary>
@@ -31,6 +33,29 @@ public sealed record MethodVariant
     public bool Holds(double expectedFlashCelsius) =>
         !(expectedFlashCelsius < ExpectedFromCelsius) && !(expectedFlashCelsius <= ExpectedAboveCelsius)
         && !(expectedFlashCelsius > ExpectedUpToCelsius) && !(expectedFlashCelsius >= ExpectedBelowCelsius);
+
+    /// <summary>The expected flash points it holds for, in words such as `above 110 °C`.</summary>
+    internal string Range
+    {
+        get
+        {
+            var lower = ExpectedFromCelsius is { } from ? string.Create(CultureInfo.InvariantCulture, $"from {from:0.#}")
+                : ExpectedAboveCelsius is { } above ? string.Create(CultureInfo.InvariantCulture, $"above {above:0.#}") : null;
+            var upper = ExpectedUpToCelsius is { } upTo ? string.Create(CultureInfo.InvariantCulture, $"up to {upTo:0.#}")
+                : ExpectedBelowCelsius is { } below ? string.Create(CultureInfo.InvariantCulture, $"below {below:0.#}") : null;
+            return string.Join(' ', new[] { lower, upper }.OfType<string>()) + " °C";
+        }
+    }
+
+    /// <summary>The expected flash points it leaves to others, in words such as `up to 110 °C`.</summary>
+    internal string Rest => this switch
+    {
+        { ExpectedFromCelsius: { } from, ExpectedUpToCelsius: null, ExpectedBelowCelsius: null } => string.Create(CultureInfo.InvariantCulture, $"below {from:0.#} °C"),
+        { ExpectedAboveCelsius: { } above, ExpectedUpToCelsius: null, ExpectedBelowCelsius: null } => string.Create(CultureInfo.InvariantCulture, $"up to {above:0.#} °C"),
+        { ExpectedUpToCelsius: { } upTo, ExpectedFromCelsius: null, ExpectedAboveCelsius: null } => string.Create(CultureInfo.InvariantCulture, $"above {upTo:0.#} °C"),
+        { ExpectedBelowCelsius: { } below, ExpectedFromCelsius: null, ExpectedAboveCelsius: null } => string.Create(CultureInfo.InvariantCulture, $"from {below:0.#} °C"),
+        _ => $"not {Range}",
+    };
 
     /// <summary>Whether some expected flash point belongs to both variants.</summary>
     public bool Overlaps(MethodVariant other)

@@ -15,6 +15,9 @@ public sealed record UnknownFlashRules
     /// <summary>Temperature rise between the applications of the scouting run, °C; null: as in any run.</summary>
     public double? IntervalCelsius { get; init; }
 
-    /// <summary>Heating rate of the scouting run, °C/min; null: as in any run.</summary>
+    /// <summary>Heating rate of the scouting run, °C/min; null: that of controlled heating.</summary>
     public RateBand? HeatingCelsiusPerMinute { get; init; }
+
+    /// <summary>The rate of the scouting run is judged once the specimen has risen by this, °C; null: by <see cref="JudgementRules.SettleCelsius"/>.</summary>
+    public double? SettleCelsius { get; init; }
 }

@@ -31,7 +31,7 @@ internal sealed class BudgetDraft(RunResult result, RunPlan plan, PointKind kind
     public TemperatureRange? PrecisionElsewhere =>
         Kind == PointKind.Flash && Plan.Method.Scope?.PrecisionCelsius is { } range && !range.Contains(Point.CorrectedCelsius) ? range : null;
 
-    private Precision? Precision => PrecisionElsewhere is null ? Kind.Of(Plan.Rules.Method) : null;
+    private Precision? Precision => PrecisionElsewhere is null ? Kind.Of(Plan.Applied) : null;
 
     public void Line(Contribution line) => _lines.Add(line);
 

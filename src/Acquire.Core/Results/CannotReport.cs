@@ -18,6 +18,18 @@ public static class CannotReport
             return null;
         }
 
+        if (plan.Scouting)
+        {
+            return Scouting(result, plan, kind);
+        }
+
+        if (kind == PointKind.Flash && plan.Method.Equilibrium is { Aim: Methods.EquilibriumAim.FlashNoFlash })
+        {
+            return result.Equilibrium?.Statement is not null
+                ? $"No flash point can be reported: {plan.Method.Standard} only answers whether there is a flash at one temperature."
+                : $"Neither flash nor no flash can be stated: {Invalid(result, plan, kind) ?? "no test that counts was made"}.";
+        }
+
         if (kind == PointKind.Fire && !plan.Method.FirePoint.Determined)
         {
             return $"No fire point can be reported: {plan.Method.Standard} as planned ends with the flash point.";
@@ -26,6 +38,11 @@ public static class CannotReport
         var because = Invalid(result, plan, kind) ?? (kind == PointKind.Fire ? NoFire(result) : "the run found none, and its findings do not say why");
         return $"No {kind.Name()} can be reported: {because}.";
     }
+
+    private static string Scouting(RunResult result, RunPlan plan, PointKind kind) => kind == PointKind.Fire
+        ? "No fire point can be reported: a scouting run ends with the flash."
+        : result.Next is { } next ? $"No flash point can be reported: a scouting run only finds what to expect. Next: {next.Text}."
+        : $"No flash point can be reported: a scouting run only finds what to expect, and this one did not: {Invalid(result, plan, kind) ?? $"its flash lies outside the scope of {plan.Method.Id}"}.";
 
     // From what makes all else meaningless to what is special: one sentence, so the first that holds.
     private static string? Invalid(RunResult result, RunPlan plan, PointKind kind)
@@ -44,6 +61,17 @@ public static class CannotReport
         if (Find(invalid, FindingCodes.FlashAtFirstApplication) is { Value: { } first })
         {
             return $"the first application of the test flame, at {At(first, result, plan)}, already flashed, so the flash point lies at or below it";
+        }
+
+        if (Find(invalid, FindingCodes.NoAnswer) is { } unanswered)
+        {
+            var sentence = FirstSentence(unanswered.Text);
+            return sentence.StartsWith("No answer: ", StringComparison.Ordinal) ? sentence["No answer: ".Length..] : sentence;
+        }
+
+        if (Find(invalid, FindingCodes.FlashBeforeHeating) is { Value: { } cold })
+        {
+            return $"the specimen flashed at {At(cold, result, plan)}, before it was heated";
         }
 
         if (Find(invalid, FindingCodes.NoFlash) is { } none)

@@ -12,6 +12,48 @@ public static class FindingCodes
     /// <summary>The specimen was warmer at the start than the method allows. Value and limit in °C.</summary>
     public const string StartTooWarm = "start-too-warm";
 
+    /// <summary>A scouting run started colder than the method begins at. Value and limit in °C.</summary>
+    public const string StartTooCold = "start-too-cold";
+
+    /// <summary>The run was a scouting run: its flash is approximate and nothing is reported. Value: what the next run may expect, °C.</summary>
+    public const string ScoutingRun = "scouting-run";
+
+    /// <summary>The specimen of a scouting run flashed before it was heated. Value in °C.</summary>
+    public const string FlashBeforeHeating = "flash-before-heating";
+
+    /// <summary>The first application of a scouting run came too close to its start. Value: how far above it, and limit, in °C.</summary>
+    public const string FirstApplicationEarly = "first-application-early";
+
+    /// <summary>Equilibrium: the block had not kept the set temperature when a portion was charged, or lost it while the portion waited. Value: how far off, and limit, in °C.</summary>
+    public const string BlockNotSteady = "block-not-steady";
+
+    /// <summary>Equilibrium: the block was off the set temperature at the application; the test does not count. Value: as read; limit: as set; °C.</summary>
+    public const string BlockOffSet = "block-off-set";
+
+    /// <summary>Equilibrium: a portion was charged into a cup above the set temperature; its test does not count. Value and limit in °C.</summary>
+    public const string ChargedTooHot = "charged-too-hot";
+
+    /// <summary>Equilibrium: the flame was applied too soon after charging; the test does not count. Value and limit in s.</summary>
+    public const string WaitTooShort = "wait-too-short";
+
+    /// <summary>Equilibrium: the flame was applied too late after charging. Value and limit in s.</summary>
+    public const string WaitTooLong = "wait-too-long";
+
+    /// <summary>Equilibrium: the volume stated for a portion is not the method's; its test does not count. Value and limit in mL.</summary>
+    public const string PortionVolume = "portion-volume";
+
+    /// <summary>Equilibrium: the flame was applied to one portion more than once; only the first counts. Value: number of the portion.</summary>
+    public const string PortionAppliedTwice = "portion-applied-twice";
+
+    /// <summary>Equilibrium: a portion was charged while another one waited. Value: number of the one given up.</summary>
+    public const string PortionGivenUp = "portion-given-up";
+
+    /// <summary>Equilibrium: the flame was applied while nobody had said that a portion is in the cup.</summary>
+    public const string ApplicationWithoutPortion = "application-without-portion";
+
+    /// <summary>Equilibrium: the tests do not answer what was asked. Value: set temperature of the last test that counts; limit: the one to be tested next; °C.</summary>
+    public const string NoAnswer = "no-answer";
+
     /// <summary>The first application came later than the method allows. Value and limit in °C.</summary>
     public const string FirstApplicationLate = "first-application-late";
 

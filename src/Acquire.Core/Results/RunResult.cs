@@ -18,7 +18,7 @@ public enum Verdict
 /// <summary>One determined point: as read, at standard pressure, and as reported. °C.</summary>
 /// <param name="ObservedCelsius">As read at the onset.</param>
 /// <param name="CorrectedCelsius">At the method's standard pressure, not rounded.</param>
-/// <param name="ReportedCelsius">Corrected, then rounded once by the method's rule; null for an invalid run, which has nothing to report.</param>
+/// <param name="ReportedCelsius">Corrected, then rounded once by the method's rule; null for an invalid run and for a scouting run, which have nothing to report.</param>
 /// <param name="TimeSeconds">Onset on the run's axis, s.</param>
 public sealed record DeterminedPoint(double ObservedCelsius, double CorrectedCelsius, double? ReportedCelsius, double TimeSeconds);
 
@@ -37,6 +37,12 @@ public sealed record RunResult(
     IReadOnlyList<Application> Applications,
     IReadOnlyList<Finding> Findings)
 {
+    /// <summary>How the proper run after a scouting run begins; null for any other run, and where a scouting run does not say.</summary>
+    public NextRun? Next { get; init; }
+
+    /// <summary>What an equilibrium procedure answered; null for a run along a ramp.</summary>
+    public EquilibriumResult? Equilibrium { get; init; }
+
     /// <summary>The findings that lowered the verdict, in order; empty for a valid run.</summary>
     public IEnumerable<Finding> Reasons => Findings.Where(finding => finding.Weight != FindingWeight.Note);
 }

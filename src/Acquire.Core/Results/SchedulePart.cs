@@ -9,8 +9,16 @@ internal static class SchedulePart
 
     public static void Add(BudgetDraft draft)
     {
-        Interval(draft);
-        AddRamp(draft);
+        if (draft.Result.Equilibrium is { } equilibrium)
+        {
+            Step(draft, equilibrium);
+        }
+        else
+        {
+            Interval(draft);
+            AddRamp(draft);
+        }
+
         var step = draft.Plan.Method.Rounding.StepCelsius;
         draft.LineUnlessScattered(Contribution.Rectangular("rounding", step / 2, "°C",
             string.Create(CultureInfo.InvariantCulture, $"Half of the step of {step:0.###} °C to which {draft.Plan.Method.Standard} rounds.")));
@@ -25,6 +33,21 @@ internal static class SchedulePart
             string.Create(CultureInfo.InvariantCulture, $"Half of {width:0.0} °C, {from}: the true {draft.Kind.Name()} lies anywhere between.")));
         draft.Remark(string.Create(CultureInfo.InvariantCulture,
             $"The true onset lies between two applications, so the observed {draft.Kind.Name()} is on the mean {half:0.0} °C high. {draft.Plan.Method.Standard} defines the result as the application observed; nothing is subtracted."));
+    }
+
+    // A portion one step below did not flash.
+    private static void Step(BudgetDraft draft, EquilibriumResult equilibrium)
+    {
+        if (equilibrium.StepCelsius is not { } step)
+        {
+            draft.Missing("step of the search", "No portion was tested below the one that flashed.");
+            return;
+        }
+
+        draft.LineUnlessScattered(Contribution.Rectangular("step of the search", step / 2, "°C",
+            string.Create(CultureInfo.InvariantCulture, $"Half of {step:0.##} °C, the distance to the highest set temperature without a flash: the true flash point lies anywhere between.")));
+        draft.Remark(string.Create(CultureInfo.InvariantCulture,
+            $"The true flash point lies between two set temperatures, so the observed one is on the mean {step / 2:0.##} °C high. {draft.Plan.Method.Standard} defines the result as the lowest temperature with a flash; nothing is subtracted."));
     }
 
     private static (double Width, string From) Width(BudgetDraft draft)

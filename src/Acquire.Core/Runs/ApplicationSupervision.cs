@@ -82,13 +82,14 @@ internal static class ApplicationSupervision
         if (series.LastCelsius is null)
         {
             // Passes far below the schedule, such as a check for volatile contamination, do not open the series. One that was asked for does.
-            if (celsius < bench.Rules.SeriesFromCelsius && bench.State.Guide.Prompt is null)
+            var before = celsius < bench.Rules.SeriesFromCelsius || (bench.Plan.Scouting && !bench.State.Scouting.Begun);
+            if (before && bench.State.Guide.Prompt is null)
             {
                 return;
             }
 
             series.FirstNumber = series.OpenNumber!.Value;
-            FirstLate(bench, seconds, celsius);
+            First(bench, seconds, celsius);
         }
         else
         {
@@ -96,13 +97,25 @@ internal static class ApplicationSupervision
         }
 
         series.LastCelsius = celsius;
-        series.NextDueCelsius = bench.Plan.IsGuided ? celsius + rules.IntervalCelsius : Math.Max(celsius + rules.IntervalCelsius, bench.Plan.FirstApplicationCelsius);
+        if (bench.Plan.Scouting)
+        {
+            bench.State.Scouting.Reach(celsius);
+        }
+
+        var next = celsius + bench.Rules.Applications.IntervalCelsius;
+        series.NextDueCelsius = bench.Plan.IsGuided || bench.Plan.Scouting ? next : Math.Max(next, bench.Rules.FirstApplicationCelsius);
         series.DueCrossedAt = null;
         series.GapFound = false;
     }
 
-    private static void FirstLate(in Bench bench, double seconds, double celsius)
+    private static void First(in Bench bench, double seconds, double celsius)
     {
+        if (bench.Plan.Scouting)
+        {
+            ScoutingSupervision.First(bench, seconds, celsius);
+            return;
+        }
+
         var latest = LatestFirst(bench);
         if (celsius > latest + bench.Rules.Judgement.IntervalToleranceCelsius)
         {
@@ -140,7 +153,10 @@ internal static class ApplicationSupervision
     private static bool OpensAgain(in Bench bench, double celsius) =>
         celsius <= LatestFirst(bench) + bench.Rules.Judgement.IntervalToleranceCelsius && !bench.State.Series.Made.Exists(made => made.Flash);
 
-    private static double LatestFirst(in Bench bench) => bench.Plan.ExpectedFlashCelsius - bench.Rules.Applications.FirstAtLatestBelowExpectedCelsius;
+    // A scouting run may begin its series as far above the start as it likes.
+    private static bool HasToBegin(in Bench bench) => !bench.Plan.Scouting || bench.State.Series.LastCelsius is not null;
+
+    private static double LatestFirst(in Bench bench) => bench.Rules.FirstAtLatestCelsius ?? bench.Rules.FirstApplicationCelsius;
 
     private static double MissedRise(double interval) => 1.75 * interval;
 
@@ -153,7 +169,7 @@ internal static class ApplicationSupervision
     {
         var s = bench.State;
         // Where one rate holds from the start, a thermometer may still be on its way into a cooled specimen: nothing is due before the rate has settled.
-        var begun = !bench.Rules.Ramp.IsConstant || s.RampLedger.ControlledSince is not null;
+        var begun = bench.Plan.Scouting ? s.Scouting.Begun : !bench.Rules.Ramp.IsConstant || s.RampLedger.ControlledSince is not null;
         if (!begun || !bench.Searching || s.Series.OpenNumber is not null || s.BurningSince is not null || s.TemperatureCelsius is not { } newest)
         {
             return;
@@ -191,7 +207,7 @@ internal static class ApplicationSupervision
         var last = Math.Max(series.LastCelsius ?? begins, begins);
 
         // After the flash the analyst may stop heating; a hole then counts only once an application follows it.
-        if (bench.State.Flash is null && !series.GapFound && celsius - last > MissedRise(rules.IntervalCelsius))
+        if (bench.State.Flash is null && !series.GapFound && HasToBegin(bench) && celsius - last > MissedRise(rules.IntervalCelsius))
         {
             series.GapFound = true;
             Missed(bench, bench.State.AtSeconds, celsius, celsius - last, rules.IntervalCelsius);
@@ -207,7 +223,7 @@ internal static class ApplicationSupervision
         if (s.Watch.Memory.VisibleCount >= 2 && s.Watch.Memory.Clarity > ClearPass)
         {
             var rise = s.TemperatureCelsius!.Value - Math.Max(s.Series.LastCelsius ?? double.NegativeInfinity, LatestFirst(bench) - interval);
-            if (s.Flash is null && !s.Series.GapFound && rise > MissedRise(interval))
+            if (s.Flash is null && !s.Series.GapFound && HasToBegin(bench) && rise > MissedRise(interval))
             {
                 s.Series.GapFound = true;
                 Missed(bench, s.AtSeconds, s.TemperatureCelsius!.Value, rise, interval);

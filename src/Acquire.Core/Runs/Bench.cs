@@ -6,7 +6,13 @@ namespace Acquire.Core.Runs;
 internal readonly record struct Bench(RunState State, RunPlan Plan, List<RunOutput> Outputs)
 {
     /// <summary>The rules of the run.</summary>
-    public RunRules Rules => Plan.Rules;
+    public RunRules Rules => Plan.Scouting ? State.Scouting.Rules(Plan) : Plan.Rules;
+
+    /// <summary>The rules of an equilibrium run.</summary>
+    public PortionRules Portions => Plan.Portions;
+
+    /// <summary>Limits for judging the record.</summary>
+    public Methods.JudgementRules Judgement => Plan.IsEquilibrium ? Plan.Method.Judgement : Rules.Judgement;
 
     /// <summary>Moves to a phase.</summary>
     public void MoveTo(RunPhase phase)

@@ -45,7 +45,11 @@ internal static class GuidedSupervision
         s.AtSeconds = Math.Max(s.AtSeconds, seconds);
         bench.Outputs.Add(new ObservationMade(s.AtSeconds, s.Guide.ReadingSeconds, seen, person));
         Pass(bench);
-        if (seen == Sighting.WentOut)
+        if (bench.Plan.IsEquilibrium)
+        {
+            PortionSightings.Seen(bench, seen);
+        }
+        else if (seen == Sighting.WentOut)
         {
             WentOut(bench);
         }

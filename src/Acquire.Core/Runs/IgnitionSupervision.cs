@@ -65,7 +65,7 @@ internal static class IgnitionSupervision
     }
 
     private static bool InRegion(in Bench bench) =>
-        bench.Searching && bench.State.TemperatureCelsius >= bench.Rules.SeriesFromCelsius;
+        bench.Searching && (bench.Plan.Scouting || bench.State.TemperatureCelsius >= bench.Rules.SeriesFromCelsius);
 
     private static void Handle(in Bench bench, List<WatchEvent> events)
     {
@@ -153,6 +153,11 @@ internal static class IgnitionSupervision
         {
             return false;
         }
+        else if (!verdict.Flash && bench.Plan.Scouting && s.Series.LastCelsius is null && celsius < bench.Rules.FirstApplicationCelsius - interval)
+        {
+            // Whatever stirs the detector while the cup is put in place is no application.
+            return false;
+        }
         else
         {
             ApplicationSupervision.Started(bench, pass.Start, celsius, ApplicationEvidence.DetectorSignature);
@@ -224,7 +229,11 @@ internal static class IgnitionSupervision
     private static void Series(in Bench bench, double onset, double celsius, int number)
     {
         var s = bench.State;
-        if (number <= s.Series.FirstNumber || s.Series.FirstNumber == 0)
+        if (bench.Plan.Scouting && s.Series.FirstNumber == 0)
+        {
+            ScoutingSupervision.BeforeHeating(bench, onset, celsius);
+        }
+        else if (number <= s.Series.FirstNumber || s.Series.FirstNumber == 0)
         {
             bench.Find(FindingCodes.FlashAtFirstApplication, FindingWeight.Invalid, onset, celsius, celsius, null,
                 $"The first application flashed at {Text.Celsius(celsius)}: the flash point lies at or below it. Discard the test portion and apply the flame to a fresh one from at least {Text.Celsius(bench.Rules.Applications.FirstBelowExpectedCelsius)} below this temperature.");

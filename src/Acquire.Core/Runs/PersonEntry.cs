@@ -21,6 +21,20 @@ public sealed record ObservationMade(double AtSeconds, double? ReadingSeconds, S
     internal override RunInput AsInput() => RunInput.Observation(AtSeconds, Seen, Person);
 }
 
+/// <summary>A fresh test portion was charged in an equilibrium run.</summary>
+/// <param name="AtSeconds">When, s.</param>
+/// <param name="ReadingSeconds">Time of the newest reading then, s.</param>
+/// <param name="Millilitres">Its volume, mL; null where nobody said.</param>
+/// <param name="Person">Who charged it; null where nobody said.</param>
+public sealed record PortionCharged(double AtSeconds, double? ReadingSeconds, double? Millilitres, string? Person = null) : PersonEntry(AtSeconds, ReadingSeconds, Person)
+{
+    /// <summary>Smallest and largest volume that can be said, mL.</summary>
+    public static readonly Methods.ValueRange MillilitresRange = new(0.1, 200);
+
+    /// <inheritdoc/>
+    internal override RunInput AsInput() => RunInput.Portion(AtSeconds, Millilitres, Person);
+}
+
 /// <summary>A person took the newest observation back. It stays in the record; what it led to stands no more (<see cref="StandingFacts"/>).</summary>
 /// <param name="AtSeconds">When, s: at most <see cref="LongestSeconds"/> after the observation.</param>
 /// <param name="ReadingSeconds">Time of the newest reading then, s.</param>

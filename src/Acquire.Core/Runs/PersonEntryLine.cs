@@ -42,6 +42,24 @@ internal readonly record struct PersonEntryLine(string Name, int Number, string[
         return value;
     }
 
+    /// <summary>The volume of a portion, mL; null for an empty field or no such column and, with an error, for anything else.</summary>
+    public double? Millilitres()
+    {
+        if (At(PersonEntryWords.Volume) is not { Length: > 0 } text)
+        {
+            return null;
+        }
+
+        var range = PortionCharged.MillilitresRange;
+        if (double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out var value) && range.Contains(value))
+        {
+            return value;
+        }
+
+        Refuse(PersonEntryWords.Volume, string.Create(CultureInfo.InvariantCulture, $"'{Shown(text)}' is not a number within {range.From} to {range.To} mL"));
+        return null;
+    }
+
     /// <summary>Who it was; null where nobody said.</summary>
     public string? Person()
     {

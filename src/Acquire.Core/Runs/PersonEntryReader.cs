@@ -9,9 +9,10 @@ public sealed record PersonEntries(IReadOnlyList<PersonEntry> Entries, IReadOnly
 
 /// <summary>Reads what a person entered in a guided run: CSV with a header, columns by name in any order.</summary>
 /// <remarks>
-/// `time_s` (s on the axis of the readings) and `entry` (a <see cref="Sighting"/> in lower case with hyphens, or `taken-back`, which takes
-/// back the entry before it) are needed. `after_reading_s` is the time of the reading that the entry stands directly after; an empty field
-/// says that none had come, and without the column it is the last reading that is not later than the entry. `person` is who it was.
+/// `time_s` (s on the axis of the readings) and `entry` (a <see cref="Sighting"/> in lower case with hyphens, `charged` for
+/// a fresh test portion, or `taken-back`, which takes back the entry before it) are needed. `after_reading_s` is the time of the reading that the entry stands directly after; an empty field
+/// says that none had come, and without the column it is the last reading that is not later than the entry. `person` is who it was,
+/// `millilitres` the volume of a portion.
 /// Other columns are ignored. What cannot be read is an error: half a record is not judged.
 /// </remarks>
 public static class PersonEntryReader
@@ -103,6 +104,12 @@ public static class PersonEntryReader
         if (PersonEntryWords.Sightings.TryGetValue(word, out var seen))
         {
             return new ObservationMade(time, reading, seen, person);
+        }
+
+        if (word == PersonEntryWords.Charged)
+        {
+            var (found, millilitres) = (line.Errors.Count, line.Millilitres());
+            return line.Errors.Count > found ? null : new PortionCharged(time, reading, millilitres, person);
         }
 
         if (word != PersonEntryWords.TakenBack)

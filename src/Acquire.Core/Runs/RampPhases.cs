@@ -12,13 +12,13 @@ internal static class RampPhases
     /// <summary>The first reading: which band holds, and whether the specimen is cold enough.</summary>
     public static void Begin(in Bench bench, double seconds, double celsius)
     {
-        var (plan, ramp) = (bench.Plan, bench.Rules.Ramp);
-        bench.State.Series.NextDueCelsius = bench.Rules.FirstApplicationCelsius;
-        if (ramp is { FastHeatingCelsiusPerMinute: { } fast, EaseBelowExpectedCelsius: { } ease })
+        var rules = bench.Rules;
+        bench.State.Series.NextDueCelsius = rules.FirstApplicationCelsius;
+        if (rules is { Ramp.FastHeatingCelsiusPerMinute: { } fast, EaseCelsius: { } ease })
         {
             bench.State.RampLedger.FastSince = seconds;
             bench.MoveTo(RunPhase.FastHeating);
-            bench.Outputs.Add(new BandEntered(seconds, celsius, fast, plan.ExpectedFlashCelsius - ease));
+            bench.Outputs.Add(new BandEntered(seconds, celsius, fast, ease));
         }
         else
         {
@@ -26,8 +26,9 @@ internal static class RampPhases
             bench.MoveTo(RunPhase.ControlledHeating);
         }
 
-        var limit = plan.ExpectedFlashCelsius - ramp.StartAtLeastBelowExpectedCelsius;
-        if (celsius > limit + StartToleranceCelsius)
+        // Where a scouting run starts is known once it is heated.
+        var limit = rules.StartAtMostCelsius;
+        if (!rules.IsScouting && celsius > limit + StartToleranceCelsius)
         {
             bench.Find(FindingCodes.StartTooWarm, FindingWeight.Doubtful, seconds, celsius, celsius, limit,
                 $"The record starts at {Text.Celsius(celsius)}; the method starts at or below {Text.Celsius(limit)}. Cool a fresh test portion and begin again, or state when it was charged.");
@@ -39,8 +40,7 @@ internal static class RampPhases
     {
         var s = bench.State;
         var ramp = bench.Rules.Ramp;
-        var expected = bench.Plan.ExpectedFlashCelsius;
-        if (s.RampLedger.EasedSince is null && celsius >= expected - ramp.EaseBelowExpectedCelsius)
+        if (s.RampLedger.EasedSince is null && celsius >= bench.Rules.EaseCelsius)
         {
             s.RampLedger.EasedSince = seconds;
             RampSupervision.CloseExcursion(bench, s.RampLedger.Fast, FindingCodes.RateTooFast, ramp.FastHeatingCelsiusPerMinute!.To);
@@ -68,13 +68,19 @@ internal static class RampPhases
     private static double ControlledFrom(in Bench bench)
     {
         var rules = bench.Rules;
-        if (rules.Ramp.ControlledFromBelowExpectedCelsius is { } below)
+        if (rules.ControlledFromCelsius is { } from)
         {
-            return bench.Plan.ExpectedFlashCelsius - below;
+            return from;
         }
 
         var lowest = bench.State.LowestCelsius;
         var settled = lowest + (rules.Judgement.SettleCelsius ?? 0);
+        if (rules.IsScouting)
+        {
+            // Its first application is some degrees above the start: no heat is through the cup by then.
+            return settled;
+        }
+
         return lowest < rules.FirstApplicationCelsius ? Math.Min(settled, rules.FirstApplicationCelsius) : settled;
     }
 }

@@ -31,6 +31,7 @@ internal static class RampSupervision
             }
 
             s.Ramp = new RampEstimator();
+            s.Scouting.Forget();
             s.HighestCelsius = s.LowestCelsius = celsius;
             s.HighestMeanCelsius = double.NegativeInfinity;
         }
@@ -51,6 +52,7 @@ internal static class RampSupervision
         RampPhases.Advance(bench, seconds, celsius);
         if (s.Ramp.Add(seconds, celsius))
         {
+            ScoutingSupervision.Follow(bench);
             Rate(bench);
             ApplicationSupervision.Due(bench);
             Cooling(bench);
@@ -116,7 +118,7 @@ internal static class RampSupervision
     /// <summary>The band that holds now; null while the rate settles or heat is eased from one to the other, and when heating is over.</summary>
     public static RateBand? BandNow(RunState s, RunPlan plan)
     {
-        if (s.Phase is RunPhase.Cooling or RunPhase.Closed or RunPhase.Ready)
+        if (plan.IsEquilibrium || s.Phase is RunPhase.Cooling or RunPhase.Closed or RunPhase.Ready)
         {
             return null;
         }

@@ -13,11 +13,48 @@ internal static class RunClosing
             return;
         }
 
+        if (bench.Plan.IsEquilibrium)
+        {
+            PortionSightings.Finish(bench);
+            PortionClosing.Missing(bench);
+        }
+        else if (!EndRamp(bench))
+        {
+            return;
+        }
+
+        Unconfirmed(bench);
+        Inputs(bench);
+        ThermometerSupervision.Finish(bench);
+        var pressure = bench.Plan.StationPressureKilopascals ?? bench.Plan.Method.Barometric.StandardKilopascals;
+        Pressure(bench, pressure);
+        Scope(bench, pressure);
+        FireScope(bench, pressure);
+        var next = ScoutingSupervision.Finish(bench);
+        foreach (var alarm in s.Alarms.ToArray())
+        {
+            bench.Clear(alarm);
+        }
+
+        var verdict = Judge(s.Findings);
+        s.Result = new RunResult(verdict, Point(bench, s.Flash, pressure, verdict), Point(bench, s.Fire, pressure, verdict), pressure, [.. s.Series.Made], [.. s.Findings])
+        {
+            Next = next,
+            Equilibrium = bench.Plan.IsEquilibrium ? PortionClosing.Result(bench, pressure, verdict) : null,
+        };
+        bench.MoveTo(RunPhase.Closed);
+        bench.Outputs.Add(new RunClosed(s.AtSeconds, s.Result));
+    }
+
+    // False where judging the last pass has closed the run already.
+    private static bool EndRamp(in Bench bench)
+    {
+        var s = bench.State;
         GuidedSupervision.Pass(bench);
         IgnitionSupervision.Finish(bench);
         if (s.Phase == RunPhase.Closed)
         {
-            return;
+            return false;
         }
 
         var ramp = bench.Rules.Ramp.ControlledHeatingCelsiusPerMinute;
@@ -31,22 +68,7 @@ internal static class RunClosing
         RampSupervision.CloseExcursion(bench, s.RampLedger.Slow, FindingCodes.RateTooSlow, ramp.From);
         RampSupervision.Silent(bench);
         Missing(bench);
-        Unconfirmed(bench);
-        Inputs(bench);
-        ThermometerSupervision.Finish(bench);
-        var pressure = bench.Plan.StationPressureKilopascals ?? bench.Rules.Barometric.StandardKilopascals;
-        Pressure(bench, pressure);
-        Scope(bench, pressure);
-        FireScope(bench, pressure);
-        foreach (var alarm in s.Alarms.ToArray())
-        {
-            bench.Clear(alarm);
-        }
-
-        var verdict = Judge(s.Findings);
-        s.Result = new RunResult(verdict, Point(bench, s.Flash, pressure, verdict), Point(bench, s.Fire, pressure, verdict), pressure, [.. s.Series.Made], [.. s.Findings]);
-        bench.MoveTo(RunPhase.Closed);
-        bench.Outputs.Add(new RunClosed(s.AtSeconds, s.Result));
+        return true;
     }
 
     /// <summary>The heaviest finding decides.</summary>
@@ -57,7 +79,7 @@ internal static class RunClosing
         _ => Verdict.Valid,
     };
 
-    // An invalid run has figures to learn from, but none to report.
+    // An invalid run and a scouting run have figures to learn from, but none to report.
     private static DeterminedPoint? Point(in Bench bench, ObservedPoint? observed, double pressure, Verdict verdict)
     {
         if (observed?.Celsius is not { } celsius)
@@ -65,8 +87,8 @@ internal static class RunClosing
             return null;
         }
 
-        var corrected = BarometricCorrection.Correct(celsius, pressure, bench.Rules.Barometric);
-        double? reported = verdict == Verdict.Invalid ? null : Rounding.Round(corrected, bench.Rules.Method.Rounding);
+        var corrected = BarometricCorrection.Correct(celsius, pressure, bench.Plan.Method.Barometric);
+        double? reported = verdict == Verdict.Invalid || bench.Plan.Scouting ? null : Rounding.Round(corrected, bench.Plan.Method.Rounding);
         return new DeterminedPoint(celsius, corrected, reported, observed.AtSeconds);
     }
 
@@ -78,7 +100,7 @@ internal static class RunClosing
         {
             var reached = highest is { } top ? Text.Celsius(top) : "no temperature at all";
             bench.Find(FindingCodes.NoFlash, FindingWeight.Invalid, s.AtSeconds, s.TemperatureCelsius, highest, null,
-                $"No flash up to {reached}. Expect a higher flash point, check detector and test flame, and begin again with a fresh test portion.");
+                $"No flash up to {reached}. {(bench.Plan.Scouting ? "The flash point lies above it, or was missed: check" : "Expect a higher flash point, check")} detector and test flame, and begin again with a fresh test portion.");
             if (s.Series.Uncertain is { } seen)
             {
                 bench.Find(FindingCodes.FlashUncertain, FindingWeight.Doubtful, seen.AtSeconds, seen.Celsius, seen.Significance, null,
@@ -142,7 +164,7 @@ internal static class RunClosing
     private static void Pressure(in Bench bench, double pressure)
     {
         var s = bench.State;
-        var rule = bench.Rules.Barometric;
+        var rule = bench.Plan.Method.Barometric;
         if (bench.Plan.StationPressureKilopascals is null)
         {
             bench.Find(FindingCodes.PressureAssumed, FindingWeight.Note, s.AtSeconds, null, pressure, null,
@@ -158,13 +180,13 @@ internal static class RunClosing
 
     private static void Scope(in Bench bench, double pressure)
     {
-        var scope = bench.Rules.Method.FlashScopeCelsius;
+        var scope = bench.Plan.Method.FlashScopeCelsius;
         if (bench.State.Flash is not { Celsius: { } celsius } flash)
         {
             return;
         }
 
-        var corrected = BarometricCorrection.Correct(celsius, pressure, bench.Rules.Barometric);
+        var corrected = BarometricCorrection.Correct(celsius, pressure, bench.Plan.Method.Barometric);
         if (!scope.Contains(corrected))
         {
             var limit = corrected < scope.From ? scope.From : scope.To;
@@ -176,12 +198,12 @@ internal static class RunClosing
     // Says nothing against the flash point, so the verdict stays.
     private static void FireScope(in Bench bench, double pressure)
     {
-        if (bench.Rules.FirePoint.HighestCelsius is not { } highest || bench.State.Fire is not { Celsius: { } celsius } fire)
+        if (bench.Plan.Method.FirePoint.HighestCelsius is not { } highest || bench.State.Fire is not { Celsius: { } celsius } fire)
         {
             return;
         }
 
-        var corrected = BarometricCorrection.Correct(celsius, pressure, bench.Rules.Barometric);
+        var corrected = BarometricCorrection.Correct(celsius, pressure, bench.Plan.Method.Barometric);
         if (corrected > highest)
         {
             bench.Find(FindingCodes.OutsideScope, FindingWeight.Note, fire.AtSeconds, celsius, corrected, highest,

@@ -23,6 +23,9 @@ public enum RunInputKind
     /// <summary>The person takes the newest observation back; no value.</summary>
     Withdrawal,
 
+    /// <summary>A fresh test portion was charged in an equilibrium run; value: its volume, mL, or 0 where nobody said.</summary>
+    Portion,
+
     /// <summary>Time has passed with nothing to read; no value.</summary>
     Tick,
 
@@ -62,6 +65,12 @@ public readonly record struct RunInput(RunInputKind Kind, double AtSeconds, doub
 
     /// <summary>The person takes the newest observation back. Passed over where <see cref="RunStatus.WithdrawableSighting"/> is null.</summary>
     public static RunInput Withdrawal(double atSeconds, string? person = null) => new(RunInputKind.Withdrawal, atSeconds, 0) { Person = person };
+
+    /// <summary>A fresh test portion was charged. Passed over in a run that is no equilibrium procedure; a time before the newest input is taken as that input's.</summary>
+    /// <param name="atSeconds">When, s.</param>
+    /// <param name="millilitres">Its volume, mL; null where nobody said.</param>
+    /// <param name="person">Who charged it; null where nobody said.</param>
+    public static RunInput Portion(double atSeconds, double? millilitres, string? person = null) => new(RunInputKind.Portion, atSeconds, millilitres ?? 0) { Person = person };
 
     /// <summary>Time has passed without a reading.</summary>
     public static RunInput Tick(double atSeconds) => new(RunInputKind.Tick, atSeconds, 0);

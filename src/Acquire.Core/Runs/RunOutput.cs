@@ -11,6 +11,9 @@ namespace Acquire.Core.Runs;
 [JsonDerivedType(typeof(ApplicationPrompted), "application-prompted")]
 [JsonDerivedType(typeof(ObservationMade), "observation-made")]
 [JsonDerivedType(typeof(ObservationWithdrawn), "observation-withdrawn")]
+[JsonDerivedType(typeof(TemperatureSet), "temperature-set")]
+[JsonDerivedType(typeof(PortionCharged), "portion-charged")]
+[JsonDerivedType(typeof(PortionTested), "portion-tested")]
 [JsonDerivedType(typeof(HeaterTurnedOn), "heater-turned-on")]
 [JsonDerivedType(typeof(HeaterCut), "heater-cut")]
 [JsonDerivedType(typeof(ApplicationStarted), "application-started")]
@@ -39,6 +42,17 @@ public sealed record BandEntered(double AtSeconds, double TemperatureCelsius, Me
 /// <param name="Number">Which application, from 1.</param>
 /// <param name="DueCelsius">Temperature at which it is due, °C.</param>
 public sealed record ApplicationPrompted(double AtSeconds, int Number, double DueCelsius) : RunOutput(AtSeconds);
+
+/// <summary>The next portion of an equilibrium run is to be tested at this temperature: the block is to be set to it.</summary>
+/// <param name="AtSeconds">When it was known, s.</param>
+/// <param name="Number">Which test, from 1.</param>
+/// <param name="SetCelsius">The temperature, °C.</param>
+public sealed record TemperatureSet(double AtSeconds, int Number, double SetCelsius) : RunOutput(AtSeconds);
+
+/// <summary>A portion of an equilibrium run has had its application.</summary>
+/// <param name="AtSeconds">When it could be judged, s.</param>
+/// <param name="Test">The test.</param>
+public sealed record PortionTested(double AtSeconds, PortionTest Test) : RunOutput(AtSeconds);
 
 /// <summary>Something happened to the heater of a driven run that no reading tells. With the readings it makes the record whole, as <see cref="ObservationMade"/> does.</summary>
 /// <param name="AtSeconds">When, s: never before an earlier reading.</param>

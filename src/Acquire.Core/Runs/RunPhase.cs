@@ -23,4 +23,16 @@ public enum RunPhase
 
     /// <summary>The record is closed; nothing more is added to it.</summary>
     Closed,
+
+    /// <summary>Equilibrium: the block is on its way to the set temperature, or has not kept it for long enough.</summary>
+    SettingTemperature,
+
+    /// <summary>Equilibrium: the block keeps the set temperature; a fresh test portion is to be charged.</summary>
+    AwaitingPortion,
+
+    /// <summary>Equilibrium: a portion is in the cup and comes to the temperature of the block.</summary>
+    PortionWaiting,
+
+    /// <summary>Equilibrium: the portion has been tested; the cup is to be emptied and cleaned, and the block set to the next temperature.</summary>
+    ClearingCup,
 }

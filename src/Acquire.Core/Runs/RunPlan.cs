@@ -11,6 +11,7 @@ public sealed record RunPlan
 {
     // Resolved once for each plan; beside the plan, so that plans stay equal and a changed copy is resolved anew.
     private static readonly ConditionalWeakTable<RunPlan, RunRules> Resolved = [];
+    private static readonly ConditionalWeakTable<RunPlan, PortionRules> ResolvedPortions = [];
 
     /// <summary>Lowest and highest expected flash point accepted, °C.</summary>
     public static readonly ValueRange ExpectedFlashRangeCelsius = new(-30, 400);
@@ -21,8 +22,17 @@ public sealed record RunPlan
     /// <summary>The method that rules the run, whole, with all its variants.</summary>
     public required MethodDefinition Method { get; init; }
 
-    /// <summary>The flash point the analyst expects, °C; the schedule hangs on it.</summary>
-    public required double ExpectedFlashCelsius { get; init; }
+    /// <summary>The flash point the analyst expects, °C; the schedule hangs on it. Null where nobody knows: see <see cref="Scouting"/>.</summary>
+    public required double? ExpectedFlashCelsius { get; init; }
+
+    /// <summary>Whether nobody knows what to expect: the run only finds out what the next one may expect, and has nothing to report.</summary>
+    public bool Scouting { get; init; }
+
+    /// <summary>The specification that is tested, at standard pressure, °C; null where no flash or no flash is asked.</summary>
+    public double? SpecificationCelsius { get; init; }
+
+    /// <summary>Whether a search by steps ends with the method's optional, finer step.</summary>
+    public bool FineStep { get; init; }
 
     /// <summary>What the specimen is, in the words of the method, where the method has figures of their own for it (<see cref="MethodDefinition.Materials"/>); null for every other.</summary>
     public string? Material { get; init; }
@@ -65,11 +75,35 @@ public sealed record RunPlan
     [JsonIgnore]
     public bool IsDriven => Mode == RunMode.Driven;
 
-    /// <summary>The method as it applies to the expected flash point.</summary>
-    /// <exception cref="ArgumentException">The method has no ramp; see <see cref="RunRules.WhyNot"/>.</exception>
+    /// <summary>Whether fresh portions are brought to fixed temperatures.</summary>
     [JsonIgnore]
-    public RunRules Rules => Resolved.GetValue(this, static plan => new(plan.Method, plan.ExpectedFlashCelsius));
+    public bool IsEquilibrium => Method.Procedure == ProcedureKind.Equilibrium;
 
-    /// <summary>Temperature of the first scheduled application, °C.</summary>
-    public double FirstApplicationCelsius => Rules.FirstApplicationCelsius;
+    /// <summary>The rules of an equilibrium run.</summary>
+    /// <exception cref="ArgumentException">The method has a ramp, or nothing says where to begin; see <see cref="RunAim"/>.</exception>
+    [JsonIgnore]
+    internal PortionRules Portions => ResolvedPortions.GetValue(this, static plan => new(plan));
+
+    /// <summary>The method without variants: what of it holds in this run.</summary>
+    [JsonIgnore]
+    public MethodDefinition Applied => IsEquilibrium ? Method : Rules.Method;
+
+    /// <summary>The method as it applies to the expected flash point. In a scouting run, as if it began at the warmest start allowed: the rules that it is judged by follow from where it really starts.</summary>
+    /// <exception cref="ArgumentException">The method has no ramp, or none for what is not known; see <see cref="RunAim"/>.</exception>
+    [JsonIgnore]
+    public RunRules Rules => Resolved.GetValue(this, static plan => plan.Resolve());
+
+    /// <summary>Temperature of the first scheduled application, °C; null where it is not known before the run.</summary>
+    public double? FirstApplicationCelsius => Scouting || IsEquilibrium ? null : Rules.FirstApplicationCelsius;
+
+    private RunRules Resolve()
+    {
+        if (Scouting)
+        {
+            var start = Method.UnknownFlash is { } unknown ? ScoutingRules.WarmestStart(unknown) : 0;
+            return RunRules.Scouting(Method, start, start);
+        }
+
+        return new(Method, ExpectedFlashCelsius ?? throw new ArgumentException("Nothing is expected, and the run is no scouting run."));
+    }
 }

@@ -34,7 +34,7 @@ public static class RunReplay
         ArgumentNullException.ThrowIfNull(plan);
         ArgumentNullException.ThrowIfNull(rows);
         ArgumentNullException.ThrowIfNull(archived);
-        var thermometer = new ThermometerReader(plan.Thermometer);
+        var thermometer = new ThermometerReader(plan.Thermometer, plan.IsEquilibrium);
         return Feed(plan, rows.Select(row => thermometer.Take(row)), [.. archived.Where(fact => fact is PersonEntry or HeaterFact)], outputs);
     }
 

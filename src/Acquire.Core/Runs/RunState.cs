@@ -49,6 +49,12 @@ public sealed class RunState
     internal GuidedLedger Guide { get; set; } = new();
 
     [JsonInclude]
+    internal PortionLedger Portions { get; set; } = new();
+
+    [JsonInclude]
+    internal ScoutingLedger Scouting { get; set; } = new();
+
+    [JsonInclude]
     internal WithdrawableObservation? Withdrawable { get; set; }
 
     [JsonInclude]

@@ -45,6 +45,9 @@ public sealed record RunStatus
     /// <summary>How long it can still be taken back, s.</summary>
     public double? WithdrawableSeconds { get; init; }
 
+    /// <summary>Where an equilibrium run stands; null for a run along a ramp, and before the first reading.</summary>
+    public PortionStatus? Portions { get; init; }
+
     /// <summary>Applications so far.</summary>
     public required int Applications { get; init; }
 

@@ -10,9 +10,10 @@ internal static class RunStatusView
         var since = s.RampLedger.ControlledSince ?? double.NegativeInfinity;
         var line = s.Ramp.Fit(RampEstimator.RecordWindowSeconds, since) ?? s.Ramp.Fit(RampEstimator.WarningWindowSeconds, double.NegativeInfinity);
         var heating = s.Fire is null && s.Phase is RunPhase.FastHeating or RunPhase.ControlledHeating or RunPhase.ApplyingTestFlame or RunPhase.HeatingToFirePoint;
-        double? next = heating && s.BurnedSeconds is not > 1 ? s.Series.NextDueCelsius : null;
+        var scheduled = !plan.IsEquilibrium && (!plan.Scouting || s.Scouting.StartCelsius is not null);
+        double? next = heating && scheduled && s.BurnedSeconds is not > 1 ? s.Series.NextDueCelsius : null;
         var burning = s.BurnedSeconds is { } burned && (burned > 0.5 || plan.IsGuided) ? burned : (double?)null;
-        var prompt = heating && s.BurningSince is null ? s.Guide.Prompt : null;
+        var prompt = (heating || plan.IsEquilibrium) && s.BurningSince is null ? s.Guide.Prompt : null;
         return new RunStatus
         {
             Phase = s.Phase,
@@ -30,6 +31,7 @@ internal static class RunStatusView
             WithdrawableSighting = s.Withdrawable?.Seen,
             WithdrawableAtSeconds = s.Withdrawable?.AtSeconds,
             WithdrawableSeconds = s.Withdrawable is { } newest ? Math.Max(0, newest.AtSeconds + ObservationWithdrawn.LongestSeconds - s.AtSeconds) : null,
+            Portions = PortionStatus.Of(s, plan),
             Applications = s.Series.Made.Count,
             FlameOver = plan.HasFlameSignal ? s.FlameOver : null,
             Detector = s.DetectorValue,

@@ -139,9 +139,15 @@ public static class RunSupervisor
     private static void Take(in Bench bench, in RunInput input)
     {
         var state = bench.State;
-        if (input.Kind is not (RunInputKind.Observation or RunInputKind.Withdrawal or RunInputKind.Stop))
+        if (input.Kind is not (RunInputKind.Observation or RunInputKind.Withdrawal or RunInputKind.Portion or RunInputKind.Stop))
         {
             state.Guide.ReadingSeconds = Math.Max(state.Guide.ReadingSeconds ?? input.AtSeconds, input.AtSeconds);
+        }
+
+        if (bench.Plan.IsEquilibrium)
+        {
+            TakePortions(bench, input);
+            return;
         }
 
         switch (input.Kind)
@@ -188,6 +194,50 @@ public static class RunSupervisor
         }
     }
 
+    private static void TakePortions(in Bench bench, in RunInput input)
+    {
+        var state = bench.State;
+        switch (input.Kind)
+        {
+            case RunInputKind.Temperature when Forward(state, input.AtSeconds, state.TemperatureAt):
+                PortionSupervision.Temperature(bench, input.AtSeconds, input.Value);
+                break;
+            case RunInputKind.BadTemperature:
+                ThermometerSupervision.Bad(bench, input.AtSeconds, (ReadingMarks)(int)input.Value);
+                break;
+            case RunInputKind.Detector when Forward(state, input.AtSeconds, state.DetectorAt):
+                state.DetectorAt = input.AtSeconds;
+                PortionSightings.Detector(bench, input.AtSeconds, input.Value);
+                break;
+            case RunInputKind.Flame when Forward(state, input.AtSeconds, state.FlameAt):
+                state.FlameAt = input.AtSeconds;
+                if (bench.Plan is { HasFlameSignal: true, IsGuided: false })
+                {
+                    PortionSightings.Flame(bench, input.AtSeconds, input.Value != 0);
+                }
+
+                break;
+            case RunInputKind.Observation when bench.Plan.IsGuided:
+                GuidedSupervision.Observe(bench, input.AtSeconds, (Sighting)(int)input.Value, input.Person);
+                break;
+            case RunInputKind.Withdrawal when bench.Plan.IsGuided:
+                WithdrawableObservation.Withdraw(bench, input.AtSeconds, input.Person);
+                break;
+            case RunInputKind.Portion:
+                PortionCharging.Charge(bench, input.AtSeconds, input.Value > 0 ? input.Value : null, input.Person);
+                break;
+            case RunInputKind.Tick:
+                state.AtSeconds = Math.Max(state.AtSeconds, input.AtSeconds);
+                break;
+            case RunInputKind.Stop:
+                state.AtSeconds = Math.Max(state.AtSeconds, input.AtSeconds);
+                RunClosing.Close(bench);
+                break;
+        }
+
+        PortionSupervision.Pass(bench);
+    }
+
     /// <summary>What a person wants to see now.</summary>
     public static RunStatus Status(RunState state, RunPlan plan) => RunStatusView.Of(state, plan);
 
@@ -198,7 +248,7 @@ public static class RunSupervisor
         {
             RunClosing.Close(bench);
         }
-        else if (kind is not (RunInputKind.Tick or RunInputKind.Observation or RunInputKind.Withdrawal))
+        else if (kind is not (RunInputKind.Tick or RunInputKind.Observation or RunInputKind.Withdrawal or RunInputKind.Portion))
         {
             bench.State.NotForward++;
         }

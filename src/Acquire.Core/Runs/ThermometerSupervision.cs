@@ -69,7 +69,7 @@ internal static class ThermometerSupervision
                 // Silence and values that cannot be are holes in the record, which have a rule of their own; a broken sensor may have erred before.
                 var hole = fault.Mark is ReadingMarks.Stale or ReadingMarks.OutOfRange;
                 // Exchanged wires do not come and go: every temperature of the run is wrong.
-                var wrong = fault.Mark == ReadingMarks.ReversedPolarity && seen.LongestSeconds > bench.Rules.Judgement.GapSeconds;
+                var wrong = fault.Mark == ReadingMarks.ReversedPolarity && seen.LongestSeconds > bench.Judgement.GapSeconds;
                 var weight = wrong ? FindingWeight.Invalid : seen.InSeries && !hole ? FindingWeight.Doubtful : FindingWeight.Note;
                 var times = seen.Readings == 1 ? "one reading" : $"{seen.Readings} readings between {Text.Seconds(seen.FirstSeconds)} and {Text.Seconds(seen.LastSeconds)}";
                 bench.Find(fault.Code, weight, seen.FirstSeconds, seen.FirstCelsius, seen.Readings, 0, $"{fault.Text} Marked bad and not used: {times}.");
@@ -95,7 +95,8 @@ internal static class ThermometerSupervision
     private static bool InSeries(in Bench bench)
     {
         var s = bench.State;
-        return s.TemperatureCelsius >= bench.Rules.FirstApplicationCelsius - bench.Rules.Applications.IntervalCelsius && s.Fire is null && s.Phase != RunPhase.Cooling;
+        return bench.Plan.IsEquilibrium ? s.Portions.Portion is { Tested: false }
+            : s.TemperatureCelsius >= bench.Rules.FirstApplicationCelsius - bench.Rules.Applications.IntervalCelsius && s.Fire is null && s.Phase != RunPhase.Cooling;
     }
 
     private static void Quiet(in Bench bench, double seconds)
@@ -130,7 +131,7 @@ internal static class ThermometerSupervision
         }
 
         var s = bench.State;
-        foreach (var point in new[] { s.Flash, s.Fire })
+        foreach (var point in new[] { s.Flash ?? Tested(s), s.Fire })
         {
             if (point is { Celsius: { } celsius } && s.Course.OutsideCalibrationAt(point.AtSeconds))
             {
@@ -138,6 +139,9 @@ internal static class ThermometerSupervision
             }
         }
     }
+
+    // Where a portion did not flash, its temperature is the answer all the same.
+    private static ObservedPoint? Tested(RunState s) => s.Portions.Decisive is { } test ? new(test.AppliedSeconds, test.AppliedCelsius) : null;
 
     // The span is one of readings; the reading itself told that it was outside, before stem and lag were corrected.
     private static void Outside(in Bench bench, double seconds, double celsius, CalibrationCertificate? certificate)

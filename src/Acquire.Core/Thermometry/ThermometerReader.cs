@@ -25,14 +25,17 @@ public sealed class ThermometerReader
     private readonly TemperatureGate _gate = new();
     private readonly ValueRhythm _rhythm = new();
     private readonly JunctionWatch _junction;
+    private readonly bool _mayRest;
     private bool _shorted;
     private double _soundSignal = double.NaN;
     private double _thermometerAt = double.NaN;
     private double _followedAt = double.NaN;
 
     /// <param name="chain">What lies between signal and temperature; `ThermometerRules` has nothing against it.</param>
-    public ThermometerReader(ThermometerChain chain)
+    /// <param name="mayRest">Whether the temperature is meant to stand still, as that of a block held at one: a value that repeats itself is no fault then.</param>
+    public ThermometerReader(ThermometerChain chain, bool mayRest = false)
     {
+        _mayRest = mayRest;
         ArgumentNullException.ThrowIfNull(chain);
         _chain = chain;
         _converter = new(chain);
@@ -108,12 +111,12 @@ public sealed class ThermometerReader
 
         _followedAt = atSeconds;
         _rhythm.Take(atSeconds, signal);
-        if (_rhythm.IsOverdue(atSeconds, _chain.Limits.StuckAfterSeconds, StuckPauses))
+        if (!_mayRest && _rhythm.IsOverdue(atSeconds, _chain.Limits.StuckAfterSeconds, StuckPauses))
         {
             return ReadingMarks.Stuck;
         }
 
-        var resting = _rhythm.IsOverdue(atSeconds, RestSeconds, RestPauses) ? ReadingMarks.Resting : ReadingMarks.None;
+        var resting = !_mayRest && _rhythm.IsOverdue(atSeconds, RestSeconds, RestPauses) ? ReadingMarks.Resting : ReadingMarks.None;
         var marks = resting | Gate(atSeconds, signal, celsius);
         return (marks & ReadingMarks.Bad) != 0 || _lag is null || _lag.TryCorrect(atSeconds, ref celsius) ? marks : marks | ReadingMarks.LagUncorrected;
     }

@@ -17,7 +17,7 @@ internal sealed class ArchiveReader(string path)
 
     private const string SummaryColumns = """
         SELECT r.id, r.tester_id, r.method_id, r.specimen, r.expected_flash_celsius, r.started_at_utc, r.closed_at_utc, r.interrupted_at_utc, r.result,
-            coalesce((SELECT c.first_row + c.row_count FROM chunks c WHERE c.run = r.number ORDER BY c.chunk DESC LIMIT 1), 0), r.number
+            coalesce((SELECT c.first_row + c.row_count FROM chunks c WHERE c.run = r.number ORDER BY c.chunk DESC LIMIT 1), 0), r.number, r.scouting, r.specification_celsius
         FROM runs r
         """;
 
@@ -184,17 +184,21 @@ internal sealed class ArchiveReader(string path)
     private static RunSummary Summary(SqliteDataReader reader)
     {
         var id = reader.GetString(0);
+        var scouting = reader.GetInt64(11) != 0;
+        double? specification = reader.IsDBNull(12) ? null : reader.GetDouble(12);
         return new RunSummary(
             id,
             reader.GetString(1),
             reader.GetString(2),
             reader.GetString(3),
-            reader.GetDouble(4),
+            scouting || specification is not null ? null : reader.GetDouble(4),
             Utc(id, "its start", reader.GetString(5)),
             reader.IsDBNull(6) ? null : Utc(id, "its end", reader.GetString(6)),
             reader.GetInt64(9),
             !reader.IsDBNull(7),
-            reader.IsDBNull(8) ? null : ArchiveJson.Read<RunResult>(reader.GetString(8), id, "its result"));
+            reader.IsDBNull(8) ? null : ArchiveJson.Read<RunResult>(reader.GetString(8), id, "its result"),
+            scouting,
+            specification);
     }
 
     private static DateTimeOffset Utc(string id, string part, string text) =>

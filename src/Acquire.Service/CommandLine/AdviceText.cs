@@ -37,8 +37,7 @@ internal static class AdviceText
         var width = advice.RuledOut.Select(method => method.MethodId.Length).DefaultIfEmpty().Max();
         foreach (var method in advice.RuledOut)
         {
-            var fits = method.OnlyNotRunHere ? "would fit, but is " : "";
-            writer.WriteLine($"  {method.MethodId.PadRight(width)}  {fits}{string.Join("; ", method.Rules.Select(rule => sources ? $"{rule.Text} [{rule.Source}]" : rule.Text))}");
+            writer.WriteLine($"  {method.MethodId.PadRight(width)}  {string.Join("; ", method.Rules.Select(rule => sources ? $"{rule.Text} [{rule.Source}]" : rule.Text))}");
         }
 
         writer.WriteLine($"Cautions ({CommonPractice}, where no other is given)");

@@ -13,7 +13,7 @@ internal sealed class GuidedOptions
     public Option<bool> Guided { get; } = new("--guided") { Description = $"The cup was worked by hand: judge by what the person saw. For oil.csv that stands beside it in oil{Ending}." };
 
     /// <summary>The file of what was seen, where it is another.</summary>
-    public Option<string?> Observations { get; } = new("--observations") { Description = $"What the person saw (a run's observations.csv: {PersonEntryWords.Header}); with it --guided may be left out." };
+    public Option<string?> Observations { get; } = new("--observations") { Description = $"What the person saw (a run's observations.csv: {PersonEntryWords.Header}); with it --guided may be left out. For an equilibrium procedure it says when each test portion was charged." };
 
     /// <summary>How early an application was asked for.</summary>
     public Option<double> PromptLead { get; } = NumberOption.WithDefault("--prompt-lead", "Only guided: how long before it was due an application was asked for, s (0 to 30).", RunPlan.UsualPromptLeadSeconds);
@@ -38,7 +38,7 @@ internal sealed class GuidedOptions
     }
 
     /// <summary>The plan with the mode that was asked for.</summary>
-    public RunPlan Apply(ParseResult parsed, RunPlan plan) => parsed.GetValue(Guided) || parsed.GetValue(Observations) is not null
+    public RunPlan Apply(ParseResult parsed, RunPlan plan) => parsed.GetValue(Guided) || (parsed.GetValue(Observations) is not null && !plan.IsEquilibrium)
         ? plan with { Mode = RunMode.Guided, PromptLeadSeconds = parsed.GetValue(PromptLead) }
         : plan;
 
@@ -51,7 +51,7 @@ internal sealed class GuidedOptions
         }
         catch (Exception exception) when (exception is IOException or UnauthorizedAccessException)
         {
-            (entries, errors) = ([], [new InputError(path, $"cannot be read: {exception.Message} Without what the person saw a guided run cannot be judged; give it with --observations")]);
+            (entries, errors) = ([], [new InputError(path, $"cannot be read: {exception.Message} Without what the person entered neither a guided run nor one with fresh test portions can be judged; give it with --observations")]);
         }
 
         return errors.Count == 0;

@@ -22,6 +22,7 @@ internal static class MethodEquilibriumText
             line("charge", Text($"{charge.Millilitres}{tolerance} mL, wait {charge.WaitSeconds} s ({where})"));
         }
 
+        line("block", Text($"within {rules.BlockToleranceCelsius} °C of the set temperature for {rules.SteadySeconds} s before charging; the wait to within {rules.WaitToleranceSeconds} s"));
         line("shutter", Text($"opened and closed within {rules.ShutterSeconds} s, once for each fresh test portion"));
         var finer = rules.OptionalStepCelsius is { } step ? Text($", optionally {step}") : "";
         line("steps", rules.StepsCelsius is { } steps ? $"{string.Join(", then ", steps.Select(width => Text($"{width}")))}{finer} °C" : null);

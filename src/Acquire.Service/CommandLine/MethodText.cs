@@ -85,7 +85,7 @@ internal sealed class MethodText(TextWriter writer)
         var start = rules.StartCelsius is { } range ? Text($"{range.From} to {range.To} °C") : Text($"{rules.StartAtMostCelsius} °C or below");
         var rate = rules.HeatingCelsiusPerMinute is { } band ? Text($", {band.From} to {band.To} °C/min") : "";
         var every = rules.IntervalCelsius is { } interval ? Text($", every {interval} °C") : "";
-        Line("unknown", $"scouting run: start at {start}{rate}, first application at least {Text($"{rules.FirstAtLeastAboveStartCelsius}")} °C above the start{every}; the result is approximate and is what a fresh test portion is expected to show");
+        Line("unknown", $"scouting run: start at {start}{rate}, first application at least {Text($"{rules.FirstAtLeastAboveStartCelsius}")} °C above the start{every}; the flash ends it; its result is approximate and is what a fresh test portion is expected to show");
     }
 
     private void Notes(MethodDefinition m)

@@ -8,31 +8,17 @@ namespace Acquire.Service.CommandLine;
 /// <summary>Checks what a person gives to plan a run.</summary>
 internal static class PlanArguments
 {
-    /// <summary>Checks method, expected flash point, pressure and material; the errors name the option and the range.</summary>
-    public static IReadOnlyList<InputError> Check(MethodSet methods, string methodId, double expectedFlashCelsius, double? pressureKilopascals, string? material, out MethodDefinition? method)
+    /// <summary>Checks method, aim and pressure; the errors name the option and the range.</summary>
+    public static IReadOnlyList<InputError> Check(MethodSet methods, string methodId, RunAim aim, double? pressureKilopascals, out MethodDefinition? method)
     {
         var errors = new List<InputError>();
         if (!methods.TryFind(methodId, out method))
         {
             errors.Add(methods.Unknown("--method", methodId));
         }
-        else if (RunRules.WhyNot(method) is { } reason)
-        {
-            errors.Add(new("--method", reason));
-        }
-
-        if (method is not null && MaterialRules.Check("--material", material, method) is { } unnamed)
-        {
-            errors.Add(unnamed);
-        }
-
-        if (method is { FlashScopeCelsius: var scope })
-        {
-            Within(errors, "--expected-flash", expectedFlashCelsius, new(scope.From, scope.To), $"°C, the scope of {method.Id}; choose a method written for that flash point");
-        }
         else
         {
-            Within(errors, "--expected-flash", expectedFlashCelsius, RunPlan.ExpectedFlashRangeCelsius, "°C");
+            errors.AddRange(aim.Check(method, methods.All).Select(AsOption));
         }
 
         if (pressureKilopascals is { } pressure)
@@ -42,6 +28,18 @@ internal static class PlanArguments
 
         return errors;
     }
+
+    /// <summary>The aim names its fields; a person gave flags.</summary>
+    public static InputError AsOption(InputError error) => error.Path switch
+    {
+        "methodId" => error with { Path = "--method" },
+        "expectedFlashCelsius" => error with { Path = "--expected-flash" },
+        "scouting" => error with { Path = "--scouting" },
+        "specificationCelsius" => error with { Path = "--specification" },
+        "fineStep" => error with { Path = "--fine-step" },
+        "material" => error with { Path = "--material" },
+        _ => error,
+    };
 
     /// <summary>Adds an error where the value lies outside its range.</summary>
     public static void Within(List<InputError> errors, string name, double value, ValueRange range, string unit)

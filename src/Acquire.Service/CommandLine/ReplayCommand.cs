@@ -15,7 +15,10 @@ internal static class ReplayCommand
     {
         var trace = new Argument<string>("TRACE") { Description = "A trace (CSV with time_s, temperature_c, detector and optionally flame) or a folder of them." };
         var method = new Option<string>("--method") { Description = "Method id, see `acquire methods list`.", Required = true };
-        var expected = NumberOption.Required("--expected-flash", "Expected flash point, °C (-30 to 400).");
+        var expected = NumberOption.Optional("--expected-flash", "Expected flash point, °C (-30 to 400); left out in a scouting run and for flash or no flash.");
+        var scouting = new Option<bool>("--scouting") { Description = "Nobody knew what to expect: judge the trace as a scouting run." };
+        var specification = NumberOption.Optional("--specification", "Flash or no flash: the specification tested, at standard pressure, °C.");
+        var fine = new Option<bool>("--fine-step") { Description = "By steps: the search ended with the method's optional, finer step." };
         var pressure = NumberOption.Optional("--pressure-kpa", "Absolute pressure at the bench, kPa (45 to 110). Without it the standard pressure is assumed, and the result says so.");
         var material = new Option<string?>("--material") { Description = "What the specimen is, in the words of the method, where the method has figures of their own for it." };
         var thermometer = new Option<string?>("--thermometer") { Description = "A chain document (a run's thermometer.json): temperatures are made anew of the trace's signals. Without it they are taken as they stand." };
@@ -23,7 +26,7 @@ internal static class ReplayCommand
         var guided = new GuidedOptions();
         var folder = MethodsOption.Make();
         var json = new Option<bool>("--json") { Description = "Print one JSON object on one line for each trace." };
-        var command = new Command("replay", "Judge recorded traces.") { trace, method, expected, pressure, material, thermometer, madeOn, guided.Guided, guided.Observations, guided.PromptLead, folder, json };
+        var command = new Command("replay", "Judge recorded traces.") { trace, method, expected, scouting, specification, fine, pressure, material, thermometer, madeOn, guided.Guided, guided.Observations, guided.PromptLead, folder, json };
         command.SetAction(parsed =>
         {
             var (output, error) = (parsed.InvocationConfiguration.Output, parsed.InvocationConfiguration.Error);
@@ -32,7 +35,8 @@ internal static class ReplayCommand
                 return Refuse(error, broken);
             }
 
-            var problems = Plan(methods, parsed.GetValue(method)!, parsed.GetValue(expected), parsed.GetValue(pressure), parsed.GetValue(material), parsed.GetValue(madeOn), out var plan);
+            var aim = new RunAim { ExpectedFlashCelsius = parsed.GetValue(expected), Scouting = parsed.GetValue(scouting), SpecificationCelsius = parsed.GetValue(specification), FineStep = parsed.GetValue(fine), Material = parsed.GetValue(material) };
+            var problems = Plan(methods, parsed.GetValue(method)!, aim, parsed.GetValue(pressure), parsed.GetValue(madeOn), out var plan);
             ThermometerChain? chain = null;
             if (parsed.GetValue(thermometer) is { } file && !ThermometerArgument.TryRead(file, out chain, out var mistakes))
             {
@@ -45,10 +49,10 @@ internal static class ReplayCommand
         return command;
     }
 
-    private static IReadOnlyList<InputError> Plan(MethodSet methods, string methodId, double expected, double? pressure, string? material, DateOnly? madeOn, out RunPlan? plan)
+    private static IReadOnlyList<InputError> Plan(MethodSet methods, string methodId, RunAim aim, double? pressure, DateOnly? madeOn, out RunPlan? plan)
     {
-        var problems = PlanArguments.Check(methods, methodId, expected, pressure, material, out var method);
-        plan = method is null ? null : new() { Method = method, ExpectedFlashCelsius = expected, StationPressureKilopascals = pressure, Material = material, HasFlameSignal = false, MadeOn = madeOn };
+        var problems = PlanArguments.Check(methods, methodId, aim, pressure, out var method);
+        plan = method is null ? null : aim.Plan(method) with { StationPressureKilopascals = pressure, MadeOn = madeOn };
         return problems;
     }
 
@@ -92,7 +96,7 @@ internal static class ReplayCommand
         }
 
         IReadOnlyList<PersonEntry> entries = [];
-        if (plan.IsGuided && !GuidedOptions.TryRead(observations ?? GuidedOptions.Beside(file), out entries, out var mistakes))
+        if ((plan.IsGuided || plan.IsEquilibrium) && !GuidedOptions.TryRead(observations ?? GuidedOptions.Beside(file), out entries, out var mistakes))
         {
             return Refuse(error, mistakes);
         }

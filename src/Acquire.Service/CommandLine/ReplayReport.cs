@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Text.Encodings.Web;
 using System.Text.Json;
 using System.Text.Json.Serialization;
+using Acquire.Core.Methods;
 using Acquire.Core.Results;
 
 namespace Acquire.Service.CommandLine;
@@ -39,6 +40,18 @@ internal sealed record ReplayReport
 
     public required IReadOnlyList<ReplayFinding> Findings { get; init; }
 
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public bool? Flashed { get; private init; }
+
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public IReadOnlyList<ReplayPortion>? Portions { get; private init; }
+
+    [JsonIgnore]
+    public string? Answer { get; private init; }
+
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public ReplayNext? Next { get; private init; }
+
     private static readonly JsonSerializerOptions Options = new()
     {
         PropertyNamingPolicy = JsonNamingPolicy.SnakeCaseLower,
@@ -60,6 +73,10 @@ internal sealed record ReplayReport
         ReportedFireC = result.Fire?.ReportedCelsius,
         FlashTimeS = Cut(result.Flash?.TimeSeconds),
         FireTimeS = Cut(result.Fire?.TimeSeconds),
+        Flashed = result.Equilibrium is { Aim: EquilibriumAim.FlashNoFlash } asked ? asked.Flashed : null,
+        Answer = result.Equilibrium is { Aim: EquilibriumAim.FlashNoFlash } answered ? answered.Statement ?? "no answer" : null,
+        Portions = result.Equilibrium is null ? null : [.. result.Equilibrium.Tests.Select(test => new ReplayPortion(test.SetCelsius, Cut(test.AppliedCelsius), Cut(test.AppliedSeconds), test.Outcome, test.Spoiled))],
+        Next = result.Next is { } next ? new(next.ExpectedFlashCelsius, next.StartAtMostCelsius, next.FirstApplicationCelsius) : null,
         Applications = [.. result.Applications.Select(made => new ReplayApplication(Cut(made.TimeSeconds), Cut(made.TemperatureCelsius), made.Flash))],
         Findings = [.. result.Findings.Select(found => new ReplayFinding(found.Code, Cut(found.TimeSeconds), Cut(found.TemperatureCelsius), Cut(found.Value), Cut(found.Limit)))],
     };
@@ -69,8 +86,18 @@ internal sealed record ReplayReport
     public void WriteText(TextWriter writer)
     {
         writer.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{Trace}: {Verdict.ToString().ToLowerInvariant()}"));
-        writer.WriteLine("  flash point  " + Point(ObservedFlashC, CorrectedFlashC, ReportedFlashC));
-        writer.WriteLine("  fire point   " + Point(ObservedFireC, CorrectedFireC, ReportedFireC));
+        writer.WriteLine(Answer is null ? "  flash point  " + Point(ObservedFlashC, CorrectedFlashC, ReportedFlashC) : "  answer       " + Answer);
+        if (Portions is null)
+        {
+            writer.WriteLine("  fire point   " + Point(ObservedFireC, CorrectedFireC, ReportedFireC));
+        }
+
+        foreach (var portion in Portions ?? [])
+        {
+            var counts = portion.Spoiled is null ? "" : $", does not count: {portion.Spoiled}";
+            writer.WriteLine(string.Create(CultureInfo.InvariantCulture, $"  portion      set {portion.SetC:0.0} °C, read {portion.ReadC:0.0} °C, {SeenWords(portion.Seen)}{counts}"));
+        }
+
         writer.WriteLine(string.Create(CultureInfo.InvariantCulture, $"  applications {Applications.Count}"));
         foreach (var reason in Reasons.Concat(Notes))
         {
@@ -78,6 +105,14 @@ internal sealed record ReplayReport
             writer.WriteLine(string.Create(CultureInfo.InvariantCulture, $"  {note}{reason.Code} at {reason.TimeS:0.0} s: {reason.Text}"));
         }
     }
+
+    private static string SeenWords(Core.Runs.PortionOutcome seen) => seen switch
+    {
+        Core.Runs.PortionOutcome.Flash => "flash",
+        Core.Runs.PortionOutcome.Uncertain => "uncertain",
+        Core.Runs.PortionOutcome.Halo => "halo, no flash",
+        _ => "no flash",
+    };
 
     private static string Point(double? observed, double? corrected, double? reported) => observed is null
         ? "none"
@@ -90,6 +125,10 @@ internal sealed record ReplayReport
 }
 
 internal sealed record ReplayReason(string Code, string Text, double TimeS);
+
+internal sealed record ReplayNext(double ExpectedFlashC, double StartAtMostC, double FirstApplicationC);
+
+internal sealed record ReplayPortion(double SetC, double? ReadC, double AppliedS, Core.Runs.PortionOutcome Seen, string? Spoiled);
 
 internal sealed record ReplayApplication(double TimeS, double TemperatureC, bool Flash);
 

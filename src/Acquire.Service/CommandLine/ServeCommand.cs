@@ -28,7 +28,13 @@ internal static class ServeCommand
         for (var i = 0; i < config.Testers.Count; i++)
         {
             var tester = config.Testers[i];
-            if (tester.AutoStart is { } request && !RunOrderRules.TryMake(request, new(tester.Channels.HasFlag(RowChannels.Flame), tester.AltitudeMetres), config.Methods, out _, out var problems))
+            if (tester.AutoStart is not { } request)
+            {
+                continue;
+            }
+
+            var facts = new OrderFacts(tester.Channels.HasFlag(RowChannels.Flame), tester.AltitudeMetres) { Mode = tester.Mode };
+            if (!AutoStart.TryMake(request, facts, config.Methods, out _, out var problems))
             {
                 errors.AddRange(problems.Select(problem => ConfigFile.In(path, problem with { Path = $"testers[{i}].autoStart.{problem.Path}" })));
             }

@@ -1,5 +1,6 @@
 using System.CommandLine;
 using Acquire.Core;
+using Acquire.Core.Runs;
 using Acquire.Core.Thermometry;
 using Acquire.Service.Configuration;
 using Acquire.Simulator;
@@ -14,6 +15,9 @@ internal sealed class SimulateCommand
     private readonly Option<double> _flash = NumberOption.Required("--flash", "Flash point as the tester's thermometer reads it at 101.3 kPa, °C.");
     private readonly Option<double?> _fire = NumberOption.Optional("--fire", "Fire point likewise, °C; left out, the specimen never burns on.");
     private readonly Option<double?> _expected = NumberOption.Optional("--expected-flash", "What the analyst expects, °C; left out, the flash point to the nearest degree.");
+    private readonly Option<bool> _scouting = new("--scouting") { Description = "The analyst knows nothing: a scouting run from a cold start, which ends at the first flash." };
+    private readonly Option<double?> _specification = NumberOption.Optional("--specification", "Flash or no flash: the specification to be tested, °C.");
+    private readonly Option<bool> _fine = new("--fine-step") { Description = "By steps: end with the method's optional, finer step." };
     private readonly Option<double> _pressure = NumberOption.WithDefault("--pressure-kpa", "Pressure at the bench, kPa.", 101.3);
     private readonly Option<ulong> _seed = new("--seed") { Description = "Picks one run; equal seeds give equal traces.", DefaultValueFactory = _ => 1 };
     private readonly Option<double?> _rate = NumberOption.Optional("--ramp-rate", "Hold this rate instead of the method's, °C/min: a spoiled run.");
@@ -36,7 +40,7 @@ internal sealed class SimulateCommand
 
     private Command ToCommand()
     {
-        var command = new Command("simulate", "Simulate a tester: write a trace, or speak over a serial line or MQTT.") { _method, _methods, _flash, _fire, _expected, _pressure, _seed, _rate, _rows, _noFlame, _hard, _analyst.Guided, _analyst.Answer, _analyst.Reaction, _analyst.Mistakes, _thermometer, _faults, _bench, _benchFaults, _path, _serial, _mqtt, _tester, _speed };
+        var command = new Command("simulate", "Simulate a tester: write a trace, or speak over a serial line or MQTT.") { _method, _methods, _flash, _fire, _expected, _scouting, _specification, _fine, _pressure, _seed, _rate, _rows, _noFlame, _hard, _analyst.Guided, _analyst.Answer, _analyst.Reaction, _analyst.Mistakes, _thermometer, _faults, _bench, _benchFaults, _path, _serial, _mqtt, _tester, _speed };
         _driven.AddTo(command);
         command.SetAction(RunAsync);
         return command;
@@ -66,6 +70,9 @@ internal sealed class SimulateCommand
             FlashCelsius = parsed.GetValue(_flash),
             FireCelsius = parsed.GetValue(_fire),
             ExpectedFlashCelsius = parsed.GetValue(_expected),
+            Scouting = parsed.GetValue(_scouting),
+            SpecificationCelsius = parsed.GetValue(_specification),
+            FineStep = parsed.GetValue(_fine),
             StationPressureKilopascals = parsed.GetValue(_pressure),
             Seed = parsed.GetValue(_seed),
             ControlledRateCelsiusPerMinute = parsed.GetValue(_rate),
@@ -94,6 +101,9 @@ internal sealed class SimulateCommand
         "flashCelsius" => error with { Path = "--flash" },
         "fireCelsius" => error with { Path = "--fire" },
         "expectedFlashCelsius" => error with { Path = "--expected-flash" },
+        "scouting" => error with { Path = "--scouting" },
+        "specificationCelsius" => error with { Path = "--specification" },
+        "fineStep" => error with { Path = "--fine-step" },
         "stationPressureKilopascals" => error with { Path = "--pressure-kpa" },
         "controlledRateCelsiusPerMinute" => error with { Path = "--ramp-rate" },
         "rowsPerSecond" => error with { Path = "--rows-per-second" },
@@ -152,6 +162,19 @@ internal sealed class SimulateCommand
         return $", thermometer: {path}";
     }
 
+    // Readings say nothing of fresh portions without the person who charged them.
+    private static async Task<string> WriteEntriesAsync(SimulatedRun run, string tracePath, CancellationToken cancellationToken)
+    {
+        if (run.Entries.Count == 0)
+        {
+            return "";
+        }
+
+        var path = GuidedOptions.Beside(tracePath);
+        await File.WriteAllLinesAsync(path, [PersonEntryWords.HeaderWithPortions, .. run.Entries.Select(PersonEntryWords.LineWithPortions)], cancellationToken).ConfigureAwait(false);
+        return $", portions: {path}";
+    }
+
     private static async Task<int> RunAsync(SimulatorOptions options, SimulationTarget target, TextWriter output, TextWriter error, CancellationToken cancellationToken)
     {
         InputError[] problems = [.. options.Check().Select(AsOption), .. target.Check()];
@@ -166,7 +189,8 @@ internal sealed class SimulateCommand
             if (target.TracePath is { } path)
             {
                 var truth = await TraceWriter.WriteAsync(run, path, cancellationToken).ConfigureAwait(false);
-                output.WriteLine($"{path} (truth: {truth}{await WriteThermometerAsync(options.Thermometer.Chain, path, cancellationToken).ConfigureAwait(false)}{(options.Analyst is null ? "" : $", observations: {TraceWriter.KeysPath(path)}")})");
+                var entries = await WriteEntriesAsync(run, path, cancellationToken).ConfigureAwait(false);
+                output.WriteLine($"{path} (truth: {truth}{entries}{await WriteThermometerAsync(options.Thermometer.Chain, path, cancellationToken).ConfigureAwait(false)}{(options.Analyst is null ? "" : $", observations: {TraceWriter.KeysPath(path)}")})");
             }
             else
             {

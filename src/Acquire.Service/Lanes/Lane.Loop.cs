@@ -153,7 +153,9 @@ public sealed partial class Lane
         }
 
         var read = _thermometer.Take(row);
-        _faults.Take(read.Marks);
+
+        // A block that is held at a temperature is meant to stand still.
+        _faults.Take(_run is { Header.Plan.IsEquilibrium: true } ? read.Marks & ~ReadingMarks.Stuck : read.Marks);
         return read;
     }
 

@@ -29,6 +29,9 @@ public sealed partial class Lane
             case WithdrawCommand withdraw:
                 Enter(withdraw, withdraw.RunId, run => run.WhyNotWithdraw(withdraw.AtSeconds, SinceReading), (run, since) => run.Withdraw(since, withdraw.Person));
                 break;
+            case ChargeCommand charge:
+                Enter(charge, charge.RunId, run => run.WhyNotCharge(), (run, since) => run.Charge(since, charge.Millilitres, charge.Person));
+                break;
             case HeaterOnCommand on:
                 TurnOn(on);
                 break;

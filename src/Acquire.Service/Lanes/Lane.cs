@@ -65,7 +65,7 @@ public sealed partial class Lane
     public bool HasFlameSignal => (_config.Channels & RowChannels.Flame) != 0;
 
     /// <summary>What a request for a run is checked against.</summary>
-    public OrderFacts Facts => new(HasFlameSignal, _config.AltitudeMetres, _config.Drive?.Settings);
+    public OrderFacts Facts => new(HasFlameSignal, _config.AltitudeMetres, _config.Drive?.Settings) { Mode = _config.Mode };
 
     /// <summary>Where the tester's source puts its rows.</summary>
     public LaneInbox Inbox { get; }
@@ -95,6 +95,9 @@ public sealed partial class Lane
 
     /// <summary>Takes what a person saw at the cup of an open guided run; archived before it is answered.</summary>
     public Task<CommandAnswer> ObserveAsync(string runId, Sighting seen, string? person, CancellationToken cancellationToken) => AskAsync(new ObserveCommand(runId, seen, person), cancellationToken);
+
+    /// <summary>Takes that a fresh test portion was charged in an open equilibrium run; archived before it is answered.</summary>
+    public Task<CommandAnswer> ChargeAsync(string runId, double? millilitres, string? person, CancellationToken cancellationToken) => AskAsync(new ChargeCommand(runId, millilitres, person), cancellationToken);
 
     /// <summary>Takes the newest observation of an open guided run back; archived before it is answered.</summary>
     /// <param name="runId">The run.</param>
@@ -143,8 +146,8 @@ public sealed partial class Lane
             return null;
         }
 
-        return RunOrderRules.TryMake(asked, Facts, methods, out var order, out var errors)
-            ? new(order)
+        return AutoStart.TryMake(asked, Facts, methods, out var start, out var errors)
+            ? start
             : throw new ArgumentException($"The automatic start of tester {TesterId} cannot be used: {string.Join("; ", errors)}");
     }
 

@@ -47,6 +47,9 @@ internal sealed record StopCommand(string RunId) : LaneCommand;
 /// <summary>Record what a person saw at the cup.</summary>
 internal sealed record ObserveCommand(string RunId, Sighting Seen, string? Person) : LaneCommand;
 
+/// <summary>Record that a fresh test portion was charged.</summary>
+internal sealed record ChargeCommand(string RunId, double? Millilitres, string? Person) : LaneCommand;
+
 /// <summary>Take the newest observation back; where a time is given, only the one that was made then.</summary>
 internal sealed record WithdrawCommand(string RunId, double? AtSeconds, string? Person) : LaneCommand;
 

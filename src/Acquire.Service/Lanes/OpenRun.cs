@@ -33,11 +33,11 @@ internal sealed class OpenRun
     {
         _judge = judge ?? RunSupervisor.Step;
         Header = header;
-        _thermometer = new(header.Plan.Thermometer);
+        _thermometer = new(header.Plan.Thermometer, header.Plan.IsEquilibrium);
         _state = RunSupervisor.Begin(header.Plan);
         Timeline = new(new(
             header.Id, header.TesterId, header.Plan.Method.Id, header.Specimen, header.Plan.ExpectedFlashCelsius,
-            header.StartedAt, ClosedAt: null, ArchivedRows: 0, Interrupted: false, Result: null));
+            header.StartedAt, ClosedAt: null, ArchivedRows: 0, Interrupted: false, Result: null, header.Plan.Scouting, header.Plan.SpecificationCelsius));
     }
 
     /// <summary>What was booked in.</summary>
@@ -97,6 +97,29 @@ internal sealed class OpenRun
         {
             // Nobody judges any more; the record is still kept whole.
             _facts.Add(new ObservationMade(at, _newestSeconds, seen, person));
+        }
+    }
+
+    /// <summary>Why the run cannot take a test portion, for whoever charged it; null where it can.</summary>
+    public string? WhyNotCharge() =>
+        !Header.Plan.IsEquilibrium ? $"run {Header.Id} heats one test portion along a ramp; portions are charged one after the other in equilibrium procedures only"
+        : !HasRows || Status() is { TemperatureCelsius: null } ? $"run {Header.Id} has no temperature yet; what was charged would stand nowhere"
+        : null;
+
+    /// <summary>Takes that a fresh test portion was charged.</summary>
+    /// <param name="secondsSinceRow">Time since the newest row came, s.</param>
+    /// <param name="millilitres">Its volume, mL; null where nobody said.</param>
+    /// <param name="person">Who charged it; null where nobody said.</param>
+    public void Charge(double secondsSinceRow, double? millilitres, string? person)
+    {
+        var at = _newestSeconds + secondsSinceRow;
+        if (JudgingFailure is null)
+        {
+            Judge(null, RunInput.Portion(at, millilitres, person));
+        }
+        else
+        {
+            _facts.Add(new PortionCharged(at, _newestSeconds, millilitres, person));
         }
     }
 

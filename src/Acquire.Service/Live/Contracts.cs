@@ -1,4 +1,5 @@
 using System.Globalization;
+using System.Text.Json.Serialization;
 using Acquire.Core.Results;
 using Acquire.Core.Runs;
 using Acquire.Core.Thermometry;
@@ -112,23 +113,27 @@ public sealed record TesterOverview(
 /// <param name="TesterId">Tester that made it.</param>
 /// <param name="MethodId">Method that ruled it.</param>
 /// <param name="Specimen">What was in the cup, as booked in.</param>
-/// <param name="ExpectedFlashCelsius">Expected flash point, °C.</param>
+/// <param name="ExpectedFlashCelsius">Expected flash point, °C; null where nothing was expected.</param>
 /// <param name="StartedAt">UTC.</param>
 /// <param name="ClosedAt">UTC; null while it runs.</param>
 /// <param name="ArchivedRows">Rows committed to the archive so far: what a power cut cannot take.</param>
 /// <param name="Interrupted">True where the service ended before the run was closed.</param>
 /// <param name="Result">The result of a closed run.</param>
+/// <param name="Scouting">Whether the run only finds out what the next one may expect.</param>
+/// <param name="SpecificationCelsius">The specification tested for flash or no flash, °C; null for any other run.</param>
 public sealed record RunSummary(
     string Id,
     string TesterId,
     string MethodId,
     string Specimen,
-    double ExpectedFlashCelsius,
+    double? ExpectedFlashCelsius,
     DateTimeOffset StartedAt,
     DateTimeOffset? ClosedAt,
     long ArchivedRows,
     bool Interrupted,
-    RunResult? Result);
+    RunResult? Result,
+    bool Scouting = false,
+    double? SpecificationCelsius = null);
 
 /// <summary>One run in full.</summary>
 /// <param name="Summary">Its line in the list.</param>
@@ -163,12 +168,20 @@ public sealed record RunUpdate(CurveStretch Curve, int EventsFrom, IReadOnlyList
 
 /// <summary>Asks for a run to be started.</summary>
 /// <param name="MethodId">Method id.</param>
-/// <param name="ExpectedFlashCelsius">Expected flash point, °C.</param>
+/// <param name="ExpectedFlashCelsius">Expected flash point, °C; null for a scouting run.</param>
 /// <param name="StationPressureKilopascals">Absolute station pressure, kPa; null where nobody read it.</param>
 /// <param name="Specimen">What is in the cup; 1 to 80 characters.</param>
 /// <param name="StationPressure">The pressure as the barometer shows it, with its unit, such as `973 hPa` (kPa, hPa, mbar, mmHg), in place of the figure in kPa.</param>
 /// <param name="Material">What the specimen is, in the words of the method, where the method has figures of their own for it; null for every other.</param>
-public sealed record StartRunRequest(string MethodId, double ExpectedFlashCelsius, double? StationPressureKilopascals, string Specimen, string? StationPressure = null, string? Material = null);
+/// <param name="Scouting">Whether nobody knows what to expect, so that the run is to find it out.</param>
+/// <param name="SpecificationCelsius">The specification to be tested for flash or no flash, at standard pressure, °C; null where a flash point is to be determined.</param>
+/// <param name="FineStep">Whether a search by steps is to end with the method's optional, finer step.</param>
+public sealed record StartRunRequest(string MethodId, double? ExpectedFlashCelsius, double? StationPressureKilopascals, string Specimen, string? StationPressure = null, string? Material = null, bool Scouting = false, double? SpecificationCelsius = null, bool FineStep = false)
+{
+    /// <summary>What the run is to find out.</summary>
+    [JsonIgnore]
+    public RunAim Aim => new() { ExpectedFlashCelsius = ExpectedFlashCelsius, Scouting = Scouting, SpecificationCelsius = SpecificationCelsius, FineStep = FineStep, Material = Material };
+}
 
 /// <summary>What a closed run may state about one of its points.</summary>
 /// <param name="Statement">The result with its expanded uncertainty in one sentence; null where nothing can be reported.</param>
@@ -215,18 +228,23 @@ public sealed record UncertaintyTable(
 
 /// <summary>What a closed run may state.</summary>
 /// <param name="Flash">About its flash point.</param>
-/// <param name="Fire">About its fire point; null where the method determines none.</param>
+/// <param name="Fire">About its fire point; null where the run determines none.</param>
 public sealed record RunStatement(PointStatement Flash, PointStatement? Fire)
 {
     /// <summary>The statement of a closed run, by the figures that were archived with it.</summary>
     public static RunStatement Of(RunResult result, RunPlan plan)
     {
         ArgumentNullException.ThrowIfNull(plan);
-        return new(Of(result, plan, PointKind.Flash), plan.Method.FirePoint.Determined ? Of(result, plan, PointKind.Fire) : null);
+        return new(Of(result, plan, PointKind.Flash), plan.Method.FirePoint.Determined && !plan.Scouting ? Of(result, plan, PointKind.Fire) : null);
     }
 
     private static PointStatement Of(RunResult result, RunPlan plan, PointKind kind)
     {
+        if (kind == PointKind.Flash && result.Equilibrium?.Statement is { } answer)
+        {
+            return new(answer, null, null);
+        }
+
         if (!FlashPointBudget.TryMake(result, plan, kind, plan.Figures, out var uncertainty, out var errors))
         {
             return new(null, string.Join(" ", errors.Select(error => error.Message)), null);

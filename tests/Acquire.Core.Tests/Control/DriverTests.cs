@@ -259,7 +259,7 @@ public sealed class DriverTests
             }
         }
 
-        var due = Enumerable.Range(0, over.Count).Select(index => tester.Plan.FirstApplicationCelsius + (2 * index)).ToArray();
+        var due = Enumerable.Range(0, over.Count).Select(index => tester.Plan.Rules.FirstApplicationCelsius + (2 * index)).ToArray();
         Assert.True(over.Count >= 8);
         Assert.All(over.Zip(due), pair => Assert.Equal(pair.Second, pair.First, tolerance: 0.2));
         tester.Send(tester.Driver.TurnOff(tester.Now, tester.Facts));

@@ -123,8 +123,8 @@ public sealed class MethodFileTests
     [InlineData("cup", "\"half-open\"", "cup")]
     [InlineData("stirring", """{ "revolutionsPerMinute": { "from": 120, "to": 90 }, "stoppedDuringApplication": true }""", "stirring.revolutionsPerMinute")]
     [InlineData("scope", """{ "thinnerThan": [{ "squareMillimetresPerSecond": 0, "atCelsius": 40 }] }""", "scope.thinnerThan[0].squareMillimetresPerSecond")]
-    [InlineData("unknownFlash", """{ "firstAtLeastAboveStartCelsius": 5 }""", "unknownFlash")]
-    [InlineData("procedure", "\"equilibrium\"", "ramp|applications|equilibrium")]
+    [InlineData("unknownFlash", """{ "firstAtLeastAboveStartCelsius": 5 }""", "unknownFlash|unknownFlash.settleCelsius")]
+    [InlineData("procedure", "\"equilibrium\"", "ramp|applications|equilibrium|unknownFlash")]
     [InlineData("ramp.fastHeatingCelsiusPerMinute", null, "ramp.easeBelowExpectedCelsius|ramp.controlledFromBelowExpectedCelsius|judgement.settleCelsius")]
     [InlineData("ramp.controlledFromBelowExpectedCelsius", null, "ramp.controlledFromBelowExpectedCelsius")]
     [InlineData("applications.shortestPassSeconds", "1.5", "applications.shortestPassSeconds")]
@@ -150,12 +150,13 @@ public sealed class MethodFileTests
         root["procedure"] = "equilibrium";
         root.Remove("ramp");
         root.Remove("applications");
-        root["equilibrium"] = JsonNode.Parse("""{ "aim": "flash-point", "charges": [{ "millilitres": 0, "waitSeconds": 60 }], "shutterSeconds": 2.5, "stepsCelsius": [1, 5] }""");
+        root.Remove("unknownFlash");
+        root["equilibrium"] = JsonNode.Parse("""{ "aim": "flash-point", "charges": [{ "millilitres": 0, "waitSeconds": 60 }], "blockToleranceCelsius": 0.5, "steadySeconds": 60, "waitToleranceSeconds": 5, "shutterSeconds": 2.5, "stepsCelsius": [1, 5] }""");
 
         Assert.False(MethodFile.TryParse(root.ToJsonString(), out _, out var errors));
         Assert.Equal(["equilibrium.charges[0].millilitres", "equilibrium.stepsCelsius[1]"], errors.Select(error => error.Path));
 
-        root["equilibrium"] = JsonNode.Parse("""{ "aim": "flash-no-flash", "charges": [], "shutterSeconds": 2.5 }""");
+        root["equilibrium"] = JsonNode.Parse("""{ "aim": "flash-no-flash", "charges": [], "blockToleranceCelsius": 0.5, "steadySeconds": 60, "waitToleranceSeconds": 5, "shutterSeconds": 2.5 }""");
         Assert.False(MethodFile.TryParse(root.ToJsonString(), out _, out errors));
         Assert.Equal(["equilibrium.charges", "equilibrium.setPoint"], errors.Select(error => error.Path));
     }

@@ -11,6 +11,19 @@ public sealed class PersonEntryReaderTests
     private static PersonEntries Read(params string[] lines) => PersonEntryReader.Read("seen.csv", lines);
 
     [Fact]
+    public void Portions_stand_between_what_was_seen_with_their_volume_where_it_is_known()
+    {
+        PersonEntry[] made = [new PortionCharged(10, 9.9, 2.05, "Ada"), new ObservationMade(70, 69.9, Sighting.Nothing), new PortionCharged(200, 199.9, null)];
+
+        var read = PersonEntryReader.Read("seen.csv", [PersonEntryWords.HeaderWithPortions, .. made.Select(PersonEntryWords.LineWithPortions)]);
+
+        Assert.Empty(read.Errors);
+        Assert.Equal(made, read.Entries);
+        var wrong = PersonEntryReader.Read("seen.csv", [PersonEntryWords.HeaderWithPortions, "1,1,charged,,0"]);
+        Assert.Equal("seen.csv, line 2, millilitres", Assert.Single(wrong.Errors).Path);
+    }
+
+    [Fact]
     public void Every_entry_is_read_back_to_itself()
     {
         PersonEntry[] entries =
@@ -44,7 +57,7 @@ public sealed class PersonEntryReaderTests
     [InlineData("seen.csv, line 2, time_s", "is empty", Header, ",1,flash,")]
     [InlineData("seen.csv, line 2, time_s", "is not within", Header, "1e12,1,flash,")]
     [InlineData("seen.csv, line 2, after_reading_s", "'NaN' is not a finite number", Header, "1,NaN,flash,")]
-    [InlineData("seen.csv, line 2, entry", "'Flash' is no entry; known are nothing, halo, flash, burning, went-out, taken-back", Header, "1,1,Flash,")]
+    [InlineData("seen.csv, line 2, entry", "'Flash' is no entry; known are nothing, halo, flash, burning, went-out, charged, taken-back", Header, "1,1,Flash,")]
     [InlineData("seen.csv, line 2, entry", "there is none that could be", Header, "1,1,taken-back,")]
     [InlineData("seen.csv, line 4, entry", "there is none that could be", Header, "1,1,halo,", "2,1,taken-back,", "3,1,taken-back,")]
     [InlineData("seen.csv, line 3, time_s", "more than 10 s after", Header, "1,1,halo,", "12,1,taken-back,")]

@@ -7,7 +7,10 @@ namespace Acquire.Core.Tests.Traces;
 /// <remarks>No detector, no flame signal: the rows hold the thermometer alone. All figures are ours: common practice, no source.</remarks>
 internal sealed record GuidedBench
 {
-    private static readonly BenchTrace Heated = new() { PerSecond = 10, FlashCelsius = null, FireCelsius = null, HottestCelsius = 244, HasFlame = false, Seed = 71 };
+    private static readonly BenchTrace Usual = new() { PerSecond = 10, FlashCelsius = null, FireCelsius = null, HottestCelsius = 244, HasFlame = false, Seed = 71 };
+
+    /// <summary>The heated cup.</summary>
+    public BenchTrace Heated { get; init; } = Usual;
 
     public double FlashCelsius { get; init; } = 225.5;
 
@@ -28,7 +31,7 @@ internal sealed record GuidedBench
     /// <summary>A change of the readings before they are judged.</summary>
     public Func<ReadingRow, ReadingRow> Row { get; init; } = row => row with { Present = RowChannels.Temperature };
 
-    public RunPlan Plan { get; init; } = Heated.Plan with { Mode = RunMode.Guided };
+    public RunPlan Plan { get; init; } = Usual.Plan with { Mode = RunMode.Guided };
 
     public IEnumerable<ReadingRow> Rows => Heated.Make().Rows.Select(Row);
 

@@ -48,7 +48,7 @@ public sealed class AdviseCommandTests
         Assert.Equal(["methodId", "title", "reasons", "conditions"], Keys(first));
         Assert.Equal("astm-d93-20-c", first.GetProperty("methodId").GetString());
         Assert.Equal(["code", "text", "source"], Keys(first.GetProperty("reasons")[0]));
-        Assert.Equal(["methodId", "title", "rules", "onlyNotRunHere"], Keys(advice.RootElement.GetProperty("ruledOut")[0]));
+        Assert.Equal(["methodId", "title", "rules"], Keys(advice.RootElement.GetProperty("ruledOut")[0]));
         Assert.Equal(JsonValueKind.Null, advice.RootElement.GetProperty("scouting").ValueKind);
     }
 

@@ -76,22 +76,6 @@ public sealed class MethodsCommandTests
     public void The_schema_is_printed_as_it_is() => Assert.Equal((ExitCode.Done, MethodSchema.Text, ""), Run("schema"));
 
     [Fact]
-    public void A_replay_and_a_simulation_of_an_equilibrium_procedure_are_refused_in_plain_words()
-    {
-        var trace = Write("trace.csv", "time_s,temperature_c,detector\n0,20,0\n");
-        var replay = Invoke(ReplayCommand.Build(), trace, "--method", "iso-3679-2022-a", "--expected-flash", "60");
-        var simulate = Invoke(SimulateCommand.Build(), "--method", "iso-3679-2022-b", "--flash", "60", "--out", Path.Combine(_folder, "none.csv"));
-
-        Assert.All(new[] { replay, simulate }, answer =>
-        {
-            Assert.Equal((ExitCode.BadInput, ""), (answer.Code, answer.Output));
-            Assert.StartsWith("--method: iso-3679-2022-", answer.Error, StringComparison.Ordinal);
-            Assert.Contains("only supervises runs along a ramp", answer.Error, StringComparison.Ordinal);
-        });
-        Assert.False(File.Exists(Path.Combine(_folder, "none.csv")));
-    }
-
-    [Fact]
     public void A_replay_by_a_method_of_the_laboratory_is_one_line_of_JSON()
     {
         Write("own.json", MethodFile.ToJson(MethodCatalog.All.Single(method => method.Id == "bench-open-cup") with { Id = "house" }));

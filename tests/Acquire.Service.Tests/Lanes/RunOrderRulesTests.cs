@@ -1,4 +1,5 @@
 using Acquire.Core.Methods;
+using Acquire.Core.Runs;
 using Acquire.Service.Lanes.Starting;
 using Acquire.Service.Live;
 using Xunit;
@@ -16,6 +17,9 @@ public sealed class RunOrderRulesTests
         { "expectedFlashCelsius", Good with { ExpectedFlashCelsius = double.PositiveInfinity } },
         { "expectedFlashCelsius", Good with { ExpectedFlashCelsius = 401 } },
         { "expectedFlashCelsius", Good with { ExpectedFlashCelsius = 78 } },
+        { "expectedFlashCelsius", Good with { ExpectedFlashCelsius = null } },
+        { "scouting", Good with { Scouting = true } },
+        { "scouting", Good with { MethodId = "astm-d56-22", ExpectedFlashCelsius = null, Scouting = true } },
         { "stationPressureKilopascals", Good with { StationPressureKilopascals = 44.9 } },
         { "stationPressureKilopascals", Good with { StationPressureKilopascals = 1013 } },
         { "specimen", Good with { Specimen = "" } },
@@ -77,7 +81,7 @@ public sealed class RunOrderRulesTests
 
         Assert.False(RunOrderRules.TryMake(request, new(false, null), MethodSet.Embedded, out _, out var errors));
 
-        Assert.Equal(["methodId", "expectedFlashCelsius", "stationPressureKilopascals", "specimen"], errors.Select(error => error.Path));
+        Assert.Equal(["methodId", "stationPressureKilopascals", "specimen"], errors.Select(error => error.Path));
     }
 
     [Theory]
@@ -88,6 +92,35 @@ public sealed class RunOrderRulesTests
         Assert.True(RunOrderRules.TryMake(Good with { Specimen = specimen, StationPressureKilopascals = null }, new(true, null), MethodSet.Embedded, out var order, out _));
 
         Assert.Equal((specimen, "iso-2592-2017", 220.0, null, true), (order.Specimen, order.Plan.Method.Id, order.Plan.ExpectedFlashCelsius, order.Plan.StationPressureKilopascals, order.Plan.HasFlameSignal));
+    }
+
+    [Fact]
+    public void A_request_for_a_scouting_run_becomes_a_plan_that_expects_nothing()
+    {
+        Assert.True(RunOrderRules.TryMake(Good with { ExpectedFlashCelsius = null, Scouting = true }, new(true, null), MethodSet.Embedded, out var order, out _));
+
+        Assert.True(order.Plan.Scouting);
+        Assert.Null(order.Plan.ExpectedFlashCelsius);
+        Assert.Null(order.Plan.FirstApplicationCelsius);
+    }
+
+    [Theory]
+    [InlineData(RunMode.Observed, false, "methodId")]
+    [InlineData(RunMode.Observed, true, null)]
+    [InlineData(RunMode.Guided, false, null)]
+    public void Fresh_portions_need_a_tester_that_reports_its_flame_or_a_person(RunMode mode, bool flame, string? refusedAt)
+    {
+        RunOrderRules.TryMake(Good with { MethodId = "iso-3679-2022-b", ExpectedFlashCelsius = 60 }, new(flame, null) { Mode = mode }, MethodSet.Embedded, out _, out var errors);
+
+        Assert.Equal(refusedAt, errors.SingleOrDefault()?.Path);
+    }
+
+    [Fact]
+    public void A_run_by_fresh_portions_does_not_start_by_itself()
+    {
+        Assert.False(AutoStart.TryMake(Good with { MethodId = "iso-3679-2022-b", ExpectedFlashCelsius = 60 }, new(true, null), MethodSet.Embedded, out _, out var errors));
+
+        Assert.Equal("methodId", Assert.Single(errors).Path);
     }
 
     [Fact]

@@ -43,6 +43,9 @@ internal static class Conditions
         yield return question.ExpectedFlashCelsius is { } expected && !StatesPrecision(method, expected, question.Product)
             ? new("no-precision-there", Invariant($"it states no precision at {expected} °C for this product"), Cited.Of(method, "flashPrecision"))
             : null;
+        yield return method.Equilibrium?.Aim == EquilibriumAim.FlashNoFlash
+            ? new("answers-one-temperature", "it only answers whether the specimen flashes at one temperature", Cited.Of(method, "equilibrium.aim", "equilibrium"))
+            : null;
         yield return question.ExpectedFlashCelsius is null && method.UnknownFlash is null
             ? new("no-scouting-rules", "its file says nothing about an unknown flash point: scout by another method first", Cited.Of(method, "unknownFlash"))
             : null;

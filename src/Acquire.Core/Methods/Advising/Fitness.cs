@@ -6,6 +6,7 @@ internal static class Fitness
     /// <summary>Orders methods, the fittest first; what no question parts stays in the order given.</summary>
     public static IEnumerable<MethodDefinition> Order(IEnumerable<MethodDefinition> methods, AdviceQuestion question) =>
         methods.OrderBy(method => StandardRank(method, question))
+            .ThenBy(method => method.Procedure == ProcedureKind.Ramp ? 0 : 1)
             .ThenBy(method => ProductNaming.Fit(method, question.Product))
             .ThenBy(method => Benches.HeatingRank(method, question))
             .ThenBy(method => CupRank(method, question))

@@ -9,7 +9,7 @@ public sealed record MethodAdvice
     /// <summary>Methods in whose scope the specimen lies, the fittest first; empty where none serves.</summary>
     public required IReadOnlyList<SuitableMethod> Suitable { get; init; }
 
-    /// <summary>All other methods: first those that would fit if this program ran them, then the rest in the order of the set.</summary>
+    /// <summary>All other methods, in the order of the set.</summary>
     public required IReadOnlyList<RuledOutMethod> RuledOut { get; init; }
 
     /// <summary>How to begin where the flash point is unknown; null where it is expected, or where no method says.</summary>
@@ -30,8 +30,7 @@ public sealed record SuitableMethod(string MethodId, string Title, IReadOnlyList
 /// <param name="MethodId">Its id.</param>
 /// <param name="Title">Its title.</param>
 /// <param name="Rules">Every rule that excludes it; at least one.</param>
-/// <param name="OnlyNotRunHere">True where nothing speaks against it but that this program does not run it.</param>
-public sealed record RuledOutMethod(string MethodId, string Title, IReadOnlyList<AdviceNote> Rules, bool OnlyNotRunHere);
+public sealed record RuledOutMethod(string MethodId, string Title, IReadOnlyList<AdviceNote> Rules);
 
 /// <summary>A run that finds out what to expect.</summary>
 /// <param name="MethodId">The method whose rules for an unknown flash point are quoted: a safe choice.</param>

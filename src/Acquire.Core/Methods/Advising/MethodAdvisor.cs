@@ -12,12 +12,12 @@ public static class MethodAdvisor
         ArgumentNullException.ThrowIfNull(question);
         var judged = methods.Select(method => (Method: method, Rules: RulingOut.Rules(method, question))).ToArray();
         var suitable = Fitness.Order(judged.Where(one => one.Rules.Count == 0).Select(one => one.Method), question);
-        var ruledOut = judged.Where(one => one.Rules.Count > 0).Select(one => new RuledOutMethod(one.Method.Id, one.Method.Title, one.Rules, one.Rules.All(rule => rule.Code == RulingOut.NotRunHere)));
+        var ruledOut = judged.Where(one => one.Rules.Count > 0).Select(one => new RuledOutMethod(one.Method.Id, one.Method.Title, one.Rules));
         return new()
         {
             Question = question,
             Suitable = [.. suitable.Select(method => new SuitableMethod(method.Id, method.Title, Speaking.For(method, question), Conditions.Of(method, question)))],
-            RuledOut = [.. ruledOut.OrderBy(method => method.OnlyNotRunHere ? 0 : 1)],
+            RuledOut = [.. ruledOut],
             Scouting = Scouting.For(methods, question),
             Cautions = AdviceCautions.For(question),
         };

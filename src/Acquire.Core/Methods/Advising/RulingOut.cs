@@ -5,16 +5,13 @@ namespace Acquire.Core.Methods.Advising;
 /// <summary>The rules that exclude a method. Where the method file has the bound, it decides; where a rule is ours, it says so.</summary>
 internal static class RulingOut
 {
-    /// <summary>The code of the rule that is about this program and not about the specimen.</summary>
-    public const string NotRunHere = "equilibrium-not-run";
-
     /// <summary>Every rule that excludes the method; none where it may serve.</summary>
     public static IReadOnlyList<AdviceNote> Rules(MethodDefinition method, AdviceQuestion question)
     {
         AdviceNote?[] all =
         [
             FlashScope(method, question), Product(method, question), FattyAcidMethylEsters(method, question), Viscosity(method, question), Solids(method, question),
-            Film(method, question), FirePoint(method, question), ClosedCupLimits(method, question), NoStandard(method, question), Procedure(method),
+            Film(method, question), FirePoint(method, question), ClosedCupLimits(method, question), NoStandard(method, question),
         ];
         return [.. all.OfType<AdviceNote>()];
     }
@@ -77,11 +74,6 @@ internal static class RulingOut
     private static AdviceNote? NoStandard(MethodDefinition method, AdviceQuestion question) =>
         Benches.HasNoStandard(method) && (question.Purpose is TestPurpose.Specification or TestPurpose.HazardClass)
             ? new("no-standard-behind-it", "no standard stands behind its figures, and a limit asks for one", $"{method.Id}: standard; the rule is common practice, no source")
-            : null;
-
-    private static AdviceNote? Procedure(MethodDefinition method) =>
-        method.Procedure == ProcedureKind.Equilibrium
-            ? new(NotRunHere, "an equilibrium procedure, which this program does not run yet: by hand only", "a limit of this program (docs/limits.md)")
             : null;
 
     private static string AskForB(MethodDefinition method) => method.Stirring is null ? "" : ": procedure B";

@@ -18,6 +18,9 @@ internal static class EquilibriumChecks
             Charge(errors.Below(MethodErrors.Entry("charges", i)), rules.Charges[i]);
         }
 
+        errors.Number("blockToleranceCelsius", rules.BlockToleranceCelsius, 0.05, 5);
+        errors.Number("steadySeconds", rules.SteadySeconds, 0, 3600);
+        errors.Number("waitToleranceSeconds", rules.WaitToleranceSeconds, 1, 600);
         errors.Number("shutterSeconds", rules.ShutterSeconds, 0.1, 20);
         for (var i = 0; i < rules.StepsCelsius?.Count; i++)
         {

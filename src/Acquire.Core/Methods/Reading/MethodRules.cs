@@ -17,7 +17,7 @@ internal static partial class MethodRules
         Scope(errors, m.Scope);
         errors.Range("stirring.revolutionsPerMinute", m.Stirring is { RevolutionsPerMinute: var speed } ? (speed.From, speed.To) : null, 1, 2000);
         Procedure(errors, m);
-        UnknownFlash(errors, m.UnknownFlash);
+        UnknownFlash(errors, m);
         errors.Number("firePoint.sustainedSeconds", m.FirePoint.SustainedSeconds, 1, 60);
         errors.Number("firePoint.highestCelsius", m.FirePoint.HighestCelsius, -30, 500);
         errors.Number("barometric.coefficientCelsiusPerKilopascal", m.Barometric.CoefficientCelsiusPerKilopascal, 0, 1);
@@ -68,19 +68,22 @@ internal static partial class MethodRules
         }
     }
 
-    private static void UnknownFlash(MethodErrors errors, UnknownFlashRules? rules)
+    private static void UnknownFlash(MethodErrors errors, MethodDefinition m)
     {
-        if (rules is null)
+        if (m.UnknownFlash is not { } rules)
         {
             return;
         }
 
+        errors.Require(m.Procedure == ProcedureKind.Ramp, "unknownFlash", "belongs to a ramp procedure; leave it out");
         errors.Require((rules.StartCelsius is null) != (rules.StartAtMostCelsius is null), "unknownFlash", "holds exactly one of startCelsius and startAtMostCelsius");
         errors.Range("unknownFlash.startCelsius", rules.StartCelsius is { } start ? (start.From, start.To) : null, -60, 200);
         errors.Number("unknownFlash.startAtMostCelsius", rules.StartAtMostCelsius, -60, 200);
         errors.Number("unknownFlash.firstAtLeastAboveStartCelsius", rules.FirstAtLeastAboveStartCelsius, 0, 100);
         errors.Number("unknownFlash.intervalCelsius", rules.IntervalCelsius, 0.1, 20);
         errors.Band("unknownFlash.heatingCelsiusPerMinute", rules.HeatingCelsiusPerMinute);
+        errors.Number("unknownFlash.settleCelsius", rules.SettleCelsius, 0, 50);
+        errors.Require(rules.SettleCelsius is not null || m.Judgement.SettleCelsius is not null, "unknownFlash.settleCelsius", "is missing: a scouting run is heated at one rate from start to end, and it has to be said when that has settled");
     }
 
     private static void Notes(MethodErrors errors, MethodDefinition m)

@@ -9,9 +9,9 @@ internal static class ArchiveSchema
     /// <summary>Version of the archive's content; a file with a higher one is refused, one with a lower one is taken over.</summary>
     /// <remarks>
     /// 1: the tables below, chunks of rows of version 1. 2: the same tables, chunks of version 1 or 2 and plans with a thermometer,
-    /// which an older program would not read or, worse, would take for plain readings in °C.
+    /// which an older program would not read or, worse, would take for plain readings in °C. 3: runs that expect no flash point.
     /// </remarks>
-    public const int Version = 2;
+    public const int Version = 3;
 
     // The letters "Acqr": says whose file it is to anyone who looks.
     private const int ApplicationId = 0x41637172;
@@ -33,7 +33,9 @@ internal static class ArchiveSchema
             reported_flash_celsius REAL,
             reported_fire_celsius REAL,
             result TEXT,
-            plan TEXT NOT NULL
+            plan TEXT NOT NULL,
+            scouting INTEGER NOT NULL DEFAULT 0,
+            specification_celsius REAL
         ) STRICT;
         CREATE INDEX runs_by_tester ON runs (tester_id, number);
         CREATE INDEX runs_open ON runs (number) WHERE closed_at_utc IS NULL AND interrupted_at_utc IS NULL;
@@ -61,6 +63,9 @@ internal static class ArchiveSchema
         ) STRICT;
         """;
 
+    // Up to 2 every run had an expected flash point. The column stays as it is; where a run expects none it holds a 0 without a meaning.
+    private const string Since3 = "ALTER TABLE runs ADD COLUMN scouting INTEGER NOT NULL DEFAULT 0; ALTER TABLE runs ADD COLUMN specification_celsius REAL;";
+
     /// <summary>Refuses a file that is not an archive, or one from a newer program, before anything is changed. Throws <see cref="ArchiveRefusedException"/>.</summary>
     public static void Recognise(SqliteConnection connection, string path)
     {
@@ -87,7 +92,7 @@ internal static class ArchiveSchema
         }
         else if (version < Version)
         {
-            ArchiveConnection.Scalar(connection, string.Create(CultureInfo.InvariantCulture, $"PRAGMA user_version = {Version}"));
+            ArchiveConnection.Scalar(connection, string.Create(CultureInfo.InvariantCulture, $"BEGIN IMMEDIATE; {Since3} PRAGMA user_version = {Version}; COMMIT;"));
         }
 
         return version;

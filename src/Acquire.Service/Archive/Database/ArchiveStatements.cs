@@ -23,14 +23,14 @@ internal sealed class ArchiveStatements : IDisposable
         // A commit that failed late may be in the file all the same. What is written again after it must find its own traces and go on, or the run's lane would try for ever.
         _insertRun = Prepare(
             """
-            INSERT INTO runs (id, tester_id, specimen, method_id, expected_flash_celsius, source, software_version, started_at_utc, plan)
-            VALUES ($id, $tester, $specimen, $method, $expected, $source, $version, $started, $plan)
+            INSERT INTO runs (id, tester_id, specimen, method_id, expected_flash_celsius, source, software_version, started_at_utc, plan, scouting, specification_celsius)
+            VALUES ($id, $tester, $specimen, $method, $expected, $source, $version, $started, $plan, $scouting, $specification)
             ON CONFLICT (id) DO UPDATE SET plan = excluded.plan
                 WHERE started_at_utc = excluded.started_at_utc AND plan = excluded.plan AND closed_at_utc IS NULL AND interrupted_at_utc IS NULL
                     AND NOT EXISTS (SELECT 1 FROM chunks WHERE run = number) AND NOT EXISTS (SELECT 1 FROM events WHERE run = number)
             RETURNING number
             """,
-            "$id", "$tester", "$specimen", "$method", "$expected", "$source", "$version", "$started", "$plan");
+            "$id", "$tester", "$specimen", "$method", "$expected", "$source", "$version", "$started", "$plan", "$scouting", "$specification");
         _closeRun = Prepare(
             """
             UPDATE runs SET closed_at_utc = $closed, verdict = $verdict, reported_flash_celsius = $flash, reported_fire_celsius = $fire, result = $result
@@ -71,7 +71,7 @@ internal sealed class ArchiveStatements : IDisposable
     /// <summary>Adds a run and gives its number; null where the id is taken by another run, or by one that has gone on.</summary>
     public long? InsertRun(RunHeader header, string plan)
     {
-        Fill(_insertRun, header.Id, header.TesterId, header.Specimen, header.Plan.Method.Id, header.Plan.ExpectedFlashCelsius, header.Source, header.SoftwareVersion, Utc(header.StartedAt), plan);
+        Fill(_insertRun, header.Id, header.TesterId, header.Specimen, header.Plan.Method.Id, header.Plan.ExpectedFlashCelsius ?? 0, header.Source, header.SoftwareVersion, Utc(header.StartedAt), plan, header.Plan.Scouting ? 1 : 0, header.Plan.SpecificationCelsius);
         return (long?)_insertRun.ExecuteScalar();
     }
 

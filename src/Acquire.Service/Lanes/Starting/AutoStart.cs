@@ -1,4 +1,8 @@
+using System.Diagnostics.CodeAnalysis;
+using Acquire.Core;
+using Acquire.Core.Methods;
 using Acquire.Core.Readings;
+using Acquire.Service.Live;
 
 namespace Acquire.Service.Lanes.Starting;
 
@@ -14,11 +18,30 @@ internal sealed class AutoStart(RunOrder order)
 
     private bool _undecided;
 
+    /// <summary>Makes an automatic start of a request. On failure the errors name each field and what it may hold.</summary>
+    public static bool TryMake(StartRunRequest request, OrderFacts tester, MethodSet methods, [NotNullWhen(true)] out AutoStart? start, out IReadOnlyList<InputError> errors)
+    {
+        start = null;
+        if (!RunOrderRules.TryMake(request, tester, methods, out var order, out errors))
+        {
+            return false;
+        }
+
+        if (order.Plan.IsEquilibrium)
+        {
+            errors = [new("methodId", $"{request.MethodId} begins with a person who sets the block; only a run along a ramp can start by itself")];
+            return false;
+        }
+
+        start = new(order);
+        return true;
+    }
+
     /// <summary>What is run.</summary>
     public RunOrder Order => order;
 
     /// <summary>A run starts only below this temperature, °C.</summary>
-    public double BelowCelsius => order.Plan.ExpectedFlashCelsius - order.Plan.Rules.Ramp.StartAtLeastBelowExpectedCelsius + AllowanceCelsius;
+    public double BelowCelsius => order.Plan.Rules.StartAtMostCelsius + AllowanceCelsius;
 
     /// <summary>Whether a run is to start with this row. To be asked for every row while no run is open.</summary>
     public bool Starts(in ReadingRow row, bool axisBegins)

@@ -13,7 +13,11 @@ namespace Acquire.Service.Lanes.Starting;
 /// <param name="HasFlameSignal">Whether it reports when its test flame is over the cup.</param>
 /// <param name="AltitudeMetres">Altitude of the laboratory above mean sea level, m; null where unknown.</param>
 /// <param name="Drive">How it is driven; null where it is not.</param>
-public readonly record struct OrderFacts(bool HasFlameSignal, double? AltitudeMetres, DriveSettings? Drive = null);
+public readonly record struct OrderFacts(bool HasFlameSignal, double? AltitudeMetres, DriveSettings? Drive = null)
+{
+    /// <summary>Who judges what happens at its cup.</summary>
+    public RunMode Mode { get; init; }
+}
 
 /// <summary>Checks what was asked for before a cup is heated under it.</summary>
 public static class RunOrderRules
@@ -36,29 +40,21 @@ public static class RunOrderRules
         {
             found.Add(methods.Unknown("methodId", request.MethodId));
         }
-        else if (RunRules.WhyNot(method) is { } reason)
+        else
         {
-            found.Add(new("methodId", reason));
-        }
+            found.AddRange(request.Aim.Check(method, methods.All));
+            if (method.Procedure == ProcedureKind.Equilibrium && tester is { Mode: RunMode.Observed, HasFlameSignal: false })
+            {
+                found.Add(new("methodId", $"{method.Id} gives each test portion one application, and this tester does not report its test flame: nobody would know when it came. Work it by hand (mode \"guided\"), or have it report its flame"));
+            }
 
-        ExpectedFlash(found, request.ExpectedFlashCelsius, method);
-        Driven(found, request, tester.Drive, method);
-        if (method is not null && MaterialRules.Check("material", request.Material, method) is { } unnamed)
-        {
-            found.Add(unnamed);
+            Driven(found, request, tester.Drive, method);
         }
 
         var pressure = Pressure(found, request, tester.AltitudeMetres);
         Specimen(found, request.Specimen);
         errors = found;
-        order = found.Count > 0 || method is null ? null : new(request.Specimen, new RunPlan
-        {
-            Method = method,
-            ExpectedFlashCelsius = request.ExpectedFlashCelsius,
-            StationPressureKilopascals = pressure,
-            Material = request.Material,
-            HasFlameSignal = tester.HasFlameSignal,
-        });
+        order = found.Count > 0 || method is null ? null : new(request.Specimen, request.Aim.Plan(method) with { StationPressureKilopascals = pressure, HasFlameSignal = tester.HasFlameSignal });
         return order is not null;
     }
 
@@ -74,9 +70,14 @@ public static class RunOrderRules
             errors.Add(new("methodId", $"{method.Id} brings fresh test portions to fixed temperatures; a driven tester only heats along a ramp. Choose a ramp method, or another tester"));
         }
 
-        if (request.ExpectedFlashCelsius >= drive.HighestCelsius)
+        if (request.Scouting && errors.TrueForAll(error => error.Path != "scouting"))
         {
-            errors.Add(new("expectedFlashCelsius", $"{Show(request.ExpectedFlashCelsius)} °C is not below what this tester may reach, {Show(drive.HighestCelsius)} °C (drive.highestCelsius in the configuration)"));
+            errors.Add(new("scouting", "is not for a driven tester: how far it may heat hangs on the flash point that is expected. Work the scouting run by hand, or on another tester"));
+        }
+
+        if (request.ExpectedFlashCelsius is { } expected && expected >= drive.HighestCelsius)
+        {
+            errors.Add(new("expectedFlashCelsius", string.Create(CultureInfo.InvariantCulture, $"{expected:0.###} °C is not below what this tester may reach, {drive.HighestCelsius:0.###} °C (drive.highestCelsius in the configuration)")));
         }
     }
 
@@ -109,20 +110,6 @@ public static class RunOrderRules
         return kilopascals;
     }
 
-    private static void ExpectedFlash(List<InputError> errors, double celsius, MethodDefinition? method)
-    {
-        const string Path = "expectedFlashCelsius";
-        if (!RunPlan.ExpectedFlashRangeCelsius.Contains(celsius))
-        {
-            errors.Add(new(Path, $"{Show(celsius)} °C is not within {Show(RunPlan.ExpectedFlashRangeCelsius)} °C"));
-        }
-        else if (method is not null && !method.FlashScopeCelsius.Contains(celsius))
-        {
-            var scope = method.FlashScopeCelsius;
-            errors.Add(new(Path, $"{Show(celsius)} °C is outside the scope of {method.Id}, {Show(scope.From)} to {Show(scope.To)} °C; choose a method written for that flash point"));
-        }
-    }
-
     private static void Specimen(List<InputError> errors, string specimen)
     {
         if (string.IsNullOrWhiteSpace(specimen) || specimen.Length > LongestSpecimen)
@@ -134,8 +121,4 @@ public static class RunOrderRules
             errors.Add(new("specimen", $"has a character at position {position + 1} that cannot be printed; letters, digits, signs and single spaces are allowed"));
         }
     }
-
-    private static string Show(double value) => value.ToString("0.###", CultureInfo.InvariantCulture);
-
-    private static string Show(ValueRange range) => $"{Show(range.From)} to {Show(range.To)}";
 }

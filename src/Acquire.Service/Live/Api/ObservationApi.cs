@@ -4,7 +4,7 @@ using Acquire.Service.Lanes;
 
 namespace Acquire.Service.Live.Api;
 
-/// <summary>The calls by which a person enters what was seen at the cup, and takes it back; see docs/api.md.</summary>
+/// <summary>The calls by which a person enters what was charged and what was seen at the cup, and takes it back; see docs/api.md.</summary>
 internal static class ObservationApi
 {
     public static async Task<IResult> ObserveAsync(string id, HttpRequest request, LaneSet lanes, RunArchive archive)
@@ -31,6 +31,19 @@ internal static class ObservationApi
         return body is null
             ? Refused(errors)
             : await EnterAsync(run.Summary, lanes, lane => lane.WithdrawAsync(id, body.AtSeconds, body.Person, request.HttpContext.RequestAborted)).ConfigureAwait(false);
+    }
+
+    public static async Task<IResult> ChargeAsync(string id, HttpRequest request, LaneSet lanes, RunArchive archive)
+    {
+        if (archive.FindRun(id) is not { } run)
+        {
+            return ApiAnswers.NoRun(id);
+        }
+
+        var (body, errors) = await PortionBody.ReadAsync(request).ConfigureAwait(false);
+        return body is null
+            ? Refused(errors)
+            : await EnterAsync(run.Summary, lanes, lane => lane.ChargeAsync(id, body.Millilitres, body.Person, request.HttpContext.RequestAborted)).ConfigureAwait(false);
     }
 
     private static IResult Refused(IReadOnlyList<InputError> errors) => ApiAnswers.Refused(StatusCodes.Status400BadRequest, errors);

@@ -9,10 +9,12 @@ internal static class ObservationsCsv
 {
     public static IResult Of(string runId, RunArchive archive)
     {
-        var text = new StringBuilder(PersonEntryWords.Header).Append('\n');
-        foreach (var entry in archive.ReadEvents(runId, 0).OfType<PersonEntry>())
+        var entries = archive.ReadEvents(runId, 0).OfType<PersonEntry>().ToArray();
+        var portions = entries.Any(entry => entry is PortionCharged);
+        var text = new StringBuilder(portions ? PersonEntryWords.HeaderWithPortions : PersonEntryWords.Header).Append('\n');
+        foreach (var entry in entries)
         {
-            text.Append(PersonEntryWords.Line(entry)).Append('\n');
+            text.Append(portions ? PersonEntryWords.LineWithPortions(entry) : PersonEntryWords.Line(entry)).Append('\n');
         }
 
         return Results.File(Encoding.UTF8.GetBytes(text.ToString()), "text/csv; charset=utf-8", $"{runId}.observations.csv");

@@ -21,6 +21,7 @@ internal static class RunApi
         routes.MapGet("/api/runs/{id}/observations.csv", (string id, RunArchive archive) => archive.FindRun(id) is null ? ApiAnswers.NoRun(id) : ObservationsCsv.Of(id, archive));
         routes.MapGet("/api/runs/{id}/thermometer.json", (string id, RunArchive archive) => archive.FindRun(id) is { } run ? Results.Text(ThermometerChainFile.Write(run.Plan.Thermometer), "application/json") : ApiAnswers.NoRun(id));
         routes.MapPost("/api/runs/{id}/stop", (string id, LaneSet lanes, RunArchive archive, CancellationToken aborted) => StopAsync(id, lanes, archive, aborted));
+        routes.MapPost("/api/runs/{id}/portions", (string id, HttpRequest request, LaneSet lanes, RunArchive archive) => ObservationApi.ChargeAsync(id, request, lanes, archive));
         routes.MapPost("/api/runs/{id}/observations", (string id, HttpRequest request, LaneSet lanes, RunArchive archive) => ObservationApi.ObserveAsync(id, request, lanes, archive));
         routes.MapPost("/api/runs/{id}/observations/withdraw", (string id, HttpRequest request, LaneSet lanes, RunArchive archive) => ObservationApi.WithdrawAsync(id, request, lanes, archive));
     }

@@ -36,11 +36,11 @@ internal static class StartRunBody
     {
         var errors = new List<InputError>();
         Present(errors, "methodId", body.MethodId, "the id of a method, see /api/methods");
-        Present(errors, "expectedFlashCelsius", body.ExpectedFlashCelsius, "a number, °C");
+        Present(errors, "expectedFlashCelsius", body.Scouting == true || body.SpecificationCelsius is not null ? 0 : body.ExpectedFlashCelsius, "a number, °C");
         Present(errors, "specimen", body.Specimen, "what is in the cup");
         return errors.Count > 0
             ? (null, errors)
-            : (new(body.MethodId!, body.ExpectedFlashCelsius!.Value, body.StationPressureKilopascals, body.Specimen!, body.StationPressure, body.Material), errors);
+            : (new(body.MethodId!, body.ExpectedFlashCelsius, body.StationPressureKilopascals, body.Specimen!, body.StationPressure, body.Material, body.Scouting == true, body.SpecificationCelsius, body.FineStep == true), errors);
     }
 
     private static void Present(List<InputError> errors, string path, object? value, string expected)
@@ -54,10 +54,12 @@ internal static class StartRunBody
     private static string Explain(string path, JsonException exception) => path switch
     {
         "methodId" or "specimen" or "stationPressure" or "material" => "is not a text",
-        "expectedFlashCelsius" => "is not a number, °C",
+        "expectedFlashCelsius" => "is neither a number, °C, nor null",
+        "specificationCelsius" => "is neither a number, °C, nor null",
+        "scouting" or "fineStep" => "is neither true nor false",
         "stationPressureKilopascals" => "is neither a number, kPa, nor null",
-        _ => $"is not the JSON that was expected (line {exception.LineNumber + 1 ?? 1}): an object with methodId, expectedFlashCelsius, stationPressureKilopascals or stationPressure, specimen and perhaps material, each once and nothing else",
+        _ => $"is not the JSON that was expected (line {exception.LineNumber + 1 ?? 1}): an object with methodId, expectedFlashCelsius, stationPressureKilopascals or stationPressure, specimen, and where they apply material, scouting, specificationCelsius and fineStep, each once and nothing else",
     };
 
-    private sealed record Body(string? MethodId, double? ExpectedFlashCelsius, double? StationPressureKilopascals, string? Specimen, string? StationPressure, string? Material);
+    private sealed record Body(string? MethodId, double? ExpectedFlashCelsius, double? StationPressureKilopascals, string? Specimen, string? StationPressure, string? Material, bool? Scouting, double? SpecificationCelsius, bool? FineStep);
 }
