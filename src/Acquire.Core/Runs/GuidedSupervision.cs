@@ -66,8 +66,10 @@ internal static class GuidedSupervision
         {
             var flash = seen is Sighting.Flash or Sighting.Burning;
             ApplicationSupervision.Started(bench, at, celsius, ApplicationEvidence.Person);
-            s.Guide.Prompt = null;
             ApplicationSupervision.Judged(bench, at, null, flash, 0, ApplicationEvidence.Person);
+
+            // What was asked for has been done, but with a flame that was out.
+            s.Guide.Prompt = s.Series.Made[^1].Unlit ? s.Guide.Prompt : null;
             if (flash && s.Flash is null)
             {
                 IgnitionSupervision.Flashed(bench, at);
