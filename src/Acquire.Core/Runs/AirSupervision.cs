@@ -33,7 +33,7 @@ internal static class AirSupervision
         if (mean > limit && (bench.Searching || s.Phase == RunPhase.FastHeating))
         {
             stretch.Break(seconds, s.TemperatureCelsius, mean, mean > stretch.Worst);
-            if (stretch.Length(seconds) > longest)
+            if (stretch.Seconds > longest)
             {
                 bench.Alarm(AlarmCodes.Draught, $"Draught beside the cup: {Speed(mean)}, the limit is {Speed(limit)}. Close doors and windows, set up the shield.");
             }

@@ -1,4 +1,5 @@
 using Acquire.Core.Alarms;
+using Acquire.Core.Readings;
 
 namespace Acquire.Core.Runs;
 
@@ -32,16 +33,16 @@ internal static class BenchSupervision
                 TestFlameSupervision.Look(bench);
                 break;
             case RunInputKind.Stirrer:
-                StirrerSupervision.Read(bench, input.AtSeconds, input.Value >= Readings.ReadingRow.StandingRevolutionsPerMinute, input.Value);
+                StirrerSupervision.Read(bench, input.AtSeconds, input.Value >= ReadingRow.StandingRevolutionsPerMinute, Math.Clamp(input.Value, 0, ReadingRow.FastestStirrerRevolutionsPerMinute));
                 break;
             case RunInputKind.Stirring:
                 StirrerSupervision.Read(bench, input.AtSeconds, input.Value != 0, null);
                 break;
             case RunInputKind.Air:
-                AirSupervision.Read(bench, input.AtSeconds, input.Value);
+                AirSupervision.Read(bench, input.AtSeconds, Math.Clamp(input.Value, 0, ReadingRow.FastestAirMetresPerSecond));
                 break;
             default:
-                RoomSupervision.Read(bench, input.AtSeconds, input.Value);
+                RoomSupervision.Read(bench, input.AtSeconds, Math.Clamp(input.Value, ReadingRow.LowestAmbientCelsius, ReadingRow.HighestAmbientCelsius));
                 break;
         }
     }

@@ -68,8 +68,8 @@ internal static class GuidedSupervision
             ApplicationSupervision.Started(bench, at, celsius, ApplicationEvidence.Person);
             ApplicationSupervision.Judged(bench, at, null, flash, 0, ApplicationEvidence.Person);
 
-            // What was asked for has been done, but with a flame that was out.
-            s.Guide.Prompt = s.Series.Made[^1].Unlit ? s.Guide.Prompt : null;
+            // What was asked for has been done; with a flame that was out it is asked for again at once.
+            (s.Guide.Prompt, s.Guide.PromptedCelsius) = (null, s.Series.Made[^1].Unlit ? null : s.Guide.PromptedCelsius);
             if (flash && s.Flash is null)
             {
                 IgnitionSupervision.Flashed(bench, at);

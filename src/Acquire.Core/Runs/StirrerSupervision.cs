@@ -90,10 +90,15 @@ internal static class StirrerSupervision
     {
         var s = bench.State;
         var (ledger, stretch) = (s.Told, s.Told.Stirrer);
-        if (bench.Rules.Method.Stirring is not { OutsideSeconds: { } limit } rules || s.RampLedger.ControlledSince is null || !bench.Searching || s.BurningSince is not null
-            || s.FlameOver || s.Phase == RunPhase.ApplyingTestFlame)
+        if (bench.Rules.Method.Stirring is not { OutsideSeconds: { } limit } rules || s.RampLedger.ControlledSince is null || !bench.Searching || s.BurningSince is not null)
         {
             stretch.End();
+            return;
+        }
+
+        if (s.FlameOver || s.Phase == RunPhase.ApplyingTestFlame)
+        {
+            stretch.Hold(seconds);
             return;
         }
 
@@ -106,7 +111,7 @@ internal static class StirrerSupervision
         }
 
         stretch.Break(seconds, s.TemperatureCelsius, speed, Away(rules, speed) > Away(rules, stretch.Worst));
-        if (stretch.Length(seconds) > limit)
+        if (stretch.Seconds > limit)
         {
             bench.Alarm(AlarmCodes.StirrerOutsideBand, $"The stirrer {Doing(speed)}; the method has {Band(rules)}. Set it right.");
         }

@@ -27,8 +27,8 @@ internal sealed class Stretch
     /// <summary>Specimen temperature when the open stretch began, °C.</summary>
     public double? SinceCelsius { get; set; }
 
-    /// <summary>How long the limit has been broken by now, s; 0 while it is kept.</summary>
-    public double Length(double seconds) => seconds - Since ?? 0;
+    /// <summary>How long the limit has been broken by the newest reading, without the times it was held, s; 0 while it is kept.</summary>
+    public double Seconds { get; set; }
 
     /// <summary>The limit is broken at a moment.</summary>
     /// <param name="seconds">The moment, s.</param>
@@ -39,19 +39,23 @@ internal sealed class Stretch
     {
         if (Since is null)
         {
-            (Since, SinceCelsius, NewestFrom) = (seconds, celsius, seconds);
+            (Since, SinceCelsius, NewestFrom, LastSeconds) = (seconds, celsius, seconds, seconds);
         }
 
+        Seconds += seconds - LastSeconds;
         LastSeconds = seconds;
         Worst = double.IsNaN(Worst) || worse ? value : Worst;
-        if (Length(seconds) > LongestSeconds)
+        if (Seconds > LongestSeconds)
         {
-            (LongestSeconds, LongestFrom, LongestCelsius) = (Length(seconds), Since.Value, SinceCelsius);
+            (LongestSeconds, LongestFrom, LongestCelsius) = (Seconds, Since.Value, SinceCelsius);
         }
     }
 
-    /// <summary>The limit is kept again, or is not judged now.</summary>
-    public void End() => Since = null;
+    /// <summary>The limit does not hold for the moment: what goes on after it goes on counting.</summary>
+    public void Hold(double seconds) => LastSeconds = Since is null ? LastSeconds : seconds;
+
+    /// <summary>The limit is kept again, or is not judged any more.</summary>
+    public void End() => (Since, Seconds) = (null, 0);
 
     /// <summary>Whether the newest stretch reached into a span of time.</summary>
     public bool Touches(double fromSeconds, double toSeconds) => NewestFrom <= toSeconds && (Since is not null || LastSeconds >= fromSeconds);
