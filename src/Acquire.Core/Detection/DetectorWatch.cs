@@ -11,7 +11,10 @@ public sealed class DetectorWatch
 {
     private const double IdleSeconds = 8;
     private const double LeastIdleSeconds = 1.5;
-    private const double RelearnEverySeconds = 1;
+
+    // Without a flame signal the quiet detector decides what is looked at; with one it is learnt anew as the flame comes.
+    private const double RelearnFreelySeconds = 1;
+    private const double RelearnEverySeconds = 2;
     private const double RelearnSeconds = 3;
     private const double StrayRestSeconds = 20;
     private const double LongestStirSeconds = 3;
@@ -105,7 +108,7 @@ public sealed class DetectorWatch
             return;
         }
 
-        LearnIdle(seconds, force: true);
+        LearnIdle(seconds, every: 0);
         _open = new OpenPass { Start = seconds, FlameSeen = true };
         Burn = NewBurn(seconds);
     }
@@ -153,7 +156,7 @@ public sealed class DetectorWatch
             Stir(seconds, clean, freely, events);
             if (_open is null)
             {
-                LearnIdle(seconds, force: false);
+                LearnIdle(seconds, freely ? RelearnFreelySeconds : RelearnEverySeconds);
             }
         }
     }
@@ -343,9 +346,9 @@ public sealed class DetectorWatch
         return new BurnTracker(seconds, noise.Baseline, Math.Max(7 * noise.Smooth, 2 * Memory.Linger));
     }
 
-    private void LearnIdle(double seconds, bool force)
+    private void LearnIdle(double seconds, double every)
     {
-        if (!force && seconds - _noiseAt < RelearnEverySeconds - DetectorHistory.RoundingSeconds)
+        if (every > 0 && seconds - _noiseAt < every - DetectorHistory.RoundingSeconds)
         {
             return;
         }
