@@ -206,6 +206,7 @@ class ScriptWriter {
       evidence: 'flame-signal',
       flash,
       significance: round(flash ? 62 + this.random() * 14 : 2 + number * 0.25 + this.random(), 1),
+      unlit: false,
     };
     this.passFrom = null;
     this.applications.push(application);

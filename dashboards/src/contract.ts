@@ -41,6 +41,8 @@ export interface Application {
   readonly evidence: ApplicationEvidence;
   readonly flash: boolean;
   readonly significance: number;
+  /** The test flame was out: no flash could show, and the application does not count. */
+  readonly unlit: boolean;
 }
 
 export interface Finding {

@@ -42,6 +42,15 @@ export interface SourceNote {
 export interface StirringRules {
   readonly revolutionsPerMinute: Range;
   readonly stoppedDuringApplication: boolean;
+  readonly outsideSeconds?: Optional<number>;
+}
+
+/** Limits for what is measured beside the cup; a figure that is not there is not judged. */
+export interface SurroundingsRules {
+  readonly draughtMetresPerSecond?: Optional<number>;
+  readonly draughtSeconds?: Optional<number>;
+  readonly ambientCelsius?: Optional<Range>;
+  readonly ambientChangeCelsius?: Optional<number>;
 }
 
 export interface ScopeRules {
@@ -107,6 +116,7 @@ export interface JudgementRules {
   readonly grossRateExcessCelsiusPerMinute: number;
   readonly intervalToleranceCelsius: number;
   readonly gapSeconds: number;
+  readonly pauseSeconds?: Optional<number>;
   readonly settleCelsius?: Optional<number>;
 }
 
@@ -133,6 +143,7 @@ export interface MethodDefinition {
   readonly procedure?: string;
   readonly apparatus: { readonly cup: string; readonly fill: string; readonly testFlame: string };
   readonly stirring?: Optional<StirringRules>;
+  readonly surroundings?: Optional<SurroundingsRules>;
   readonly flashScopeCelsius: Range;
   readonly scope?: Optional<ScopeRules>;
   readonly ramp?: Optional<RampRules>;

@@ -18,7 +18,7 @@ const phase = word<RunPhase>({
 const evidence = word<Application['evidence']>({ 'flame-signal': true, 'detector-signature': true, schedule: true, person: true });
 
 const application = shape<Application>({
-  number, timeSeconds: number, temperatureCelsius: number, durationSeconds: orNull(number), evidence, flash: flag, significance: number,
+  number, timeSeconds: number, temperatureCelsius: number, durationSeconds: orNull(number), evidence, flash: flag, significance: number, unlit: flag,
 });
 
 const finding = shape<Finding>({

@@ -60,7 +60,7 @@ describe('the log of a guided run', () => {
   it('says who asked and what was recorded', () => {
     expect(eventWords({ kind: 'application-prompted', atSeconds: 1, number: 3, dueCelsius: 207 })).toBe('Asked for application 3, due at 207.0 °C');
     expect(eventWords({ kind: 'observation-made', atSeconds: 1, readingSeconds: 0.9, seen: 'went-out', person: null })).toBe('Recorded by hand: went out');
-    const application = { number: 3, timeSeconds: 1, temperatureCelsius: 207, durationSeconds: null, evidence: 'person', flash: true, significance: 0 } as const;
+    const application = { number: 3, timeSeconds: 1, temperatureCelsius: 207, durationSeconds: null, evidence: 'person', flash: true, significance: 0, unlit: false } as const;
     expect(eventWords({ kind: 'application-judged', atSeconds: 1, application })).toBe('Application 3: flash');
   });
 });

@@ -1,6 +1,6 @@
 import type {
   ApplicationRules, EquilibriumCharge, EquilibriumRules, JudgementRules, MethodDefinition, MethodVariant, Precision, PrecisionFormula, PrecisionPiece,
-  RampRules, Range, ScopeRules, SourceNote, StirringRules, UnknownFlashRules,
+  RampRules, Range, ScopeRules, SourceNote, StirringRules, SurroundingsRules, UnknownFlashRules,
 } from '../src/method';
 import { flag, list, number, orNull, shape, text } from './shape';
 
@@ -26,7 +26,7 @@ const applications = shape<ApplicationRules>({
 
 const judgement = shape<JudgementRules>({
   rateToleranceCelsiusPerMinute: number, rateExcursionSeconds: number, grossRateExcessCelsiusPerMinute: number, intervalToleranceCelsius: number, gapSeconds: number,
-  settleCelsius: orNull(number),
+  pauseSeconds: orNull(number), settleCelsius: orNull(number),
 });
 
 const scope = shape<ScopeRules>({
@@ -53,7 +53,9 @@ const unknownFlash = shape<UnknownFlashRules>({
 export const method = shape<MethodDefinition>({
   id: text, title: text, standard: text, use: orNull(text), cup: text, heating: text, procedure: text,
   apparatus: shape<MethodDefinition['apparatus']>({ cup: text, fill: text, testFlame: text }),
-  stirring: orNull(shape<StirringRules>({ revolutionsPerMinute: range, stoppedDuringApplication: flag })), flashScopeCelsius: range, scope: orNull(scope),
+  stirring: orNull(shape<StirringRules>({ revolutionsPerMinute: range, stoppedDuringApplication: flag, outsideSeconds: orNull(number) })),
+  surroundings: orNull(shape<SurroundingsRules>({ draughtMetresPerSecond: orNull(number), draughtSeconds: orNull(number), ambientCelsius: orNull(range), ambientChangeCelsius: orNull(number) })),
+  flashScopeCelsius: range, scope: orNull(scope),
   ramp: orNull(ramp), applications: orNull(applications), equilibrium: orNull(equilibrium), unknownFlash: orNull(unknownFlash),
   firePoint: shape<MethodDefinition['firePoint']>({ determined: flag, sustainedSeconds: number, highestCelsius: orNull(number) }),
   barometric: shape<MethodDefinition['barometric']>({ coefficientCelsiusPerKilopascal: number, standardKilopascals: number, strictKilopascals: range }),

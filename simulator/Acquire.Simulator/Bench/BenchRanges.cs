@@ -27,7 +27,7 @@ internal static class BenchRanges
             var (_, start, length) = bench.Faults[i];
             if (!(start is >= 0 and <= SimulatedFault.LongestSeconds && length is >= 0.001 and <= SimulatedFault.LongestSeconds))
             {
-                yield return new($"bench.faults[{i}]", string.Create(CultureInfo.InvariantCulture, $"a start of {start} s or a length of {length} s is not within 0 and 0.001 to {SimulatedFault.LongestSeconds} s"));
+                yield return new($"bench.faults[{i}]", string.Create(CultureInfo.InvariantCulture, $"a start of {start} s or a length of {length} s is not within 0 to {SimulatedFault.LongestSeconds} s and 0.001 to {SimulatedFault.LongestSeconds} s"));
             }
         }
     }

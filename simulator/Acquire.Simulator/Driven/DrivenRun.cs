@@ -178,7 +178,7 @@ public sealed class DrivenRun
 
         Figures = new()
         {
-            TargetCelsiusPerMinute = HeatingPlan.For(Plan.Method, Plan.ExpectedFlashCelsius).Segments[^1].TargetCelsiusPerMinute,
+            TargetCelsiusPerMinute = HeatingPlan.For(Plan.Method, Plan.ExpectedFlashCelsius!.Value).Segments[^1].TargetCelsiusPerMinute,
             Band = Plan.Rules.Ramp.ControlledHeatingCelsiusPerMinute,
             Held = rate.Held,
             Applied = rate.Applied,

@@ -22,6 +22,13 @@ internal sealed class Ignition(SimulatorOptions options, SimulatorRandom random)
     /// <summary>Judges a pass with the flame over the middle of the cup.</summary>
     public void Judge(FlamePass pass, double ratio, double fireRatio)
     {
+        if (options.Bench.Has(BenchFaultKind.FlameOut, pass.MiddleSeconds))
+        {
+            // A holder without a flame warms nothing and lights nothing.
+            Applications.Add(new(pass.Number, pass.StartSeconds, 0, pass.DurationSeconds, pass.FromLeft, Math.Round(ratio, 5), 0, false, 0));
+            return;
+        }
+
         var halo = Math.Clamp((ratio - VapourModel.HaloFrom) / (1 - VapourModel.HaloFrom), 0, 1);
         ShowPass(pass, halo);
         var burned = 0.0;

@@ -21,6 +21,18 @@ public static class AlarmCodes
     /// <summary>The specimen is burning.</summary>
     public const string SpecimenBurning = "specimen-burning";
 
+    /// <summary>The test flame is out and an application is near.</summary>
+    public const string TestFlameOut = "test-flame-out";
+
+    /// <summary>The stirrer turned while the test flame was applied, or turns while an application is due.</summary>
+    public const string StirrerOnAtApplication = "stirrer-on-at-application";
+
+    /// <summary>The stirrer stands, or turns outside the method's speeds, while the specimen is heated.</summary>
+    public const string StirrerOutsideBand = "stirrer-outside-band";
+
+    /// <summary>The air beside the cup is faster than its limit.</summary>
+    public const string Draught = "draught";
+
     /// <summary>The lane's queue was full: its source had to wait.</summary>
     public const string QueueFull = "queue-full";
 

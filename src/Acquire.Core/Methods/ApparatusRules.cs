@@ -42,4 +42,8 @@ public sealed record ApparatusRules(string Cup, string Fill, string TestFlame);
 /// <summary>How the specimen is stirred.</summary>
 /// <param name="RevolutionsPerMinute">Allowed speeds of the stirrer, r/min.</param>
 /// <param name="StoppedDuringApplication">Whether it is stopped while the flame is applied.</param>
-public sealed record StirringRules(ValueRange RevolutionsPerMinute, bool StoppedDuringApplication);
+public sealed record StirringRules(ValueRange RevolutionsPerMinute, bool StoppedDuringApplication)
+{
+    /// <summary>A stirrer that stands, or turns outside its speeds, for longer than this while the specimen is heated and no flame is applied is a finding, s; null: not judged.</summary>
+    public double? OutsideSeconds { get; init; }
+}

@@ -18,6 +18,9 @@ public sealed record JudgementRules
     /// <summary>Seconds without a temperature reading that count as a gap in the record, s.</summary>
     public required double GapSeconds { get; init; }
 
+    /// <summary>With fast heating: a temperature that hardly rises for longer than this before the controlled band holds is a finding, s. Null: not judged.</summary>
+    public double? PauseSeconds { get; init; }
+
     /// <summary>Where one rate holds from start to end, the band is judged once the specimen has risen by this, °C, and at the first application at the latest. Null: with fast heating.</summary>
     public double? SettleCelsius { get; init; }
 }

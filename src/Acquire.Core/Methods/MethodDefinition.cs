@@ -36,6 +36,9 @@ public sealed record MethodDefinition
     /// <summary>How the specimen is stirred; null where it is not.</summary>
     public StirringRules? Stirring { get; init; }
 
+    /// <summary>Limits for what is measured beside the cup; null where nothing there is judged.</summary>
+    public SurroundingsRules? Surroundings { get; init; }
+
     /// <summary>Flash points for which the method is written, °C.</summary>
     public required TemperatureRange FlashScopeCelsius { get; init; }
 

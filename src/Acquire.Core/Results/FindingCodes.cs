@@ -177,6 +177,27 @@ public static class FindingCodes
     /// <summary>A point was read away from where the ramp before it leads. Value and limit in °C.</summary>
     public const string PointOffRamp = "point-off-ramp";
 
+    /// <summary>The test flame was out at an application, which does not count; or something flashed although it was told to be out. Value and limit: none.</summary>
+    public const string TestFlameOut = "test-flame-out";
+
+    /// <summary>The stirrer turned while the flame was applied, where the method stops it. Value: number of such applications.</summary>
+    public const string StirrerOnAtApplication = "stirrer-on-at-application";
+
+    /// <summary>The stirrer stood, or turned outside the method's speeds, while the specimen was heated. Value: longest time; limit; s.</summary>
+    public const string StirrerOutsideBand = "stirrer-outside-band";
+
+    /// <summary>The air beside the cup was faster than its limit. Value: highest mean over some seconds; limit; m/s.</summary>
+    public const string Draught = "draught";
+
+    /// <summary>The room changed its temperature while the specimen was heated. Value: by how much; limit; °C.</summary>
+    public const string AmbientChanged = "ambient-changed";
+
+    /// <summary>The room was colder or warmer than the method allows. Value and limit in °C.</summary>
+    public const string AmbientOutsideRange = "ambient-outside-range";
+
+    /// <summary>The temperature hardly rose for a while before the controlled band held. Value: how long; limit; s.</summary>
+    public const string HeatingPaused = "heating-paused";
+
     /// <summary>Many of the thermometer's readings were bad within a short time. Value and limit in %.</summary>
     public const string ThermometerIntermittent = "thermometer-intermittent";
 

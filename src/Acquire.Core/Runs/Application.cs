@@ -31,4 +31,8 @@ public sealed record Application(
     double? DurationSeconds,
     ApplicationEvidence Evidence,
     bool Flash,
-    double Significance);
+    double Significance)
+{
+    /// <summary>Whether the test flame was out, so that no flash could show: the application does not count in the series.</summary>
+    public bool Unlit { get; init; }
+}

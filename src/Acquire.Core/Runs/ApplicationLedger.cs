@@ -21,6 +21,12 @@ internal sealed class ApplicationLedger
     /// <summary>Whether at least one application was left out directly before the newest one.</summary>
     public bool GapBeforeNewest { get; set; }
 
+    /// <summary>Rise from the application before to the newest one of the series, °C; null for the first.</summary>
+    public double? RiseBeforeNewest { get; set; }
+
+    /// <summary>Whether the open application has not been put in its place yet, since its flame seems to be out.</summary>
+    public bool OpenUnplaced { get; set; }
+
     /// <summary>Whether the gap that is open now has already been found.</summary>
     public bool GapFound { get; set; }
 

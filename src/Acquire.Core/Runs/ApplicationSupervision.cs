@@ -70,7 +70,11 @@ internal static class ApplicationSupervision
         if (s.Fire is null && s.Phase is not (RunPhase.Cooling or RunPhase.Closed))
         {
             bench.MoveTo(RunPhase.ApplyingTestFlame);
-            Place(bench, seconds, celsius);
+            series.OpenUnplaced = TestFlameSupervision.IsOut(bench);
+            if (!series.OpenUnplaced)
+            {
+                Place(bench, seconds, celsius);
+            }
         }
     }
 
@@ -89,11 +93,13 @@ internal static class ApplicationSupervision
             }
 
             series.FirstNumber = series.OpenNumber!.Value;
+            series.RiseBeforeNewest = null;
             First(bench, seconds, celsius);
         }
         else
         {
-            Interval(bench, seconds, celsius, celsius - series.LastCelsius.Value, rules.IntervalCelsius, tolerance);
+            series.RiseBeforeNewest = celsius - series.LastCelsius.Value;
+            Interval(bench, seconds, celsius, series.RiseBeforeNewest.Value, rules.IntervalCelsius, tolerance);
         }
 
         series.LastCelsius = celsius;
@@ -247,10 +253,14 @@ internal static class ApplicationSupervision
             return;
         }
 
-        var application = new Application(number, startSeconds, series.OpenCelsius, durationSeconds, evidence, flash, significance);
+        var end = startSeconds + (durationSeconds ?? bench.Rules.Applications.PassSeconds);
+        var wasOut = TestFlameSupervision.WasOut(bench, evidence, startSeconds, end);
+        var application = new Application(number, startSeconds, series.OpenCelsius, durationSeconds, evidence, flash, significance) { Unlit = wasOut && !flash };
+        Settle(bench, application, wasOut);
         series.Made.Add(application);
         series.OpenNumber = null;
         bench.Outputs.Add(new ApplicationJudged(s.AtSeconds, application));
+        BenchSupervision.Applied(bench, application, end);
         if (s.Fire is null && durationSeconds is { } seconds)
         {
             Duration(bench, startSeconds, seconds);
@@ -260,6 +270,31 @@ internal static class ApplicationSupervision
         if (s.Phase == RunPhase.ApplyingTestFlame)
         {
             bench.MoveTo(bench.BetweenApplications);
+        }
+    }
+
+    // One with a test flame that was out is told, and leaves its place in the series open.
+    private static void Settle(in Bench bench, Application application, bool wasOut)
+    {
+        var (s, series) = (bench.State, bench.State.Series);
+        var counts = s.Fire is null && s.Phase is not (RunPhase.Cooling or RunPhase.Closed);
+        if (series.OpenUnplaced && !application.Unlit && counts)
+        {
+            Place(bench, application.TimeSeconds, application.TemperatureCelsius);
+        }
+
+        series.OpenUnplaced = false;
+        if (wasOut && counts && application.Flash)
+        {
+            TestFlameSupervision.Contradicted(bench, application.TimeSeconds, application.TemperatureCelsius);
+        }
+        else if (wasOut && counts)
+        {
+            TestFlameSupervision.Void(bench, application.TimeSeconds, application.TemperatureCelsius);
+            if (application.Evidence == ApplicationEvidence.Schedule)
+            {
+                (series.NextDueCelsius, series.DueCrossedAt) = (application.TemperatureCelsius + bench.Rules.Applications.IntervalCelsius, null);
+            }
         }
     }
 
@@ -283,7 +318,7 @@ internal static class ApplicationSupervision
     private static void Repetition(in Bench bench, Application application)
     {
         var s = bench.State;
-        if (s.Flash is null || s.Fire is not null || s.Series.Repeated)
+        if (s.Flash is null || s.Fire is not null || s.Series.Repeated || application.Unlit)
         {
             return;
         }

@@ -74,8 +74,10 @@ internal static class GuidedSupervision
         {
             var flash = seen is Sighting.Flash or Sighting.Burning;
             ApplicationSupervision.Started(bench, at, celsius, ApplicationEvidence.Person);
-            s.Guide.Prompt = null;
             ApplicationSupervision.Judged(bench, at, null, flash, 0, ApplicationEvidence.Person);
+
+            // What was asked for has been done; with a flame that was out it is asked for again at once.
+            (s.Guide.Prompt, s.Guide.PromptedCelsius) = (null, s.Series.Made[^1].Unlit ? null : s.Guide.PromptedCelsius);
             if (flash && s.Flash is null)
             {
                 IgnitionSupervision.Flashed(bench, at);

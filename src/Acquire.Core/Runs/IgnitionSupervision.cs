@@ -148,6 +148,7 @@ internal static class IgnitionSupervision
             s.Series.Made.RemoveAt(s.Series.Made.Count - 1);
             s.Series.OpenNumber = last.Number;
             s.Series.OpenCelsius = celsius;
+            s.Series.OpenUnplaced = last.Unlit;
         }
         else if (!verdict.Flash && s.Series.LastCelsius is { } before && celsius - before < 0.6 * interval)
         {
@@ -240,7 +241,7 @@ internal static class IgnitionSupervision
         }
         else if (s.Series.GapBeforeNewest)
         {
-            bench.Find(FindingCodes.ApplicationMissed, FindingWeight.Invalid, onset, celsius, s.Series.OpenCelsius - s.Series.Made[^2].TemperatureCelsius, bench.Rules.Applications.IntervalCelsius,
+            bench.Find(FindingCodes.ApplicationMissed, FindingWeight.Invalid, onset, celsius, s.Series.RiseBeforeNewest, bench.Rules.Applications.IntervalCelsius,
                 "The flash came directly after a left-out application: the true flash point may lie lower. Begin again with a fresh test portion.");
         }
 

@@ -55,6 +55,8 @@ internal static class RampSupervision
             ScoutingSupervision.Follow(bench);
             Rate(bench);
             ApplicationSupervision.Due(bench);
+            BenchSupervision.Look(bench);
+            PauseSupervision.Look(bench);
             Cooling(bench);
         }
     }
@@ -238,6 +240,7 @@ internal static class RampSupervision
     {
         var s = bench.State;
         s.CoolsByItself = false;
+        PauseSupervision.Forget(bench);
         bench.Find(FindingCodes.HeatingInterrupted, FindingWeight.Doubtful, s.CoolingSince!.Value, celsius, Math.Max(drop, HeatingOffDropCelsius), HeatingOffDropCelsius,
             $"The temperature fell by more than {Text.Celsius(HeatingOffDropCelsius)} and rose again: heating was interrupted, or the thermometer was moved. Applications in between were not judged. The analyst decides whether the run may stand.");
         (s.CoolingSince, s.HighestMeanCelsius) = (null, celsius);
@@ -265,6 +268,7 @@ internal static class RampSupervision
         CloseExcursion(bench, bench.State.RampLedger.Slow, FindingCodes.RateTooSlow, ramp.From);
         bench.Clear(AlarmCodes.HeatingTooFast);
         bench.Clear(AlarmCodes.HeatingTooSlow);
+        BenchSupervision.Rest(bench);
         bench.State.CoolingSince = bench.State.AtSeconds;
         bench.MoveTo(RunPhase.Cooling);
     }

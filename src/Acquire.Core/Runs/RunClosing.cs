@@ -26,6 +26,11 @@ internal static class RunClosing
         Unconfirmed(bench);
         Inputs(bench);
         ThermometerSupervision.Finish(bench);
+        if (!bench.Plan.IsEquilibrium)
+        {
+            BenchSupervision.Finish(bench);
+        }
+
         var pressure = bench.Plan.StationPressureKilopascals ?? bench.Plan.Method.Barometric.StandardKilopascals;
         Pressure(bench, pressure);
         Scope(bench, pressure);
@@ -67,6 +72,7 @@ internal static class RunClosing
 
         RampSupervision.CloseExcursion(bench, s.RampLedger.Slow, FindingCodes.RateTooSlow, ramp.From);
         RampSupervision.Silent(bench);
+        PauseSupervision.Finish(bench);
         Missing(bench);
         return true;
     }
@@ -131,7 +137,7 @@ internal static class RunClosing
     private static void Unconfirmed(in Bench bench)
     {
         var s = bench.State;
-        var unseen = s.Series.Made.Count(made => made.Evidence == ApplicationEvidence.Schedule);
+        var unseen = s.Series.Made.Count(made => made is { Evidence: ApplicationEvidence.Schedule, Unlit: false });
         if (unseen > 0)
         {
             bench.Find(FindingCodes.ApplicationUnconfirmed, FindingWeight.Note, s.AtSeconds, s.TemperatureCelsius, unseen, 0,

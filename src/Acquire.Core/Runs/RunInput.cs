@@ -26,6 +26,21 @@ public enum RunInputKind
     /// <summary>A fresh test portion was charged in an equilibrium run; value: its volume, mL, or 0 where nobody said.</summary>
     Portion,
 
+    /// <summary>Speed of the stirrer; value in r/min.</summary>
+    Stirrer,
+
+    /// <summary>Whether the stirrer turns, of a tester that does not measure its speed; value 1 or 0.</summary>
+    Stirring,
+
+    /// <summary>Whether the test flame burns; value 1 or 0.</summary>
+    Lit,
+
+    /// <summary>Speed of the air beside the cup; value in m/s.</summary>
+    Air,
+
+    /// <summary>Temperature of the room; value in °C.</summary>
+    Ambient,
+
     /// <summary>Time has passed with nothing to read; no value.</summary>
     Tick,
 
@@ -59,6 +74,21 @@ public readonly record struct RunInput(RunInputKind Kind, double AtSeconds, doub
 
     /// <summary>The test flame is over the cup (true) or away from it (false).</summary>
     public static RunInput Flame(double atSeconds, bool over) => new(RunInputKind.Flame, atSeconds, over ? 1 : 0);
+
+    /// <summary>Speed of the stirrer, r/min.</summary>
+    public static RunInput Stirrer(double atSeconds, double revolutionsPerMinute) => new(RunInputKind.Stirrer, atSeconds, revolutionsPerMinute);
+
+    /// <summary>The stirrer turns (true) or stands (false).</summary>
+    public static RunInput Stirring(double atSeconds, bool turns) => new(RunInputKind.Stirring, atSeconds, turns ? 1 : 0);
+
+    /// <summary>The test flame burns (true) or is out (false).</summary>
+    public static RunInput Lit(double atSeconds, bool burns) => new(RunInputKind.Lit, atSeconds, burns ? 1 : 0);
+
+    /// <summary>Speed of the air beside the cup, m/s.</summary>
+    public static RunInput Air(double atSeconds, double metresPerSecond) => new(RunInputKind.Air, atSeconds, metresPerSecond);
+
+    /// <summary>Temperature of the room, °C.</summary>
+    public static RunInput Ambient(double atSeconds, double celsius) => new(RunInputKind.Ambient, atSeconds, celsius);
 
     /// <summary>A person saw something at the cup. Passed over in a run that is not guided; a time before the newest input is taken as that input's.</summary>
     public static RunInput Observation(double atSeconds, Sighting seen, string? person = null) => new(RunInputKind.Observation, atSeconds, (int)seen) { Person = person };

@@ -64,6 +64,12 @@ public sealed class RunState
     internal ThermometerLedger Faults { get; set; } = new();
 
     [JsonInclude]
+    internal Stretch Pause { get; set; } = new();
+
+    [JsonInclude]
+    internal BenchLedger Told { get; set; } = new();
+
+    [JsonInclude]
     internal List<Finding> Findings { get; set; } = [];
 
     [JsonInclude]

@@ -56,6 +56,11 @@ public static class RunSupervisor
             ThermometerSupervision.Read(new Bench(state, plan, outputs), row);
         }
 
+        if (row.HasBench)
+        {
+            StepBench(state, plan, row, outputs);
+        }
+
         if (row.Has(RowChannels.Flame))
         {
             One(state, plan, RunInput.Flame(row.AtSeconds, row.FlameOver), outputs);
@@ -64,6 +69,34 @@ public static class RunSupervisor
         if (row.Has(RowChannels.Detector))
         {
             One(state, plan, RunInput.Detector(row.AtSeconds, row.Detector), outputs);
+        }
+    }
+
+    // Before the flame's position: whether it burns is to be known when it comes over the cup.
+    private static void StepBench(RunState state, RunPlan plan, in ReadingRow row, List<RunOutput> outputs)
+    {
+        if (row.Has(RowChannels.Lit))
+        {
+            Step(state, plan, RunInput.Lit(row.AtSeconds, row.Lit), outputs);
+        }
+
+        if (row.Has(RowChannels.Stirrer))
+        {
+            Step(state, plan, RunInput.Stirrer(row.AtSeconds, row.StirrerRevolutionsPerMinute), outputs);
+        }
+        else if (row.Has(RowChannels.Stirring))
+        {
+            Step(state, plan, RunInput.Stirring(row.AtSeconds, row.Stirring), outputs);
+        }
+
+        if (row.Has(RowChannels.Air))
+        {
+            Step(state, plan, RunInput.Air(row.AtSeconds, row.AirMetresPerSecond), outputs);
+        }
+
+        if (row.Has(RowChannels.Ambient))
+        {
+            Step(state, plan, RunInput.Ambient(row.AtSeconds, row.AmbientCelsius), outputs);
         }
     }
 
@@ -171,6 +204,9 @@ public static class RunSupervisor
                     ApplicationSupervision.Flame(bench, input.AtSeconds, input.Value != 0);
                 }
 
+                break;
+            case RunInputKind.Lit or RunInputKind.Stirrer or RunInputKind.Stirring or RunInputKind.Air or RunInputKind.Ambient:
+                BenchSupervision.Take(bench, input);
                 break;
             case RunInputKind.Observation when bench.Plan.IsGuided:
                 GuidedSupervision.Observe(bench, input.AtSeconds, (Sighting)(int)input.Value, input.Person);

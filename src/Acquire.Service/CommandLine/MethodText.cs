@@ -21,7 +21,8 @@ internal sealed class MethodText(TextWriter writer)
         Line("heating", Word(m.Heating));
         Line("fill", m.Apparatus.Fill);
         Line("test flame", m.Apparatus.TestFlame);
-        Line("stirring", m.Stirring is { } s ? Text($"{Show(s.RevolutionsPerMinute)} r/min{(s.StoppedDuringApplication ? ", stopped for each application" : "")}") : null);
+        Line("stirring", m.Stirring is { } s ? Text($"{Show(s.RevolutionsPerMinute)} r/min{(s.StoppedDuringApplication ? ", stopped for each application" : "")}{(s.OutsideSeconds is { } outside ? Text($"; judged after {outside} s outside") : "")}") : null);
+        Surroundings(m.Surroundings);
         Line("scope", Text($"flash points {m.FlashScopeCelsius.From} to {m.FlashScopeCelsius.To} °C"));
         Scope(m.Scope);
         Parts(m.Ramp, m.Applications, m.Judgement);
@@ -59,6 +60,14 @@ internal sealed class MethodText(TextWriter writer)
         }
 
         Line("judged", judgement is { SettleCelsius: { } settle } ? Text($"the rate counts once the specimen has risen by {settle} °C") : null);
+        Line("judged", judgement is { PauseSeconds: { } pause } ? Text($"heating that pauses for more than {pause} s before the controlled band") : null);
+    }
+
+    private void Surroundings(SurroundingsRules? rules)
+    {
+        Line("air", rules is { DraughtMetresPerSecond: { } fast, DraughtSeconds: { } seconds } ? Text($"a draught is more than {fast} m/s, for more than {seconds} s or at an application") : null);
+        Line("room", rules?.AmbientCelsius is { } room ? Text($"{room.From} to {room.To} °C") : null);
+        Line("room", rules?.AmbientChangeCelsius is { } change ? Text($"changes by no more than {change} °C while the specimen is heated") : null);
     }
 
     private void Scope(ScopeRules? scope)

@@ -84,12 +84,12 @@ internal sealed class SimulateCommand
             Scene = parsed.GetValue(_hard) ? DetectorScene.Hard : DetectorScene.Clear,
         };
         var target = new SimulationTarget(thermometer.Chain, bench.Channels, parsed.GetValue(_path), parsed.GetValue(_serial), parsed.GetValue(_mqtt), parsed.GetValue(_tester)!, parsed.GetValue(_speed));
-        if (_driven.TryRead(parsed, options, out var driven, out var mistakes))
+        if (_driven.TryRead(parsed, options, out var driven, out var refused))
         {
             return await DrivenSimulation.RunAsync(driven, target, AsOption, parsed.InvocationConfiguration.Output, error, cancellationToken).ConfigureAwait(false);
         }
 
-        return mistakes.Count > 0 ? Refuse(error, mistakes) : await RunAsync(options, target, parsed.InvocationConfiguration.Output, error, cancellationToken).ConfigureAwait(false);
+        return refused.Count > 0 ? Refuse(error, refused) : await RunAsync(options, target, parsed.InvocationConfiguration.Output, error, cancellationToken).ConfigureAwait(false);
     }
 
     // The simulator names its own options; a person gave flags.

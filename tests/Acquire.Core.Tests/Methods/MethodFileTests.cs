@@ -125,7 +125,7 @@ public sealed class MethodFileTests
     [InlineData("scope", """{ "thinnerThan": [{ "squareMillimetresPerSecond": 0, "atCelsius": 40 }] }""", "scope.thinnerThan[0].squareMillimetresPerSecond")]
     [InlineData("unknownFlash", """{ "firstAtLeastAboveStartCelsius": 5 }""", "unknownFlash|unknownFlash.settleCelsius")]
     [InlineData("procedure", "\"equilibrium\"", "ramp|applications|equilibrium|unknownFlash")]
-    [InlineData("ramp.fastHeatingCelsiusPerMinute", null, "ramp.easeBelowExpectedCelsius|ramp.controlledFromBelowExpectedCelsius|judgement.settleCelsius")]
+    [InlineData("ramp.fastHeatingCelsiusPerMinute", null, "ramp.easeBelowExpectedCelsius|ramp.controlledFromBelowExpectedCelsius|judgement.pauseSeconds|judgement.settleCelsius")]
     [InlineData("ramp.controlledFromBelowExpectedCelsius", null, "ramp.controlledFromBelowExpectedCelsius")]
     [InlineData("applications.shortestPassSeconds", "1.5", "applications.shortestPassSeconds")]
     [InlineData("applications.firstAtEarliestBelowExpectedCelsius", "20", "applications.firstAtEarliestBelowExpectedCelsius")]

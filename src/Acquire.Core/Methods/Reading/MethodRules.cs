@@ -16,6 +16,8 @@ internal static partial class MethodRules
         errors.Range("flashScopeCelsius", (m.FlashScopeCelsius.From, m.FlashScopeCelsius.To), -100, 500);
         Scope(errors, m.Scope);
         errors.Range("stirring.revolutionsPerMinute", m.Stirring is { RevolutionsPerMinute: var speed } ? (speed.From, speed.To) : null, 1, 2000);
+        errors.Number("stirring.outsideSeconds", m.Stirring?.OutsideSeconds, 1, 600);
+        Surroundings(errors.Below("surroundings"), m.Surroundings);
         Procedure(errors, m);
         UnknownFlash(errors, m);
         errors.Number("firePoint.sustainedSeconds", m.FirePoint.SustainedSeconds, 1, 60);
@@ -31,6 +33,20 @@ internal static partial class MethodRules
         errors.Require(m.Cautions.Count > 0, "cautions", "is empty: a method that heats oil under an open flame states its cautions");
         Notes(errors, m);
         return found;
+    }
+
+    private static void Surroundings(MethodErrors errors, SurroundingsRules? rules)
+    {
+        if (rules is null)
+        {
+            return;
+        }
+
+        errors.Number("draughtMetresPerSecond", rules.DraughtMetresPerSecond, 0.05, 20);
+        errors.Number("draughtSeconds", rules.DraughtSeconds, 0, 600);
+        errors.Require(rules.DraughtMetresPerSecond is null == rules.DraughtSeconds is null, rules.DraughtSeconds is null ? "draughtSeconds" : "draughtMetresPerSecond", "is missing: a draught has a speed and a time, or is not judged");
+        errors.Range("ambientCelsius", rules.AmbientCelsius is { } room ? (room.From, room.To) : null, -40, 80);
+        errors.Number("ambientChangeCelsius", rules.AmbientChangeCelsius, 0.1, 50);
     }
 
     private static void Procedure(MethodErrors errors, MethodDefinition m)

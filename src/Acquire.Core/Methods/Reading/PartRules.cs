@@ -58,6 +58,8 @@ internal static class PartRules
         errors.Number("grossRateExcessCelsiusPerMinute", rules.GrossRateExcessCelsiusPerMinute, 0, 20);
         errors.Number("intervalToleranceCelsius", rules.IntervalToleranceCelsius, 0, 5);
         errors.Number("gapSeconds", rules.GapSeconds, 0.5, 60);
+        errors.Number("pauseSeconds", rules.PauseSeconds, 1, 3600);
+        errors.Require(rules.PauseSeconds is null || ramp is not { IsConstant: true }, "pauseSeconds", "belongs to fast heating: where one rate holds from start to end, its band tells of a pause; leave it out");
         errors.Number("settleCelsius", rules.SettleCelsius, 0, 50);
         errors.Require(ramp is not { IsConstant: true } || rules.SettleCelsius is not null, "settleCelsius", "is missing: where one rate holds from start to end it has to be said when it has settled");
     }
