@@ -9,9 +9,10 @@ internal static class ArchiveSchema
     /// <summary>Version of the archive's content; a file with a higher one is refused, one with a lower one is taken over.</summary>
     /// <remarks>
     /// 1: the tables below, chunks of rows of version 1. 2: the same tables, chunks of version 1 or 2 and plans with a thermometer,
-    /// which an older program would not read or, worse, would take for plain readings in °C.
+    /// which an older program would not read or, worse, would take for plain readings in °C. 3: the same tables, chunks of version 1 to 3,
+    /// which an older program would take for damaged, and methods with figures that it would not judge by.
     /// </remarks>
-    public const int Version = 2;
+    public const int Version = 3;
 
     // The letters "Acqr": says whose file it is to anyone who looks.
     private const int ApplicationId = 0x41637172;
