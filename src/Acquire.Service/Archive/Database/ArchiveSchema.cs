@@ -9,7 +9,8 @@ internal static class ArchiveSchema
     /// <summary>Version of the archive's content; a file with a higher one is refused, one with a lower one is taken over.</summary>
     /// <remarks>
     /// 1: the tables below, chunks of rows of version 1. 2: the same tables, chunks of version 1 or 2 and plans with a thermometer,
-    /// which an older program would not read or, worse, would take for plain readings in °C. 3: runs that expect no flash point.
+    /// which an older program would not read or, worse, would take for plain readings in °C. 3: the same tables, chunks of version 1 to 3,
+    /// which an older program would take for damaged, and methods with figures that it would not judge by; runs that expect no flash point.
     /// </remarks>
     public const int Version = 3;
 
