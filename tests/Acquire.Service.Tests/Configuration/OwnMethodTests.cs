@@ -75,18 +75,6 @@ public sealed class OwnMethodTests
         Assert.Equal($"{path}: testers[0].autoStart.methodId", Assert.Single(errors).Path);
     }
 
-    [Fact]
-    public void A_run_of_an_equilibrium_procedure_is_refused_in_plain_words()
-    {
-        var request = new StartRunRequest("iso-3679-2022-b", 60, 101.3, "solvent");
-
-        Assert.False(RunOrderRules.TryMake(request, new(true, null), MethodSet.Embedded, out _, out var errors));
-
-        var error = Assert.Single(errors);
-        Assert.Equal("methodId", error.Path);
-        Assert.Contains("only supervises runs along a ramp", error.Message, StringComparison.Ordinal);
-    }
-
     private string WriteConfig(string more, string methodId)
     {
         var path = Path.Combine(_folder, "acquire.json");
