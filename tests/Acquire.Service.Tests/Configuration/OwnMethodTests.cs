@@ -2,7 +2,6 @@ using System.Text.Json.Nodes;
 using Acquire.Core.Methods;
 using Acquire.Service.Configuration;
 using Acquire.Service.Lanes.Starting;
-using Acquire.Service.Live;
 using Xunit;
 
 namespace Acquire.Service.Tests.Configuration;
