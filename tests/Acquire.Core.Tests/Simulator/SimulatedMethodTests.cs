@@ -45,13 +45,13 @@ public sealed class SimulatedMethodTests
     }
 
     [Fact]
-    public void A_method_without_a_ramp_is_refused_by_its_name()
+    public void A_method_that_tests_one_temperature_asks_for_it()
     {
         Assert.True(MethodCatalog.TryFind("iso-3679-2022-a", out var method));
 
         var error = Assert.Single(new SimulatorOptions { Method = method, FlashCelsius = 60 }.Check());
 
-        Assert.Equal("method", error.Path);
-        Assert.Contains("iso-3679-2022-a", error.Message, StringComparison.Ordinal);
+        Assert.Equal("specificationCelsius", error.Path);
+        Assert.Empty(new SimulatorOptions { Method = method, FlashCelsius = 60, SpecificationCelsius = 55 }.Check());
     }
 }

@@ -29,7 +29,7 @@ public sealed class ArchiveDamageTests : IDisposable
     [Theory]
     [InlineData("UPDATE events SET body = 'x' WHERE sequence = 3", "event 3")]
     [InlineData("UPDATE events SET body = 'null' WHERE sequence = 3", "event 3")]
-    [InlineData("UPDATE events SET body = replace(body, 'application-judged', 'of-tomorrow') WHERE sequence = 8", "event 8")]
+    [InlineData("UPDATE events SET body = replace(body, 'application-judged', 'of-tomorrow') WHERE sequence = 11", "event 11")]
     [InlineData("UPDATE runs SET plan = '{}'", "its plan")]
     [InlineData("UPDATE runs SET result = '[1]'", "its result")]
     [InlineData("UPDATE runs SET started_at_utc = 'yesterday'", "its start")]

@@ -17,7 +17,7 @@ public sealed class AdviseCommandTests
         Assert.Equal("Asked: lubricant-in-service, flash point expected at 210 °C, 95 mm²/s at 40 °C, flash point wanted", lines[0]);
         Assert.Equal("  1. astm-d93-20-a: Pensky-Martens closed cup, procedure A (ASTM D93-20)", lines[2]);
         Assert.Contains("  astm-d56-22      210 °C is above its scope, -18 to 93 °C; 95 mm²/s at 40 °C is too thick: below 5.5 mm²/s at 40 °C or 9.5 mm²/s at 25 °C", lines);
-        Assert.Contains(lines, line => line.StartsWith("  iso-3679-2022-a  would fit, but is an equilibrium procedure", StringComparison.Ordinal));
+        Assert.Contains(lines, line => line.EndsWith(". iso-3679-2022-b: Rapid equilibrium closed cup, flash point by steps (ISO 3679:2022, procedure B)", StringComparison.Ordinal));
         Assert.Contains("Cautions (common practice, no source, where no other is given)", lines);
         Assert.Contains("open-cup readings run higher than closed-cup ones: benches quote 20 to 60 °C for lubricants, texts 5 to 30 °C; never convert", output, StringComparison.Ordinal);
         Assert.DoesNotContain("[ASTM D56-22, 1.1: below 93 °C]", output, StringComparison.Ordinal);

@@ -2,7 +2,6 @@ using System.Text.Json.Nodes;
 using Acquire.Core.Methods;
 using Acquire.Service.Configuration;
 using Acquire.Service.Lanes.Starting;
-using Acquire.Service.Live;
 using Xunit;
 
 namespace Acquire.Service.Tests.Configuration;
@@ -73,18 +72,6 @@ public sealed class OwnMethodTests
         Assert.False(ConfigFile.TryRead(path, out _, out var errors));
 
         Assert.Equal($"{path}: testers[0].autoStart.methodId", Assert.Single(errors).Path);
-    }
-
-    [Fact]
-    public void A_run_of_an_equilibrium_procedure_is_refused_in_plain_words()
-    {
-        var request = new StartRunRequest("iso-3679-2022-b", 60, 101.3, "solvent");
-
-        Assert.False(RunOrderRules.TryMake(request, new(true, null), MethodSet.Embedded, out _, out var errors));
-
-        var error = Assert.Single(errors);
-        Assert.Equal("methodId", error.Path);
-        Assert.Contains("only supervises runs along a ramp", error.Message, StringComparison.Ordinal);
     }
 
     private string WriteConfig(string more, string methodId)

@@ -33,7 +33,7 @@ public sealed class RunOrderRulesTests
     [Theory]
     [InlineData("iso-2592-2017", 320.0, "expectedFlashCelsius")]
     [InlineData("iso-2592-2017", 319.9, null)]
-    [InlineData("iso-3679-2022-a", 100.0, "methodId")]
+    [InlineData("iso-3679-2022-b", 100.0, "methodId")]
     public void A_driven_tester_takes_no_run_that_it_cannot_heat(string method, double expectedCelsius, string? refusedAt)
     {
         RunOrderRules.TryMake(Good with { MethodId = method, ExpectedFlashCelsius = expectedCelsius }, new(true, null, new() { HighestCelsius = 320 }), MethodSet.Embedded, out _, out var errors);

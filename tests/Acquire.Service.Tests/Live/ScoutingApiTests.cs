@@ -4,6 +4,7 @@ using System.Text.Json;
 using Acquire.Core.Methods;
 using Acquire.Core.Results;
 using Acquire.Service.Live;
+using Acquire.Service.Tests.Sources;
 using Acquire.Simulator;
 using Xunit;
 
@@ -26,6 +27,9 @@ public sealed class ScoutingApiTests
         var method = MethodCatalog.All.Single(method => method.Id == "iso-2592-2017");
 
         await bench.SendAsync(new SimulatedRun(new() { Method = method, FlashCelsius = 90, Scouting = true, RowsPerSecond = 10, CoolingSeconds = 5, Seed = 3 }));
+
+        // A stop is heard before what waits in the queue.
+        await SourceSamples.Until(() => bench.Inbox.Counters.QueueDepth == 0, "all rows taken", Cancelled);
         await bench.StopRunAsync(run.Id);
 
         var detail = await bench.GetAsync<RunDetail>($"/api/runs/{run.Id}");
