@@ -30,6 +30,18 @@ public sealed class DemoLaboratoryTests
     }
 
     [Fact]
+    public void The_driven_tester_comes_to_a_valid_result_in_every_round_when_it_is_driven()
+    {
+        for (var round = 0; round < 3; round++)
+        {
+            var run = DrivenRun.Play(DrivenRunOptions.For(DrivenOptions.For(DemoLaboratory.Driven.Options(round, 1) with { RowsPerSecond = 25 })));
+
+            Assert.Equal(Core.Results.Verdict.Valid, run.Result.Verdict);
+            Assert.NotNull(run.Result.Fire);
+        }
+    }
+
+    [Fact]
     public void Rounds_and_seeds_differ_and_repeat_exactly()
     {
         var tester = Testers[0];
