@@ -111,7 +111,7 @@ public sealed class DrivenCup
         Seed = options.Run.Seed,
         FlashCelsius = options.Run.FlashCelsius,
         FireCelsius = options.Run.FireCelsius,
-        ExpectedFlashCelsius = options.Run.Expected,
+        ExpectedFlashCelsius = options.Run.Aim.ExpectedFlashCelsius,
         FlashAtStationCelsius = Math.Round(vapour.FlashReadingCelsius(options.Run.StationPressureKilopascals), 4),
         FireAtStationCelsius = options.Run.FireCelsius is null ? null : Math.Round(vapour.FireReadingCelsius(options.Run.StationPressureKilopascals), 4),
         Applications = [.. ignition.Applications],

@@ -34,10 +34,8 @@ public sealed class DrivenRun
         this.options = options;
         var run = options.Tester.Run;
         tester = new(options.Tester);
-        Plan = new()
+        Plan = run.Aim.Plan(run.Method) with
         {
-            Method = run.Method,
-            ExpectedFlashCelsius = run.Expected,
             StationPressureKilopascals = run.StationPressureKilopascals,
             Mode = RunMode.Driven,
             HasFlameSignal = true,
@@ -178,7 +176,7 @@ public sealed class DrivenRun
 
         Figures = new()
         {
-            TargetCelsiusPerMinute = HeatingPlan.For(Plan.Method, Plan.ExpectedFlashCelsius!.Value).Segments[^1].TargetCelsiusPerMinute,
+            TargetCelsiusPerMinute = HeatingPlan.For(Plan).Segments[^1].TargetCelsiusPerMinute,
             Band = Plan.Rules.Ramp.ControlledHeatingCelsiusPerMinute,
             Held = rate.Held,
             Applied = rate.Applied,

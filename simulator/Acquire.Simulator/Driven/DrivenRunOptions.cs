@@ -15,7 +15,7 @@ public sealed record DrivenRunOptions
     /// <summary>From a reading to its arrival, and from a command to its arrival, s, 0 to 1.</summary>
     public double WireSeconds { get; init; } = 0.05;
 
-    /// <summary>The usual settings for a tester, whose laboratory has measured it: its highest temperature leaves room for what the method needs.</summary>
+    /// <summary>The usual settings for a tester, whose laboratory has measured it: its highest temperature leaves room for what the method needs, wherever in its scope the flash point lies where nobody knows it.</summary>
     public static DrivenRunOptions For(DrivenOptions tester)
     {
         ArgumentNullException.ThrowIfNull(tester);
@@ -24,7 +24,7 @@ public sealed record DrivenRunOptions
             Tester = tester,
             Settings = new()
             {
-                HighestCelsius = Math.Clamp(tester.Run.Expected + 80, DriveSettings.HighestRangeCelsius.From, DriveSettings.HighestRangeCelsius.To),
+                HighestCelsius = Math.Clamp((tester.Run.Scouting ? tester.Run.Method.FlashScopeCelsius.To : tester.Run.Expected) + 80, DriveSettings.HighestRangeCelsius.From, DriveSettings.HighestRangeCelsius.To),
                 ReactionSeconds = tester.ReactionSeconds,
                 Heater = tester.Plant.Described(tester.Run),
             },

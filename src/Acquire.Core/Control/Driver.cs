@@ -24,7 +24,7 @@ public sealed class Driver
     private readonly DriveSettings _settings;
     private readonly HeatingPlan _heating;
     private readonly GuardLimits _limits;
-    private readonly FlameRules _flameRules;
+    private readonly ScoutingFlame? _scouting;
     private readonly GuardState _guard = HeaterGuard.Begin();
     private readonly FlameState _flame = FlameScheduler.Begin();
     private readonly RunAxis _axis = new();
@@ -33,6 +33,7 @@ public sealed class Driver
     private readonly HashSet<string> _told = [TripCodes.RunNotOpen];
     private IReadOnlyList<HeaterTrip> _tripsOf = [];
     private IReadOnlyList<HeaterTrip> _trips = [];
+    private FlameRules? _flameRules;
     private RampState? _ramp;
     private double _now;
     private double _readAt = double.NegativeInfinity;
@@ -43,10 +44,10 @@ public sealed class Driver
     private Driver(RunPlan plan, DriveSettings settings, long firstSequence, double nowSeconds, double heatedAtSeconds)
     {
         (_plan, _settings, _now) = (plan, settings, nowSeconds);
-        var expected = plan.ExpectedFlashCelsius ?? throw new ArgumentException("Nothing is expected: how far the heater may go hangs on it.", nameof(plan));
-        _heating = HeatingPlan.For(plan.Method, expected);
-        _limits = GuardLimits.For(_heating, expected, settings.AllowanceCelsius, settings.HighestCelsius);
-        _flameRules = FlameRules.For(plan, settings.ReactionSeconds);
+        _heating = HeatingPlan.For(plan);
+        _limits = GuardLimits.For(plan, _heating, settings);
+        _scouting = plan.Scouting ? new(plan, settings.ReactionSeconds) : null;
+        _flameRules = plan.Scouting ? null : FlameRules.For(plan, settings.ReactionSeconds);
         _answers = new(settings.LifetimeMilliseconds);
         _beat = Heartbeat.From(firstSequence, settings.LifetimeMilliseconds);
         HeaterGuard.RunOpened(_guard, nowSeconds);
@@ -145,6 +146,9 @@ public sealed class Driver
                 break;
             case AlarmCleared { Code: AlarmCodes.SpecimenBurning }:
                 FlameScheduler.Burning(_flame, _axis.At(_now), false);
+                break;
+            case ApplicationStarted applied when _scouting is not null && _flame.Over:
+                FlameScheduler.NextAfter(_flame, _scouting.After(applied.TemperatureCelsius));
                 break;
             case FireDetected:
             case FlashDetected when !_plan.Rules.FirePoint.Determined:
@@ -299,7 +303,17 @@ public sealed class Driver
 
     private void Lead(double seconds, double celsius)
     {
-        FlameScheduler.Learn(_flame, _flameRules, seconds, celsius);
+        if (_scouting is not null && _ramp is not null)
+        {
+            _scouting.Read(seconds, celsius);
+            _flameRules = _scouting.Rules;
+        }
+
+        if (_flameRules is not null)
+        {
+            FlameScheduler.Learn(_flame, _flameRules, seconds, celsius);
+        }
+
         if (_ramp is not null)
         {
             RampController.Take(_ramp, _heating, _settings.Heater, seconds, celsius, _guard.Armed);
@@ -312,13 +326,13 @@ public sealed class Driver
         _answers.Look(_guard, now);
         var heater = HeaterGuard.Decide(_guard, _limits, now, _ramp?.Command ?? 0);
         var at = _axis.At(now);
-        if (_guard.Armed)
+        if (_guard.Armed && _flameRules is not null)
         {
             FlameScheduler.Tick(_flame, _flameRules, at);
         }
         else
         {
-            // Nothing moves over a cup whose heater a person or a trip has turned off.
+            // Nothing moves over a cup whose heater a person or a trip has turned off, nor before it is known when it is due.
             FlameScheduler.Withdraw(_flame, at);
         }
 

@@ -9,7 +9,7 @@ namespace Acquire.Core.Control;
 /// <param name="ReactionSeconds">From the command until the flame is there, s; 0 to 5.</param>
 public sealed record FlameRules(double FirstCelsius, Func<double, double> NextDueCelsius, double PassSeconds, double ReactionSeconds = 0)
 {
-    /// <summary>The rules of a run's plan.</summary>
+    /// <summary>The rules of a run's plan; a scouting run's follow from where it starts, see <see cref="ScoutingFlame"/>.</summary>
     /// <param name="plan">The plan; its method has been checked.</param>
     /// <param name="reactionSeconds">From the command until the flame is there, s.</param>
     public static FlameRules For(RunPlan plan, double reactionSeconds = 0)

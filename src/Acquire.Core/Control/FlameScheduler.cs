@@ -14,6 +14,8 @@ public static class FlameScheduler
     // Without a reading for longer than this the line says nothing about now, s.
     private const double LongestSilenceSeconds = 3;
 
+    private const double ShortestIntervalCelsius = 0.05;
+
     // An application may be made so far above its temperature, as a part of the interval; beyond, the next one is awaited.
     private const double LatestShare = 0.25;
 
@@ -49,6 +51,20 @@ public static class FlameScheduler
             state.ReadAt = seconds;
             state.Ramp.Add(seconds, celsius);
             state.DueCelsius ??= rules.FirstCelsius;
+        }
+    }
+
+    /// <summary>The application that is under way changes what is due next: so far above the temperature at which it was due itself.</summary>
+    /// <param name="state">The schedule; moved on by the call.</param>
+    /// <param name="intervalCelsius">The interval that holds from here on, °C; above 0.</param>
+    /// <exception cref="ArgumentOutOfRangeException">The interval leads nowhere.</exception>
+    public static void NextAfter(FlameState state, double intervalCelsius)
+    {
+        ArgumentNullException.ThrowIfNull(state);
+        ArgumentOutOfRangeException.ThrowIfLessThan(intervalCelsius, ShortestIntervalCelsius);
+        if (state.Over)
+        {
+            state.DueCelsius = state.OverDueCelsius + intervalCelsius;
         }
     }
 
@@ -146,7 +162,7 @@ public static class FlameScheduler
     private static double Next(FlameRules rules, double due)
     {
         var next = rules.NextDueCelsius(due);
-        return next >= due + 0.05 && double.IsFinite(next)
+        return next >= due + ShortestIntervalCelsius && double.IsFinite(next)
             ? next
             : throw new ArgumentOutOfRangeException(nameof(rules), $"After {due} °C the next application would be due at {next} °C; it must be higher.");
     }

@@ -1,3 +1,5 @@
+using Acquire.Core.Runs;
+
 namespace Acquire.Core.Control;
 
 /// <summary>The limits by which the guard turns the heater off. All are ours; no standard states them.</summary>
@@ -42,6 +44,17 @@ public sealed record GuardLimits
             SilentSeconds = silentSeconds,
             NoRiseSeconds = patience,
         };
+    }
+
+    /// <summary>The limits of a run along a ramp. Where nothing is expected, the method's scope ends the search: nobody heats on beyond its upper end and the allowance.</summary>
+    /// <param name="plan">The run's plan.</param>
+    /// <param name="heating">How it is heated.</param>
+    /// <param name="settings">How the tester is driven.</param>
+    public static GuardLimits For(RunPlan plan, HeatingPlan heating, DriveSettings settings)
+    {
+        ArgumentNullException.ThrowIfNull(plan);
+        ArgumentNullException.ThrowIfNull(settings);
+        return For(heating, plan.ExpectedFlashCelsius ?? plan.Method.FlashScopeCelsius.To, settings.AllowanceCelsius, settings.HighestCelsius);
     }
 
     /// <summary>What is wrong with the limits; empty where nothing is.</summary>

@@ -61,6 +61,21 @@ public sealed record HeatingPlan(IReadOnlyList<HeatingSegment> Segments)
         return new HeatingPlan(segments);
     }
 
+    /// <summary>The plan of a run: that of its method for what is expected; of a scouting run one rate from the start, the middle of the band that the method sets where nothing is known.</summary>
+    /// <param name="plan">The run's plan; its method has a ramp.</param>
+    /// <exception cref="ArgumentException">The method has no ramp, or nothing says what to heat for.</exception>
+    public static HeatingPlan For(RunPlan plan)
+    {
+        ArgumentNullException.ThrowIfNull(plan);
+        if (!plan.Scouting)
+        {
+            return For(plan.Method, plan.ExpectedFlashCelsius ?? throw new ArgumentException("Nothing is expected, and the run is no scouting run.", nameof(plan)));
+        }
+
+        var band = plan.Rules.Ramp.ControlledHeatingCelsiusPerMinute;
+        return new([new(HeatingPart.Controlled, double.NegativeInfinity, double.PositiveInfinity, (band.From + band.To) / 2, band)]);
+    }
+
     /// <summary>The rate to aim at where the thermometer reads this, °C/min.</summary>
     /// <param name="celsius">Reading, °C; finite.</param>
     public double TargetAt(double celsius)

@@ -70,11 +70,6 @@ public static class RunOrderRules
             errors.Add(new("methodId", $"{method.Id} brings fresh test portions to fixed temperatures; a driven tester only heats along a ramp. Choose a ramp method, or another tester"));
         }
 
-        if (request.Scouting && errors.TrueForAll(error => error.Path != "scouting"))
-        {
-            errors.Add(new("scouting", "is not for a driven tester: how far it may heat hangs on the flash point that is expected. Work the scouting run by hand, or on another tester"));
-        }
-
         if (request.ExpectedFlashCelsius is { } expected && expected >= drive.HighestCelsius)
         {
             errors.Add(new("expectedFlashCelsius", string.Create(CultureInfo.InvariantCulture, $"{expected:0.###} °C is not below what this tester may reach, {drive.HighestCelsius:0.###} °C (drive.highestCelsius in the configuration)")));
