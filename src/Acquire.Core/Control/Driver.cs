@@ -12,7 +12,7 @@ namespace Acquire.Core.Control;
 /// a command it gives back is to be sent at once. After the run it goes on commanding 0 until it is put away.
 /// Not a safety device: see <see cref="HeaterGuard"/>.
 /// </remarks>
-public sealed class Driver
+public sealed partial class Driver
 {
     // The tester's clock may jump ahead of ours by so much before the ramp is no longer what it says, s.
     private const double LargestJumpSeconds = 5;
@@ -22,8 +22,9 @@ public sealed class Driver
 
     private readonly RunPlan _plan;
     private readonly DriveSettings _settings;
-    private readonly HeatingPlan _heating;
-    private readonly GuardLimits _limits;
+    private readonly HeatingPlan? _heating;
+    private readonly GuardLimits _rampLimits;
+    private readonly Holding? _holding;
     private readonly ScoutingFlame? _scouting;
     private readonly GuardState _guard = HeaterGuard.Begin();
     private readonly FlameState _flame = FlameScheduler.Begin();
@@ -44,10 +45,19 @@ public sealed class Driver
     private Driver(RunPlan plan, DriveSettings settings, long firstSequence, double nowSeconds, double heatedAtSeconds)
     {
         (_plan, _settings, _now) = (plan, settings, nowSeconds);
-        _heating = HeatingPlan.For(plan);
-        _limits = GuardLimits.For(plan, _heating, settings);
-        _scouting = plan.Scouting ? new(plan, settings.ReactionSeconds) : null;
-        _flameRules = plan.Scouting ? null : FlameRules.For(plan, settings.ReactionSeconds);
+        if (plan.IsEquilibrium)
+        {
+            _holding = new(plan, settings);
+            _rampLimits = _holding.Limits;
+        }
+        else
+        {
+            _heating = HeatingPlan.For(plan);
+            _rampLimits = GuardLimits.For(plan, _heating, settings);
+            _scouting = plan.Scouting ? new(plan, settings.ReactionSeconds) : null;
+            _flameRules = plan.Scouting ? null : FlameRules.For(plan, settings.ReactionSeconds);
+        }
+
         _answers = new(settings.LifetimeMilliseconds);
         _beat = Heartbeat.From(firstSequence, settings.LifetimeMilliseconds);
         HeaterGuard.RunOpened(_guard, nowSeconds);
@@ -55,12 +65,12 @@ public sealed class Driver
     }
 
     /// <summary>A run is open; the heater is off.</summary>
-    /// <param name="plan">Its plan; the method has a ramp.</param>
+    /// <param name="plan">Its plan.</param>
     /// <param name="settings">How the tester is driven; checked.</param>
     /// <param name="firstSequence">Number of the first command, above every number that the tester has seen.</param>
     /// <param name="nowSeconds">The service's monotonic clock, s; finite.</param>
     /// <param name="heatedAtSeconds">When the tester's heater was last on, by that clock, s: its metal may still warm the cup. -∞ where it was not.</param>
-    /// <exception cref="ArgumentException">The method has no ramp.</exception>
+    /// <exception cref="ArgumentException">Nothing says what to heat for: whoever accepted the order let it through.</exception>
     public static Driver Begin(RunPlan plan, DriveSettings settings, long firstSequence, double nowSeconds, double heatedAtSeconds = double.NegativeInfinity)
     {
         ArgumentNullException.ThrowIfNull(plan);
@@ -84,7 +94,7 @@ public sealed class Driver
     public bool FlameOver => _beat.Sent?.FlameOver ?? false;
 
     /// <summary>The heater is off above this reading, °C.</summary>
-    public double HighestCelsius => _limits.HighestCelsius;
+    public double HighestCelsius => Limits.HighestCelsius;
 
     /// <summary>Why the heater is off until a person turns it on, in the order in which it happened. That it was never turned on is no reason. The same list as long as nothing changes.</summary>
     public IReadOnlyList<HeaterTrip> Trips
@@ -139,21 +149,29 @@ public sealed class Driver
     /// <summary>Takes what the supervisor stated: that the specimen burns, that the result is complete, that the run is closed. To be followed by <see cref="Take"/> or <see cref="Tick"/>.</summary>
     public void Note(RunOutput output)
     {
+        _holding?.Note(output);
         switch (output)
         {
             case AlarmRaised { Code: AlarmCodes.SpecimenBurning }:
-                FlameScheduler.Burning(_flame, _axis.At(_now), true);
+                Burning(true);
                 break;
             case AlarmCleared { Code: AlarmCodes.SpecimenBurning }:
-                FlameScheduler.Burning(_flame, _axis.At(_now), false);
+                Burning(false);
+                break;
+            case TemperatureSet when _holding?.TooHigh is { } why:
+                HeaterGuard.Trip(_guard, TripCodes.SetTooHigh, _now, $"The heater is off: {why}. Stop the run; test what is left at another tester.");
+                break;
+            case PortionCharged when _ramp is not null:
+                HoldController.Charged(_ramp);
                 break;
             case ApplicationStarted applied when _scouting is not null && _flame.Over:
                 FlameScheduler.NextAfter(_flame, _scouting.After(applied.TemperatureCelsius));
                 break;
+            case PhaseChanged { To: RunPhase.Cooling } when _holding is not null:
             case FireDetected:
-            case FlashDetected when !_plan.Rules.FirePoint.Determined:
+            case FlashDetected when _holding is null && !_plan.Rules.FirePoint.Determined:
                 HeaterGuard.Completed(_guard, _now);
-                FlameScheduler.Stop(_flame, _axis.At(_now));
+                StopFlame();
                 break;
             case RunClosed:
                 Over();
@@ -179,7 +197,12 @@ public sealed class Driver
             return new("heater", standing);
         }
 
-        if (HeaterGuard.Rearm(_guard, _limits, now, person) is { } refused)
+        if (_holding?.TooHigh is { } tooHigh)
+        {
+            return new("heater", tooHigh);
+        }
+
+        if (HeaterGuard.Rearm(_guard, Limits, now, person) is { } refused)
         {
             return refused;
         }
@@ -233,13 +256,13 @@ public sealed class Driver
     {
         _closedAt = IsClosed ? _closedAt : _now;
         HeaterGuard.RunClosed(_guard, _now);
-        FlameScheduler.Stop(_flame, _axis.At(_now));
+        StopFlame();
     }
 
     // The guard hears of every clock that is none; everything else goes on with the newest time that was one.
     private double Pass(double nowSeconds)
     {
-        HeaterGuard.Tick(_guard, _limits, nowSeconds);
+        HeaterGuard.Tick(_guard, Limits, nowSeconds);
         _now = double.IsFinite(nowSeconds) && Math.Abs(nowSeconds) <= RunInput.FarthestSeconds ? Math.Max(_now, nowSeconds) : _now;
         return _now;
     }
@@ -280,7 +303,7 @@ public sealed class Driver
     {
         if (!(now - _closedAt > WatchedAfterCloseSeconds))
         {
-            HeaterGuard.Reading(_guard, _limits, now, celsius, marks);
+            HeaterGuard.Reading(_guard, Limits, now, celsius, marks);
         }
     }
 
@@ -301,43 +324,15 @@ public sealed class Driver
         return true;
     }
 
-    private void Lead(double seconds, double celsius)
-    {
-        if (_scouting is not null && _ramp is not null)
-        {
-            _scouting.Read(seconds, celsius);
-            _flameRules = _scouting.Rules;
-        }
-
-        if (_flameRules is not null)
-        {
-            FlameScheduler.Learn(_flame, _flameRules, seconds, celsius);
-        }
-
-        if (_ramp is not null)
-        {
-            RampController.Take(_ramp, _heating, _settings.Heater, seconds, celsius, _guard.Armed);
-        }
-    }
-
     private DriveCommand? Emit(double now, List<HeaterFact> facts)
     {
         ArgumentNullException.ThrowIfNull(facts);
         _answers.Look(_guard, now);
-        var heater = HeaterGuard.Decide(_guard, _limits, now, _ramp?.Command ?? 0);
+        var heater = HeaterGuard.Decide(_guard, Limits, now, _ramp?.Command ?? 0);
         var at = _axis.At(now);
-        if (_guard.Armed && _flameRules is not null)
-        {
-            FlameScheduler.Tick(_flame, _flameRules, at);
-        }
-        else
-        {
-            // Nothing moves over a cup whose heater a person or a trip has turned off, nor before it is known when it is due.
-            FlameScheduler.Withdraw(_flame, at);
-        }
-
+        MoveFlame(at);
         Tell(at, facts);
-        var command = _beat.Beat(now, heater, _flame.Over, Stirs);
+        var command = _beat.Beat(now, heater, FlameIsOver, Stirs);
         if (command is not null)
         {
             _answers.Sent(command, now);
@@ -345,8 +340,6 @@ public sealed class Driver
 
         return command;
     }
-
-    private bool Stirs => !IsClosed && _plan.Rules.Method.Stirring is { } stirring && !(stirring.StoppedDuringApplication && _flame.Over);
 
     private void Tell(double at, List<HeaterFact> facts)
     {

@@ -17,6 +17,9 @@ public sealed record GuardLimits
     /// <summary>Time with the heater on within which the reading must rise by <see cref="RiseCelsius"/>, s; 30 to 1800.</summary>
     public double NoRiseSeconds { get; init; } = 240;
 
+    /// <summary>From this reading on it need not rise, °C: a block that keeps its temperature does not. Infinite along a ramp.</summary>
+    public double HeldFromCelsius { get; init; } = double.PositiveInfinity;
+
     /// <summary>The heat stored in the metal may go on warming the test portion for so long after the heater was on, s; 30 to 1800.</summary>
     public double CoastSeconds { get; init; } = 240;
 
@@ -55,6 +58,24 @@ public sealed record GuardLimits
         ArgumentNullException.ThrowIfNull(plan);
         ArgumentNullException.ThrowIfNull(settings);
         return For(heating, plan.ExpectedFlashCelsius ?? plan.Method.FlashScopeCelsius.To, settings.AllowanceCelsius, settings.HighestCelsius);
+    }
+
+    // A block that is kept swings by less than a degree; the heat under way in it is some degrees more. Ours, no source.
+    private const double HoldMarginCelsius = 20, HeldWithinCelsius = 3, BlockPatienceSeconds = 420;
+
+    /// <summary>The limits while a block is kept at a temperature.</summary>
+    /// <param name="highestSetCelsius">Highest set temperature of the run so far, °C: a block that is to fall is still as hot as that.</param>
+    /// <param name="setCelsius">The set temperature, °C.</param>
+    /// <param name="settings">How the tester is driven.</param>
+    public static GuardLimits Holding(double highestSetCelsius, double setCelsius, DriveSettings settings)
+    {
+        ArgumentNullException.ThrowIfNull(settings);
+        return new GuardLimits
+        {
+            HighestCelsius = Math.Min(highestSetCelsius + HoldMarginCelsius, settings.HighestCelsius),
+            NoRiseSeconds = BlockPatienceSeconds,
+            HeldFromCelsius = setCelsius - HeldWithinCelsius,
+        };
     }
 
     /// <summary>What is wrong with the limits; empty where nothing is.</summary>

@@ -37,8 +37,8 @@ internal static class PowerWatch
 
     private static void On(GuardState state, GuardLimits limits)
     {
-        // With the heater off the cup may cool as it likes; a rise is counted from where heating goes on.
-        var resting = state.OnSeconds == 0 || state.AtSeconds - state.PowerAt > limits.CoastSeconds;
+        // With the heater off the cup may cool as it likes; a rise is counted from where heating goes on. A block at its temperature is to stay there.
+        var resting = state.OnSeconds == 0 || state.Celsius >= limits.HeldFromCelsius || state.AtSeconds - state.PowerAt > limits.CoastSeconds;
         if (resting || !(state.Celsius < state.RisenFromCelsius + limits.RiseCelsius))
         {
             state.RisenFromCelsius = state.Celsius;

@@ -10,28 +10,12 @@ namespace Acquire.Core.Control;
 /// </remarks>
 public static class RampController
 {
-    // The command changes by no more than this in a second.
-    private const double SlewPerSecond = 0.1;
-
     // The rate aimed at grows from this part of it, over these seconds: a cup that is lighter than thought must not run away.
     private const double SoftShare = 0.3, SoftSeconds = 100;
 
-    // After this long without a step, s, the past says nothing about the heat under way.
-    private const double LongestGapSeconds = 30;
-
     /// <summary>A heating about to begin.</summary>
     /// <param name="model">What is known of the heater; its figures have been checked.</param>
-    public static RampState Begin(HeaterModel model)
-    {
-        ArgumentNullException.ThrowIfNull(model);
-        var state = new RampState { Candidates = LagBank.For(model) };
-        for (var i = 0; i < state.Candidates.Length; i++)
-        {
-            state.Chosen = state.Candidates[i].Misfit < state.Candidates[state.Chosen].Misfit ? i : state.Chosen;
-        }
-
-        return state;
-    }
+    public static RampState Begin(HeaterModel model) => HeatingSecond.Begin(model);
 
     /// <summary>Takes a sound reading; returns the command, 0 to 1. A reading whose time does not go forward changes nothing.</summary>
     /// <param name="state">The heating; moved on by the call.</param>
@@ -43,18 +27,12 @@ public static class RampController
     /// <exception cref="ArgumentOutOfRangeException">Time or reading is not finite, or the reading no temperature of a cup.</exception>
     public static double Take(RampState state, HeatingPlan plan, HeaterModel model, double seconds, double celsius, bool heaterAllowed)
     {
-        if (!double.IsFinite(celsius) || Math.Abs(celsius) > 2000)
+        HeatingSecond.Require(celsius);
+        if (Advance(state, plan, model, seconds, heaterAllowed))
         {
-            throw new ArgumentOutOfRangeException(nameof(celsius), $"{celsius} °C is no temperature of a cup.");
+            HeatingSecond.Add(state, celsius);
         }
 
-        if (!Advance(state, plan, model, seconds, heaterAllowed))
-        {
-            return state.Command;
-        }
-
-        state.Sum += celsius;
-        state.Count++;
         return state.Command;
     }
 
@@ -69,79 +47,20 @@ public static class RampController
 
     private static bool Advance(RampState state, HeatingPlan plan, HeaterModel model, double seconds, bool heaterAllowed)
     {
-        ArgumentNullException.ThrowIfNull(state);
-        if (!double.IsFinite(seconds) || Math.Abs(seconds) > Runs.RunInput.FarthestSeconds)
-        {
-            throw new ArgumentOutOfRangeException(nameof(seconds), $"{seconds} s is no time of a run.");
-        }
-
-        if (!heaterAllowed)
-        {
-            state.Command = 0;
-        }
-
-        if (seconds <= state.AtSeconds)
+        if (!HeatingSecond.Pass(state, seconds, heaterAllowed, out var over))
         {
             return false;
         }
 
-        if (seconds - state.AtSeconds > LongestGapSeconds && state.Second is not null)
+        for (; over > 0 && HeatingSecond.IsBegun(state); over--)
         {
-            Rest(state, seconds - state.AtSeconds);
-        }
-
-        state.AtSeconds = seconds;
-        state.Commands[0] = heaterAllowed ? state.Commands[0] : 0;
-
-        var second = (long)Math.Floor(seconds);
-        for (state.Second ??= second; state.Second < second; state.Second++)
-        {
-            if (state.Count > 0 || state.Steps > 0)
-            {
-                Step(state, plan, model, heaterAllowed);
-            }
+            HeatingSecond.Read(state);
+            state.TargetCelsiusPerMinute = plan.TargetAt(state.Celsius);
+            HeatingSecond.Learn(state, model, state.TargetCelsiusPerMinute);
+            HeatingSecond.Give(state, model, state.Candidates[state.Chosen].Command(Ahead(state, plan, model)), heaterAllowed);
         }
 
         return true;
-    }
-
-    private static void Rest(RampState state, double seconds)
-    {
-        foreach (var candidate in state.Candidates)
-        {
-            candidate.Rest(seconds);
-        }
-
-        Array.Clear(state.Commands);
-        state.Temperature = new RateFilter();
-        state.Shape = new RateFilter();
-        state.Second = null;
-        state.Command = state.Sum = state.Count = state.Steps = 0;
-    }
-
-    private static void Step(RampState state, HeatingPlan plan, HeaterModel model, bool heaterAllowed)
-    {
-        state.Celsius = state.Count > 0 ? state.Sum / state.Count : state.Celsius + state.Temperature.RisePerSecond;
-        state.Sum = 0;
-        state.Count = 0;
-        state.Steps++;
-        var excess = state.Celsius - model.AmbientCelsius;
-        state.Temperature.Add(state.Celsius);
-        state.Shape.Add(LossShape.At(excess));
-        state.TargetCelsiusPerMinute = plan.TargetAt(state.Celsius);
-        var seen = new SeenHeating(state.Temperature.RisePerSecond, state.TargetCelsiusPerMinute / 60, state.Shape.Value, LossShape.GrowthAt(excess));
-        foreach (var candidate in state.Candidates)
-        {
-            candidate.Heat(state.Commands[0], state.Commands[candidate.DeadSeconds]);
-            candidate.Learn(seen);
-        }
-
-        state.Chosen = LagBank.Choose(state.Candidates, state.Chosen);
-        var wanted = state.Candidates[state.Chosen].Command(Ahead(state, plan, model));
-        var near = Math.Clamp(wanted, state.Command - SlewPerSecond, state.Command + SlewPerSecond);
-        state.Command = heaterAllowed && double.IsFinite(near) ? Math.Clamp(near, 0, model.LargestFraction) : 0;
-        Array.Copy(state.Commands, 0, state.Commands, 1, RampState.Remembered - 1);
-        state.Commands[0] = state.Command;
     }
 
     private static WantedHeating Ahead(RampState state, HeatingPlan plan, HeaterModel model)

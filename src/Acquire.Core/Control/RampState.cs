@@ -63,6 +63,10 @@ public sealed class RampState
     [JsonInclude]
     internal double Celsius { get; set; }
 
+    /// <summary>So many seconds more what is read says nothing about the heater: a cold portion went into the block.</summary>
+    [JsonInclude]
+    internal int Disturbed { get; set; }
+
     /// <summary>Seconds of control so far.</summary>
     [JsonInclude]
     internal int Steps { get; set; }

@@ -36,6 +36,9 @@ public static class TripCodes
     /// <summary>The determination is complete: nothing needs heat any more.</summary>
     public const string ResultComplete = "heater-result-complete";
 
+    /// <summary>The search wants a temperature that the tester may not reach.</summary>
+    public const string SetTooHigh = "heater-set-too-high";
+
     /// <summary>The service is ending.</summary>
     public const string ServiceStopping = "heater-service-stopping";
 

@@ -19,15 +19,18 @@ internal static class HeaterSupervision
         }
     }
 
-    private static bool IsComplete(in Bench bench) =>
-        bench.State.Fire is not null || (bench.State.Flash is not null && !bench.Rules.FirePoint.Determined);
+    private static bool IsComplete(in Bench bench) => bench.Plan.IsEquilibrium
+        ? bench.State.Portions.Ended is not null
+        : bench.State.Fire is not null || (bench.State.Flash is not null && !bench.Rules.FirePoint.Determined);
 
     // What the cut did to the ramp is judged as any ramp is. This says why it happened, and that a person has to look at it
     // where the flash point is still to be found in heating that is judged.
     private static void Cut(in Bench bench, HeaterCut cut)
     {
         var s = bench.State;
-        var (weight, what) = s.Flash is not null ? (FindingWeight.Note, "The flash point found before stands; the fire point was not found yet.")
+        var (weight, what) = bench.Plan.IsEquilibrium
+            ? (FindingWeight.Note, "The block falls from its temperature; each portion is judged by what it was tested at.")
+            : s.Flash is not null ? (FindingWeight.Note, "The flash point found before stands; the fire point was not found yet.")
             : s.RampLedger.ControlledSince is null && s.Series.Made.Count == 0 ? (FindingWeight.Note, "The controlled band had not begun; heating that goes on may still keep it.")
             : (FindingWeight.Doubtful, "Heating towards the flash point was interrupted: the analyst decides whether the run may stand.");
         bench.Find(FindingCodes.HeaterCut, weight, s.AtSeconds, s.TemperatureCelsius, s.TemperatureCelsius, null, $"{cut.Text} {what}");
