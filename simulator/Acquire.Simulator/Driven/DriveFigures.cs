@@ -8,11 +8,11 @@ namespace Acquire.Simulator;
 /// <summary>What came of driving a simulated tester through a run.</summary>
 public sealed record DriveFigures
 {
-    /// <summary>The rate that was aimed at in the controlled band, °C/min.</summary>
+    /// <summary>The rate that was aimed at in the controlled band, °C/min; 0 in an equilibrium procedure.</summary>
     public required double TargetCelsiusPerMinute { get; init; }
 
-    /// <summary>The controlled band, °C/min.</summary>
-    public required RateBand Band { get; init; }
+    /// <summary>The controlled band, °C/min; null in an equilibrium procedure.</summary>
+    public required RateBand? Band { get; init; }
 
     /// <summary>Rates while the controlled band held and the heater was on; null where none was measured.</summary>
     public required RateSpan? Held { get; init; }
@@ -29,6 +29,9 @@ public sealed record DriveFigures
     /// <summary>Everything for which the heater is off at the end, the run's own end among it.</summary>
     public required IReadOnlyList<HeaterTrip> Trips { get; init; }
 
+    /// <summary>How the block was kept; null along a ramp.</summary>
+    public required HeldTemperatures? Kept { get; init; }
+
     /// <summary>Applications of the test flame on record.</summary>
     public required int Applications { get; init; }
 
@@ -39,8 +42,10 @@ public sealed record DriveFigures
     public void WriteText(TextWriter writer)
     {
         ArgumentNullException.ThrowIfNull(writer);
-        writer.WriteLine(Held is { } held
-            ? string.Create(CultureInfo.InvariantCulture, $"  controlled   {held.Lowest:0.00} to {held.Highest:0.00} °C/min, at most {held.WorstFrom(TargetCelsiusPerMinute):0.00} from {TargetCelsiusPerMinute:0.##}; band {Band.From} to {Band.To}")
+        writer.WriteLine(Kept is { } kept
+            ? string.Create(CultureInfo.InvariantCulture, $"  block        {kept.Count} temperatures, steady {kept.ShortestSeconds:0} to {kept.LongestSeconds:0} s after they were set; at most {kept.WorstCelsius:0.00} °C off while a portion was in the cup")
+            : Held is { } held
+            ? string.Create(CultureInfo.InvariantCulture, $"  controlled   {held.Lowest:0.00} to {held.Highest:0.00} °C/min, at most {held.WorstFrom(TargetCelsiusPerMinute):0.00} from {TargetCelsiusPerMinute:0.##}; band {Band!.From} to {Band.To}")
             : "  controlled   the controlled band was not reached, or not measured");
         writer.WriteLine(string.Create(CultureInfo.InvariantCulture, $"  hottest      specimen really {HighestSpecimenCelsius:0.0} °C"));
         if (!TurnedOn)

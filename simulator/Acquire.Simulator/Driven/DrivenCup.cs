@@ -13,6 +13,7 @@ public sealed class DrivenCup
     public const RowChannels OwnChannels = RowChannels.Command | RowChannels.Heater;
 
     private const long StepsPerSecond = 100;
+    private const double CleaningSeconds = 15;
 
     private readonly DrivenOptions options;
     private readonly HeatModel heat;
@@ -23,7 +24,10 @@ public sealed class DrivenCup
     private readonly SignalSource signals;
     private readonly WarmedJunction junction;
     private readonly bool isPlain;
+    private readonly bool isBlock;
     private readonly long stepsPerRow;
+    private bool isCharged;
+    private double cleanedAtSeconds = double.NaN;
     private long steps;
     private double heaterOnSeconds = double.NaN;
     private double heaterOffSeconds = double.NaN;
@@ -36,7 +40,12 @@ public sealed class DrivenCup
         options.Require();
         this.options = options;
         var run = options.Run;
-        heat = new(run.Start, run.ThermometerStartCelsius ?? run.Start, run.AmbientCelsius, run.Thermometer.LagSeconds, options.Plant.Figures(StepSeconds));
+        heat = new(run.Start, run.ThermometerStartCelsius ?? run.Start, run.AmbientCelsius, run.Thermometer.LagSeconds, options.Plant.Figures(StepSeconds))
+        {
+            ThermometerInBody = options.Plant.Kind == DrivenPlantKind.Block,
+        };
+        isBlock = run.IsEquilibrium;
+        isCharged = !isBlock || options.PortionsComeByThemselves;
         vapour = new(run);
         var random = new SimulatorRandom(run.Seed, RandomPurpose.Ignition);
         arm = new(options.ReactionSeconds, random);
@@ -79,6 +88,26 @@ public sealed class DrivenCup
     /// <summary>The hottest that the specimen has been, °C.</summary>
     public double HighestSpecimenCelsius { get; private set; }
 
+    /// <summary>Whether a test portion is in the cup.</summary>
+    public bool IsCharged => isCharged;
+
+    /// <summary>A person charges a fresh test portion, as cool as the room, into the clean cup of a block.</summary>
+    /// <param name="millilitres">Its volume, mL, above 0.</param>
+    public void Charge(double millilitres)
+    {
+        ArgumentOutOfRangeException.ThrowIfNegativeOrZero(millilitres);
+        isCharged = true;
+        vapour.Clear();
+        heat.Charge(options.Run.AmbientCelsius, DrivenPlant.ShareOf(millilitres) * options.Plant.Portion);
+    }
+
+    /// <summary>A person empties and cleans the cup of a block.</summary>
+    public void Clear()
+    {
+        isCharged = false;
+        vapour.Clear();
+    }
+
     /// <summary>One step of 0.01 s; the row read at its beginning, or null where none is due.</summary>
     /// <param name="does">What the tester does in it.</param>
     /// <param name="thermometerIsOut">Whether the thermometer hangs beside the cup.</param>
@@ -94,10 +123,15 @@ public sealed class DrivenCup
             vapour.Strip();
         }
 
-        vapour.Step(heat.OilCelsius, StepSeconds);
+        if (isCharged)
+        {
+            vapour.Step(heat.OilCelsius, StepSeconds);
+        }
+
+        Renew(seconds);
         heat.ThermometerIsOut = thermometerIsOut;
         heat.CupToOil = options.Plant.CupToOil(does.StirrerOn && options.Plant.Kind == DrivenPlantKind.ClosedCup);
-        heat.Step(does.HeaterFraction * options.Plant.MaxWatts, (Burns ? Apparatus.BurningWatts : 0) - vapour.EvaporationWatts);
+        heat.Step(does.HeaterFraction * options.Plant.MaxWatts, isBlock ? 0 : (Burns ? Apparatus.BurningWatts : 0) - vapour.EvaporationWatts);
         junction.Step(heat.BodyCelsius, StepSeconds);
         HighestSpecimenCelsius = Math.Max(HighestSpecimenCelsius, heat.OilCelsius);
         steps++;
@@ -121,6 +155,22 @@ public sealed class DrivenCup
         HeaterOffSeconds = double.IsNaN(heaterOffSeconds) ? Seconds : heaterOffSeconds,
         EndSeconds = Seconds,
     };
+
+    // Between two applications there is time to clean; what comes then is no cooler than the block, as it was there all the while.
+    private void Renew(double seconds)
+    {
+        if (!options.PortionsComeByThemselves)
+        {
+            return;
+        }
+
+        cleanedAtSeconds = arm.IsOver ? seconds + CleaningSeconds : cleanedAtSeconds;
+        if (seconds > cleanedAtSeconds)
+        {
+            cleanedAtSeconds = double.NaN;
+            vapour.Clear();
+        }
+    }
 
     private void Heated(double seconds, double fraction)
     {

@@ -9,6 +9,10 @@ internal sealed class DrivenIgnition(SimulatorOptions options, SimulatorRandom r
     private readonly FlashChance chance = new(options, random);
     private readonly double fireShown = options.Method.FirePoint.Determined ? 1 : double.PositiveInfinity;
     private double judgeAtSeconds;
+
+    // By the shutter of an equilibrium procedure the flame itself is dipped for a little less than the shutter is open.
+    private double PassSeconds => options.Method.Equilibrium is { } portions ? 0.7 * portions.ShutterSeconds : options.Rules.Applications.PassSeconds;
+
     private SimulatedApplication? open;
 
     /// <summary>The passes that are over, in order.</summary>
@@ -61,7 +65,7 @@ internal sealed class DrivenIgnition(SimulatorOptions options, SimulatorRandom r
     {
         var halo = Math.Clamp((vapour.CurrentRatio - VapourModel.HaloFrom) / (1 - VapourModel.HaloFrom), 0, 1);
         open = new(Applications.Count + 1, Math.Round(seconds, 4), Math.Round(readCelsius, 4), 0, arm.FromLeft, 0, Math.Round(halo, 5), false, 0);
-        judgeAtSeconds = seconds + (options.Rules.Applications.PassSeconds * random.Between(0.2, 0.8));
+        judgeAtSeconds = seconds + (PassSeconds * random.Between(0.2, 0.8));
         detector.Arrived(seconds, halo, arm.FromLeft);
     }
 

@@ -15,6 +15,9 @@ public sealed record DrivenOptions
     /// <summary>From the command until the test flame is there, s, 0.05 to 2; each time a little more or less.</summary>
     public double ReactionSeconds { get; init; } = 0.2;
 
+    /// <summary>Whether, in an equilibrium procedure, a clean cup with a fresh test portion is there whenever it may be asked for: on a wire nobody tells the tester that one was charged.</summary>
+    public bool PortionsComeByThemselves { get; init; }
+
     /// <summary>What is wrong with the tester; at most 20.</summary>
     public IReadOnlyList<TesterFault> Faults { get; init; } = [];
 

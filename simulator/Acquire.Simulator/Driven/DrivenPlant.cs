@@ -21,6 +21,10 @@ public enum DrivenPlantKind
     /// <summary>A cup in a stirred bath that the heater warms.</summary>
     [JsonStringEnumMemberName("bath")]
     Bath,
+
+    /// <summary>A small cup in a metal block that the heater warms and a thermometer sits in.</summary>
+    [JsonStringEnumMemberName("block")]
+    Block,
 }
 
 /// <summary>Heater, cup and bath of a driven tester. Factors are of the usual figures, which are assumed: see the simulator's page of the documentation.</summary>
@@ -29,7 +33,7 @@ public sealed record DrivenPlant
     /// <summary>What is heated.</summary>
     public required DrivenPlantKind Kind { get; init; }
 
-    /// <summary>Heat capacity of the metal, plate and cup, 0.25 to 4 of the usual 405 J/K.</summary>
+    /// <summary>Heat capacity of the metal, 0.25 to 4 of the usual 405 J/K of plate and cup, or 1260 J/K of a block with its cup.</summary>
     public double ThermalMass { get; init; } = 1;
 
     /// <summary>Quantity of the test portion, 0.5 to 1.5 of 70 mL.</summary>
@@ -50,6 +54,9 @@ public sealed record DrivenPlant
     /// <summary>Lag of the heater element, s, 1 to 60.</summary>
     public double HeaterLagSeconds { get; init; } = 5;
 
+    /// <summary>Quantity of a portion that is charged into a block, 1 for 70 mL, from its volume, mL.</summary>
+    internal static double ShareOf(double millilitres) => millilitres / 70;
+
     /// <summary>Power at a command of 1, W, 10 to 10,000.</summary>
     public double MaxWatts { get; init; } = Apparatus.HeaterWatts;
 
@@ -59,7 +66,9 @@ public sealed record DrivenPlant
         ArgumentNullException.ThrowIfNull(method);
         return new()
         {
-            Kind = method.Heating != HeatingKind.Direct ? DrivenPlantKind.Bath
+            MaxWatts = method.Procedure == ProcedureKind.Equilibrium ? BlockWatts : Apparatus.HeaterWatts,
+            Kind = method.Procedure == ProcedureKind.Equilibrium ? DrivenPlantKind.Block
+                : method.Heating != HeatingKind.Direct ? DrivenPlantKind.Bath
                 : method.Cup == CupKind.Closed ? DrivenPlantKind.ClosedCup
                 : DrivenPlantKind.OpenCup,
         };
@@ -122,7 +131,7 @@ public sealed record DrivenPlant
     }
 
     /// <summary>Cup to oil, W/K. Assumed: a stirrer makes 2.5 of 1.6.</summary>
-    internal double CupToOil(bool stirred) => Contact * (stirred ? 2.5 : Apparatus.CupToOil);
+    internal double CupToOil(bool stirred) => Contact * (Kind == DrivenPlantKind.Block ? BlockCupToOil : stirred ? 2.5 : Apparatus.CupToOil);
 
     internal HeatFigures Figures(double stepSeconds)
     {
@@ -139,13 +148,27 @@ public sealed record DrivenPlant
             HeaterDeadSeconds = DeadTimeSeconds,
             StepSeconds = stepSeconds,
         };
-        return Kind != DrivenPlantKind.Bath ? usual : usual with
+        return Kind == DrivenPlantKind.Block ? Block(usual) : Kind != DrivenPlantKind.Bath ? usual : usual with
         {
             BodyCapacity = BathJoulesPerKelvin,
             BodyLossShare = Loss * BathLossShare,
             CupLossShare = Loss * Apparatus.OpenShare(HeatingKind.Bath),
         };
     }
+
+    // 1.3 kg of aluminium with fins, heated at up to some 19 °C/min; a small brass cup deep in it, 2 mL of oil in that; assumed.
+    private const double BlockWatts = 400, BlockCapacity = 1200, BlockCupCapacity = 60, BlockToCup = 10, BlockCupToOil = 0.35, BlockLossShare = 3, BlockCupLossShare = 0.02, BlockMillilitres = 2;
+
+    private HeatFigures Block(HeatFigures usual) => usual with
+    {
+        BodyCapacity = BlockCapacity * ThermalMass,
+        CupCapacity = BlockCupCapacity * ThermalMass,
+        BodyToCup = BlockToCup * Contact,
+        OilShare = ShareOf(BlockMillilitres) * Portion,
+        BodyLossShare = Loss * BlockLossShare,
+        CupLossShare = Loss * BlockCupLossShare,
+        OilLossShare = Loss * BlockCupLossShare,
+    };
 
     // What a lid leaves of the loss of the oil's surface; assumed.
     private const double LidShare = 0.4;

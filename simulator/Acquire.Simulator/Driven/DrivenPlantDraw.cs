@@ -9,8 +9,11 @@ public static class DrivenPlantDraw
     // How far beyond the expected flash point the heater must still be able to hold the ramp, °C.
     private const double BeyondCelsius = 30;
 
+    // A block is to come to its temperature in reasonable time, °C/min.
+    private const double BlockPerMinute = 6;
+
     /// <summary>A tester: metal ×0.35 to 2.4, test portion ×0.9 to 1.1, losses ×0.5 to 2, contacts ×0.7 to 1.4, bath 1000 to 4000 J/K, dead time 2 to 10 s, heater lag 3 to 10 s, heater 1.2 to 4 times as strong as needed. Equal seeds give equal testers.</summary>
-    /// <param name="method">The method; one with a ramp.</param>
+    /// <param name="method">The method.</param>
     /// <param name="expectedFlashCelsius">Expected flash point, °C.</param>
     /// <param name="ambientCelsius">Temperature of the room, °C.</param>
     /// <param name="seed">Picks one tester.</param>
@@ -32,7 +35,7 @@ public static class DrivenPlantDraw
 
     /// <summary>The tester with a heater this many times as strong as the method needs at most.</summary>
     /// <param name="plant">The tester.</param>
-    /// <param name="method">The method; one with a ramp.</param>
+    /// <param name="method">The method.</param>
     /// <param name="expectedFlashCelsius">Expected flash point, °C.</param>
     /// <param name="ambientCelsius">Temperature of the room, °C.</param>
     /// <param name="strength">How strong, 1 to 10.</param>
@@ -44,6 +47,11 @@ public static class DrivenPlantDraw
 
     private static double MostNeeded(DrivenPlant plant, MethodDefinition method, double expectedFlashCelsius, double ambientCelsius)
     {
+        if (method.Procedure == ProcedureKind.Equilibrium)
+        {
+            return plant.NeededWatts(expectedFlashCelsius + BeyondCelsius, BlockPerMinute, ambientCelsius);
+        }
+
         var ramp = new RunRules(method, expectedFlashCelsius).Ramp;
         var controlled = (ramp.ControlledHeatingCelsiusPerMinute.From + ramp.ControlledHeatingCelsiusPerMinute.To) / 2;
         var last = plant.NeededWatts(expectedFlashCelsius + BeyondCelsius, controlled, ambientCelsius);

@@ -12,7 +12,7 @@ public sealed class DrivenRun
     /// <summary>Who turns the heater on.</summary>
     public const string Person = "the simulated analyst";
 
-    // A person gives up: no method needs longer. What the heater does when all is over is watched for a while.
+    // A person gives up: no method needs longer, and few searches. What the heater does when all is over is watched for a while.
     private const double LongestSeconds = 4 * 3600, WatchedSeconds = 10;
 
     private readonly DrivenRunOptions options;
@@ -25,9 +25,12 @@ public sealed class DrivenRun
     private readonly List<ReadingRow> rows = [];
     private readonly List<RunOutput> facts = [];
     private readonly HeldRate rate;
+    private readonly HeldTemperatures.Follower block = new();
+    private readonly PortionPerson? person;
     private double turnedOnSeconds = double.NaN;
     private double offSeconds = double.NaN;
     private double closedSeconds = double.NaN;
+    private double newestSeconds;
 
     private DrivenRun(DrivenRunOptions options)
     {
@@ -43,8 +46,9 @@ public sealed class DrivenRun
         };
         driver = Driver.Begin(Plan, options.Settings, firstSequence: 1, nowSeconds: 0);
         state = RunSupervisor.Begin(Plan);
-        thermometer = new(Plan.Thermometer);
+        thermometer = new(Plan.Thermometer, Plan.IsEquilibrium);
         rate = new();
+        person = Plan.IsEquilibrium ? new(new(run.Seed, RandomPurpose.Analyst)) : null;
     }
 
     /// <summary>What was fixed before heating.</summary>
@@ -100,6 +104,7 @@ public sealed class DrivenRun
             Hear(readingsUnderWay.Dequeue().Row, seconds);
         }
 
+        Charge(seconds);
         Tell(driver.Tick(seconds, Heater), seconds);
         TurnOn(seconds);
         return IsOver(seconds);
@@ -117,16 +122,33 @@ public sealed class DrivenRun
     private void Hear(in ReadingRow sent, double seconds)
     {
         var row = thermometer.Take(sent);
+        newestSeconds = row.AtSeconds;
         var before = facts.Count;
         RunSupervisor.Step(state, Plan, row, facts);
-        for (; before < facts.Count; before++)
-        {
-            driver.Note(facts[before]);
-            rate.Note(facts[before]);
-        }
-
+        Note(before);
         rate.Take(row);
+        block.Take(row);
         Tell(driver.Take(row, seconds, Heater), seconds);
+    }
+
+    private void Note(int from)
+    {
+        for (; from < facts.Count; from++)
+        {
+            driver.Note(facts[from]);
+            rate.Note(facts[from]);
+            block.Note(facts[from]);
+        }
+    }
+
+    private void Charge(double seconds)
+    {
+        if (person?.Step(seconds, RunSupervisor.Status(state, Plan), tester.Cup) is { } millilitres)
+        {
+            var before = facts.Count;
+            RunSupervisor.Step(state, Plan, RunInput.Portion(Math.Max(newestSeconds, seconds - options.WireSeconds), millilitres, Person), facts);
+            Note(before);
+        }
     }
 
     private List<HeaterFact> Heater { get; } = [];
@@ -176,8 +198,9 @@ public sealed class DrivenRun
 
         Figures = new()
         {
-            TargetCelsiusPerMinute = HeatingPlan.For(Plan).Segments[^1].TargetCelsiusPerMinute,
-            Band = Plan.Rules.Ramp.ControlledHeatingCelsiusPerMinute,
+            TargetCelsiusPerMinute = Plan.IsEquilibrium ? 0 : HeatingPlan.For(Plan).Segments[^1].TargetCelsiusPerMinute,
+            Band = Plan.IsEquilibrium ? null : Plan.Rules.Ramp.ControlledHeatingCelsiusPerMinute,
+            Kept = Plan.IsEquilibrium ? block.Kept : null,
             Held = rate.Held,
             Applied = rate.Applied,
             Cuts = [.. facts.OfType<HeaterCut>()],

@@ -24,7 +24,7 @@ public sealed record DrivenRunOptions
             Tester = tester,
             Settings = new()
             {
-                HighestCelsius = Math.Clamp((tester.Run.Scouting ? tester.Run.Method.FlashScopeCelsius.To : tester.Run.Expected) + 80, DriveSettings.HighestRangeCelsius.From, DriveSettings.HighestRangeCelsius.To),
+                HighestCelsius = Math.Clamp((tester.Run.Scouting || tester.Run.IsEquilibrium ? tester.Run.Method.FlashScopeCelsius.To : tester.Run.Expected) + 80, DriveSettings.HighestRangeCelsius.From, DriveSettings.HighestRangeCelsius.To),
                 ReactionSeconds = tester.ReactionSeconds,
                 Heater = tester.Plant.Described(tester.Run),
             },

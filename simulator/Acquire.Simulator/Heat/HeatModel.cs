@@ -11,10 +11,12 @@ internal sealed class HeatModel
     private readonly double ambientCelsius;
     private readonly double thermometerLagSeconds;
     private readonly Queue<double> commandsUnderWay = new();
+    private double oilShare;
 
     public HeatModel(double startCelsius, double thermometerStartCelsius, double ambientCelsius, double thermometerLagSeconds, HeatFigures figures)
     {
         this.figures = figures;
+        oilShare = figures.OilShare;
         this.ambientCelsius = ambientCelsius;
         this.thermometerLagSeconds = thermometerLagSeconds;
         BodyCelsius = CupCelsius = OilCelsius = startCelsius;
@@ -42,6 +44,14 @@ internal sealed class HeatModel
     /// <summary>Whether the thermometer hangs in the air of the room instead of in the oil.</summary>
     public bool ThermometerIsOut { get; set; }
 
+    /// <summary>Whether the thermometer sits in the body, as in a metal block, and not in the oil.</summary>
+    public bool ThermometerInBody { get; init; }
+
+    /// <summary>A fresh test portion takes the place of what is in the cup.</summary>
+    /// <param name="celsius">Its temperature, °C.</param>
+    /// <param name="share">Its quantity, 1 for 70 mL.</param>
+    public void Charge(double celsius, double share) => (OilCelsius, oilShare) = (celsius, share);
+
     /// <summary>One step with the commanded heater power and the heat that evaporation takes from (or a fire gives to) the oil, W.</summary>
     public void Step(double commandWatts, double surfaceWatts)
     {
@@ -51,8 +61,8 @@ internal sealed class HeatModel
         var cupToOil = CupToOil * (CupCelsius - OilCelsius);
         var body = (HeaterWatts - bodyToCup - (figures.BodyLossShare * Apparatus.PlateLoss(BodyCelsius, ambientCelsius))) / figures.BodyCapacity;
         var cup = (bodyToCup - cupToOil - (figures.CupLossShare * Apparatus.CupLoss(CupCelsius, ambientCelsius))) / figures.CupCapacity;
-        var oil = (cupToOil + surfaceWatts - (figures.OilLossShare * Apparatus.OilLoss(OilCelsius, ambientCelsius))) / (figures.OilShare * Apparatus.OilCapacity(OilCelsius));
-        var thermometer = ((ThermometerIsOut ? ambientCelsius : OilCelsius) - ThermometerCelsius) / thermometerLagSeconds;
+        var oil = (cupToOil + surfaceWatts - (figures.OilLossShare * Apparatus.OilLoss(OilCelsius, ambientCelsius))) / (oilShare * Apparatus.OilCapacity(OilCelsius));
+        var thermometer = ((ThermometerIsOut ? ambientCelsius : ThermometerInBody ? BodyCelsius : OilCelsius) - ThermometerCelsius) / thermometerLagSeconds;
 
         HeaterWatts += (arrived - HeaterWatts) * figures.StepSeconds / figures.HeaterLagSeconds;
         BodyCelsius += body * figures.StepSeconds;

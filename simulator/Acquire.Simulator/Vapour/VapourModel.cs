@@ -31,7 +31,8 @@ internal sealed class VapourModel
     public VapourModel(SimulatorOptions options)
     {
         pressureKilopascals = options.StationPressureKilopascals;
-        readingLagCelsius = RampProfile.NominalPerMinute(options) / 60 * (options.Thermometer.LagSeconds - FilmLagSeconds);
+        // Fresh portions have come to rest; nothing lags there.
+        readingLagCelsius = options.IsEquilibrium ? 0 : RampProfile.NominalPerMinute(options) / 60 * (options.Thermometer.LagSeconds - FilmLagSeconds);
         var surface = options.FlashCelsius + readingLagCelsius;
         referenceKelvin = surface + 273.15;
 
@@ -65,6 +66,9 @@ internal sealed class VapourModel
 
     /// <summary>A pass of the flame stirs the film away; it builds up again within seconds.</summary>
     public void Strip() => filmFraction *= 0.4;
+
+    /// <summary>The cup was emptied and cleaned, or a fresh test portion charged: no vapour yet.</summary>
+    public void Clear() => (filmFraction, CurrentRatio, EvaporationWatts) = (0, 0, 0);
 
     /// <summary>The reading at which the ratio reaches 1 on the nominal ramp at a pressure, °C: a flash point free of the application interval.</summary>
     public double FlashReadingCelsius(double kilopascals) => Solve(1, kilopascals);

@@ -63,6 +63,17 @@ public sealed record GuardLimits
     // A block that is kept swings by less than a degree; the heat under way in it is some degrees more. Ours, no source.
     private const double HoldMarginCelsius = 20, HeldWithinCelsius = 3, BlockPatienceSeconds = 420;
 
+    // Nearer to what the tester may ever reach than this no block is kept: it would be cut, and could not be turned on again, °C.
+    private const double BelowHighestCelsius = 6;
+
+    /// <summary>A block is kept only below this, °C.</summary>
+    /// <param name="settings">How the tester is driven.</param>
+    public static double HighestSetCelsius(DriveSettings settings)
+    {
+        ArgumentNullException.ThrowIfNull(settings);
+        return settings.HighestCelsius - BelowHighestCelsius;
+    }
+
     /// <summary>The limits while a block is kept at a temperature.</summary>
     /// <param name="highestSetCelsius">Highest set temperature of the run so far, °C: a block that is to fall is still as hot as that.</param>
     /// <param name="setCelsius">The set temperature, °C.</param>

@@ -5,9 +5,6 @@ namespace Acquire.Core.Control;
 /// <summary>What a driver needs to know in an equilibrium run: where the block is to be kept, the limits that follow, and the one application of each portion.</summary>
 internal sealed class Holding
 {
-    // Nearer to what the tester may ever reach than this no block is kept: it would be cut, and could not be turned on again, °C.
-    private const double BelowHighestCelsius = 6;
-
     private readonly RunPlan _plan;
     private readonly DriveSettings _settings;
     private double _highestSet;
@@ -32,9 +29,6 @@ internal sealed class Holding
     /// <summary>Why the wanted temperature is not heated to; null where it is.</summary>
     public string? TooHigh { get; private set; }
 
-    /// <summary>The first temperature that this tester cannot be asked for, °C.</summary>
-    public static double TooHighFromCelsius(DriveSettings settings) => settings.HighestCelsius - BelowHighestCelsius;
-
     /// <summary>Takes what the supervisor stated.</summary>
     public void Note(RunOutput output)
     {
@@ -51,7 +45,7 @@ internal sealed class Holding
         var range = _plan.Portions.RangeCelsius;
         var most = Math.Max(range.To, _plan.Portions.FirstSetCelsius);
         TooHigh = !(celsius <= most) ? $"{Text.Celsius(celsius)} is wanted; the method ends at {Text.Celsius(most)}"
-            : !(celsius < TooHighFromCelsius(_settings)) ? $"{Text.Celsius(celsius)} is wanted; this tester may reach {Text.Celsius(_settings.HighestCelsius)}, and is kept at most {Text.Celsius(BelowHighestCelsius)} below that"
+            : !(celsius < GuardLimits.HighestSetCelsius(_settings)) ? $"{Text.Celsius(celsius)} is wanted; this tester may reach {Text.Celsius(_settings.HighestCelsius)}, and its block is kept only below {Text.Celsius(GuardLimits.HighestSetCelsius(_settings))}"
             : null;
         SetCelsius = TooHigh is null ? celsius : null;
         _highestSet = TooHigh is null ? Math.Max(_highestSet, celsius) : _highestSet;

@@ -1,5 +1,6 @@
 using System.Globalization;
 using Acquire.Core;
+using Acquire.Core.Runs;
 using Acquire.Simulator;
 
 namespace Acquire.Service.CommandLine;
@@ -36,7 +37,8 @@ internal static class DrivenSimulation
         if (path is not null)
         {
             var truth = await TraceWriter.WriteAsync(run, path, cancellationToken).ConfigureAwait(false);
-            output.WriteLine($"{path} (truth: {truth}{await SimulateCommand.WriteThermometerAsync(options.Tester.Run.Thermometer.Chain, path, cancellationToken).ConfigureAwait(false)})");
+            var entries = await SimulateCommand.WriteEntriesAsync([.. run.Facts.OfType<PersonEntry>()], path, cancellationToken).ConfigureAwait(false);
+            output.WriteLine($"{path} (truth: {truth}{entries}{await SimulateCommand.WriteThermometerAsync(options.Tester.Run.Thermometer.Chain, path, cancellationToken).ConfigureAwait(false)})");
         }
 
         return ExitCode.Done;
@@ -49,8 +51,8 @@ internal static class DrivenSimulation
     /// <summary>Talks until Ctrl+C, then says what really happened.</summary>
     private static async Task<int> TalkAsync(DrivenOptions options, SimulationTarget target, TextWriter output, TextWriter error, CancellationToken cancellationToken)
     {
-        var talk = new DrivenTalk(new DrivenTester(options), target.Speed, TimeProvider.System);
-        error.WriteLine("Simulated driven tester: it heats and moves its flame only as it is told. Stop with Ctrl+C.");
+        var talk = new DrivenTalk(new DrivenTester(options with { PortionsComeByThemselves = options.Run.IsEquilibrium }), target.Speed, TimeProvider.System);
+        error.WriteLine($"Simulated driven tester: it heats and moves its flame only as it is told. {(options.Run.IsEquilibrium ? "A clean cup with a fresh test portion is there whenever one may be asked for: say Charged, as a person would. " : "")}Stop with Ctrl+C.");
         try
         {
             await target.TalkAsync(talk, error.WriteLine, cancellationToken).ConfigureAwait(false);

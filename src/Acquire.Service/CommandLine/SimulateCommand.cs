@@ -163,15 +163,15 @@ internal sealed class SimulateCommand
     }
 
     // Readings say nothing of fresh portions without the person who charged them.
-    private static async Task<string> WriteEntriesAsync(SimulatedRun run, string tracePath, CancellationToken cancellationToken)
+    internal static async Task<string> WriteEntriesAsync(IReadOnlyList<PersonEntry> made, string tracePath, CancellationToken cancellationToken)
     {
-        if (run.Entries.Count == 0)
+        if (made.Count == 0)
         {
             return "";
         }
 
         var path = GuidedOptions.Beside(tracePath);
-        await File.WriteAllLinesAsync(path, [PersonEntryWords.HeaderWithPortions, .. run.Entries.Select(PersonEntryWords.LineWithPortions)], cancellationToken).ConfigureAwait(false);
+        await File.WriteAllLinesAsync(path, [PersonEntryWords.HeaderWithPortions, .. made.Select(PersonEntryWords.LineWithPortions)], cancellationToken).ConfigureAwait(false);
         return $", portions: {path}";
     }
 
@@ -189,7 +189,7 @@ internal sealed class SimulateCommand
             if (target.TracePath is { } path)
             {
                 var truth = await TraceWriter.WriteAsync(run, path, cancellationToken).ConfigureAwait(false);
-                var entries = await WriteEntriesAsync(run, path, cancellationToken).ConfigureAwait(false);
+                var entries = await WriteEntriesAsync(run.Entries, path, cancellationToken).ConfigureAwait(false);
                 output.WriteLine($"{path} (truth: {truth}{entries}{await WriteThermometerAsync(options.Thermometer.Chain, path, cancellationToken).ConfigureAwait(false)}{(options.Analyst is null ? "" : $", observations: {TraceWriter.KeysPath(path)}")})");
             }
             else

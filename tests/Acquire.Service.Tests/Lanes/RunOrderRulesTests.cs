@@ -1,3 +1,4 @@
+using Acquire.Core.Control;
 using Acquire.Core.Methods;
 using Acquire.Core.Runs;
 using Acquire.Service.Lanes.Starting;
@@ -33,12 +34,35 @@ public sealed class RunOrderRulesTests
     [Theory]
     [InlineData("iso-2592-2017", 320.0, "expectedFlashCelsius")]
     [InlineData("iso-2592-2017", 319.9, null)]
-    [InlineData("iso-3679-2022-b", 100.0, "methodId")]
+    [InlineData("iso-3679-2022-b", 100.0, null)]
+    [InlineData("iso-3679-2022-b", 299.0, null)]
     public void A_driven_tester_takes_no_run_that_it_cannot_heat(string method, double expectedCelsius, string? refusedAt)
     {
         RunOrderRules.TryMake(Good with { MethodId = method, ExpectedFlashCelsius = expectedCelsius }, new(true, null, new() { HighestCelsius = 320 }), MethodSet.Embedded, out _, out var errors);
 
         Assert.Equal(refusedAt, errors.SingleOrDefault()?.Path);
+    }
+
+    [Theory]
+    [InlineData("iso-3679-2022-b", false, "expectedFlashCelsius")]
+    [InlineData("iso-3679-2022-a", true, "specificationCelsius")]
+    public void A_block_is_not_asked_for_a_temperature_that_its_tester_may_not_reach(string method, bool specification, string refusedAt)
+    {
+        // The guard needs 6 °C of room, docs/heating-control.md.
+        var settings = new DriveSettings { HighestCelsius = 200 };
+        StartRunRequest At(double celsius) => Good with { MethodId = method, ExpectedFlashCelsius = specification ? null : celsius, SpecificationCelsius = specification ? celsius : null };
+
+        Assert.True(RunOrderRules.TryMake(At(193.9), new(true, null, settings), MethodSet.Embedded, out _, out _));
+        Assert.False(RunOrderRules.TryMake(At(194), new(true, null, settings), MethodSet.Embedded, out _, out var errors));
+        Assert.Equal(refusedAt, Assert.Single(errors).Path);
+    }
+
+    [Fact]
+    public void A_driven_tester_takes_a_scouting_run()
+    {
+        Assert.True(RunOrderRules.TryMake(Good with { ExpectedFlashCelsius = null, Scouting = true }, new(true, null, new() { HighestCelsius = 320 }), MethodSet.Embedded, out var order, out _));
+
+        Assert.True(order.Plan.Scouting);
     }
 
     [Theory]

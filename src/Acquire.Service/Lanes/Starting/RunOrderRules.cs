@@ -65,14 +65,13 @@ public static class RunOrderRules
             return;
         }
 
-        if (method is { Procedure: not ProcedureKind.Ramp } && errors.TrueForAll(error => error.Path != "methodId"))
+        var equilibrium = method is { Procedure: ProcedureKind.Equilibrium };
+        var (path, wanted) = request.SpecificationCelsius is { } specification ? ("specificationCelsius", specification) : ("expectedFlashCelsius", request.ExpectedFlashCelsius ?? double.NegativeInfinity);
+        var limit = equilibrium ? GuardLimits.HighestSetCelsius(drive) : drive.HighestCelsius;
+        if (wanted >= limit && errors.TrueForAll(error => error.Path != path))
         {
-            errors.Add(new("methodId", $"{method.Id} brings fresh test portions to fixed temperatures; a driven tester only heats along a ramp. Choose a ramp method, or another tester"));
-        }
-
-        if (request.ExpectedFlashCelsius is { } expected && expected >= drive.HighestCelsius)
-        {
-            errors.Add(new("expectedFlashCelsius", string.Create(CultureInfo.InvariantCulture, $"{expected:0.###} °C is not below what this tester may reach, {drive.HighestCelsius:0.###} °C (drive.highestCelsius in the configuration)")));
+            var room = equilibrium ? ", less some room for the block" : "";
+            errors.Add(new(path, string.Create(CultureInfo.InvariantCulture, $"{wanted:0.###} °C is not below what this tester may reach, {limit:0.###} °C (drive.highestCelsius in the configuration{room})")));
         }
     }
 
