@@ -19,6 +19,8 @@ const test: PortionTest = { number: 2, setCelsius: 65, millilitres: 2, chargedSe
 
 describe('an equilibrium run', () => {
   it('says what to do in each stage', () => {
+    expect(portionLine(status('setting-temperature'), true)).toMatchObject({ stage: 'set', text: 'The block is brought to 61.0 °C' });
+    expect(portionLine(status('applying-test-flame'), true)).toMatchObject({ stage: 'apply', text: 'The test flame is applied now' });
     expect(portionLine(status('setting-temperature'))).toMatchObject({ stage: 'set', text: 'Set the block to 61.0 °C' });
     expect(portionLine(status('setting-temperature', { secondsToSteady: 41.2 }))?.detail).toContain('Steady for 42 s more');
     expect(portionLine(status('awaiting-portion'))).toMatchObject({ stage: 'charge', text: 'Charge portion 3: 2.0 mL' });

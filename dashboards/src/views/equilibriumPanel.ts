@@ -1,5 +1,5 @@
 import type { Backend } from '../backend';
-import type { PortionTest } from '../contract';
+import type { PortionTest, RunStatus } from '../contract';
 import { el, setAttribute, setShown, setText } from '../dom';
 import { plain } from '../format';
 import { isOver, type RunView } from '../state/runView';
@@ -35,15 +35,16 @@ export class EquilibriumPanel {
 
   render(view: RunView, live: boolean): void {
     const over = isOver(view);
+    const driven = view.plan?.mode === 'driven';
     const tests = view.status?.portions?.tests ?? view.summary?.result?.equilibrium?.tests ?? null;
     setShown(this.element, tests !== null);
     if (tests === null) return;
-    const line = over ? null : portionLine(view.status);
+    const line = over ? null : portionLine(view.status, driven);
     setAttribute(this.element, 'data-stage', line?.stage ?? 'over');
     setText(this.text, over ? 'Tests' : !live ? 'No news from the tester' : (line?.text ?? ''));
     setText(this.detail, over ? '' : !live ? 'What is shown is old. Look at the tester; do not charge by this page.' : (line?.detail ?? ''));
     setShown(this.actions, !over && line?.stage !== 'over');
-    this.charged.disabled = this.waiting || !live || view.status?.phase !== 'awaiting-portion';
+    this.charged.disabled = this.waiting || !live || !mayCharge(view.status, driven);
     this.propose(view.status?.portions?.millilitres ?? null);
     if (tests.length !== this.shownTests?.length) this.renderTests(tests);
   }
@@ -80,4 +81,10 @@ export class EquilibriumPanel {
       this.waiting = false;
     }
   }
+}
+
+// A driven run applies no flame to a portion that does not count, nor to one that has waited too long: only a fresh one goes on.
+function mayCharge(status: RunStatus | null, driven: boolean): boolean {
+  if (status === null) return false;
+  return status.phase === 'awaiting-portion' || (driven && (status.phase === 'applying-test-flame' || (status.phase === 'portion-waiting' && (status.portions?.spoiled ?? null) !== null)));
 }

@@ -9,8 +9,8 @@ export interface PortionLine {
   readonly detail: string;
 }
 
-/** The line for a status; null for a run along a ramp. */
-export function portionLine(status: RunStatus | null): PortionLine | null {
+/** The line for a status; null for a run along a ramp. `driven`: the service keeps the block and applies the flame. */
+export function portionLine(status: RunStatus | null, driven = false): PortionLine | null {
   const portions = status?.portions ?? null;
   if (status === null || portions === null) return null;
   const set = `${fixed(portions.setCelsius, 1)} °C`;
@@ -21,16 +21,18 @@ export function portionLine(status: RunStatus | null): PortionLine | null {
     case 'portion-waiting':
       return { stage: 'wait', text: `Wait ${seconds(portions.secondsToApplication)}`, detail: waitDetail(portions.spoiled) };
     case 'applying-test-flame':
-      return { stage: 'apply', text: 'Apply the test flame now, once', detail: waitDetail(portions.spoiled) };
+      return { stage: 'apply', text: driven ? 'The test flame is applied now' : 'Apply the test flame now, once', detail: driven && portions.spoiled === null ? missedDetail : waitDetail(portions.spoiled) };
     case 'clearing-cup':
-      return { stage: 'clean', text: `Clean the cup; set ${set}`, detail: `Flame out, let the cup cool, empty and clean it. Then portion ${portions.portionNumber} at ${set}.${steadyWords(portions.secondsToSteady)}` };
+      return { stage: 'clean', text: driven ? `Clean the cup; next ${set}` : `Clean the cup; set ${set}`, detail: `${driven ? 'The flame is away: see for yourself. Let' : 'Flame out, let'} the cup cool, empty and clean it. Then portion ${portions.portionNumber} at ${set}.${steadyWords(portions.secondsToSteady)}` };
     case 'cooling':
     case 'closed':
       return { stage: 'over', text: 'The search is over', detail: 'Flame out. Let the cup cool before you empty and clean it.' };
     default:
-      return { stage: 'set', text: `Set the block to ${set}`, detail: `It has to keep that to within ${fixed(portions.toleranceCelsius, 1)} °C.${steadyWords(portions.secondsToSteady)}` };
+      return { stage: 'set', text: driven ? `The block is brought to ${set}` : `Set the block to ${set}`, detail: `It has to keep that to within ${fixed(portions.toleranceCelsius, 1)} °C.${steadyWords(portions.secondsToSteady)}` };
   }
 }
+
+const missedDetail = 'One application for each portion. Where it does not come within some seconds, the heater was off or the block too warm: empty and clean the cup, charge a fresh portion, and press Charged.';
 
 function waitDetail(spoiled: string | null): string {
   return spoiled === null ? 'One application for each portion.' : `This portion does not count (${codeWords(spoiled).toLowerCase()}): keep the flame away, let the cup cool, clean it and charge a fresh one.`;

@@ -157,7 +157,7 @@ public sealed record DrivenPlant
     }
 
     // 1.3 kg of aluminium with fins, heated at up to some 19 °C/min; a small brass cup deep in it, 2 mL of oil in that; assumed.
-    private const double BlockWatts = 400, BlockCapacity = 1200, BlockCupCapacity = 60, BlockToCup = 10, BlockCupToOil = 0.35, BlockLossShare = 3, BlockCupLossShare = 0.02, BlockMillilitres = 2;
+    private const double BlockWatts = 400, BlockCapacity = 1200, BlockCupCapacity = 60, BlockToCup = 10, BlockCupToOil = 0.35, BlockLossShare = 3, BlockCupLossShare = 0.02, BlockOilLossShare = 0.005, BlockMillilitres = 2;
 
     private HeatFigures Block(HeatFigures usual) => usual with
     {
@@ -167,7 +167,7 @@ public sealed record DrivenPlant
         OilShare = ShareOf(BlockMillilitres) * Portion,
         BodyLossShare = Loss * BlockLossShare,
         CupLossShare = Loss * BlockCupLossShare,
-        OilLossShare = Loss * BlockCupLossShare,
+        OilLossShare = Loss * BlockOilLossShare,
     };
 
     // What a lid leaves of the loss of the oil's surface; assumed.

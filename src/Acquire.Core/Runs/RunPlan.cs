@@ -1,4 +1,6 @@
+using System.Globalization;
 using System.Runtime.CompilerServices;
+using System.Text;
 using System.Text.Json.Serialization;
 using Acquire.Core.Methods;
 using Acquire.Core.Results;
@@ -95,6 +97,13 @@ public sealed record RunPlan
 
     /// <summary>Temperature of the first scheduled application, °C; null where it is not known before the run.</summary>
     public double? FirstApplicationCelsius => Scouting || IsEquilibrium ? null : Rules.FirstApplicationCelsius;
+
+    // What follows from the plan is not printed: not every plan has all of it.
+    private bool PrintMembers(StringBuilder text)
+    {
+        text.Append(CultureInfo.InvariantCulture, $"Method = {Method.Id}, ExpectedFlashCelsius = {ExpectedFlashCelsius}, Scouting = {Scouting}, SpecificationCelsius = {SpecificationCelsius}, Mode = {Mode}");
+        return true;
+    }
 
     private RunRules Resolve()
     {

@@ -17,8 +17,11 @@ internal sealed class DrivenBench : IAsyncDisposable
     private readonly CancellationTokenSource _stop = CancellationTokenSource.CreateLinkedTokenSource(TestContext.Current.CancellationToken);
     private readonly Task _talking;
 
+    private readonly DrivenOptions _options;
+
     private DrivenBench(DrivenOptions options, double speed, Func<DrivenTalk, CancellationToken, Task> wire)
     {
+        _options = options;
         Talk = new(new DrivenTester(options), speed, TimeProvider.System);
         _talking = wire(Talk, _stop.Token);
     }
@@ -59,12 +62,12 @@ internal sealed class DrivenBench : IAsyncDisposable
     public DrivenTalk Talk { get; }
 
     /// <summary>On a serial line.</summary>
-    public static DrivenBench OnPort(string path, double speed) =>
-        new(Options, speed, (talk, cancel) => SerialDrivenTester.OnPort(path, 115_200, TimeProvider.System, Tell).RunAsync(talk, cancel));
+    public static DrivenBench OnPort(string path, double speed, DrivenOptions? options = null) =>
+        new(options ?? Options, speed, (talk, cancel) => SerialDrivenTester.OnPort(path, 115_200, TimeProvider.System, Tell).RunAsync(talk, cancel));
 
     /// <summary>Behind a broker.</summary>
-    public static DrivenBench OnBroker(int port, double speed) =>
-        new(Options, speed, (talk, cancel) => new MqttDrivenTester(new() { Tester = Id, Port = port }, TimeProvider.System, Tell).RunAsync(talk, cancel));
+    public static DrivenBench OnBroker(int port, double speed, DrivenOptions? options = null) =>
+        new(options ?? Options, speed, (talk, cancel) => new MqttDrivenTester(new() { Tester = Id, Port = port }, TimeProvider.System, Tell).RunAsync(talk, cancel));
 
     /// <summary>Power that the heater is given now, 0 to 1.</summary>
     public double Heater => Talk.Look(tester => tester.Does.HeaterFraction);
@@ -74,7 +77,7 @@ internal sealed class DrivenBench : IAsyncDisposable
     {
         await api.ConnectedAsync(Id);
         await Waiting.ForAsync(() => api.TesterAsync(Id), seen => seen.Counters.Rows > 0, "first readings");
-        var run = await api.StartAsync(Id, Options.Run);
+        var run = await api.StartAsync(Id, _options.Run);
         await TurnOnAsync(api, run.Id);
         await Waiting.UntilAsync(() => Heater > 0, "the tester heats");
         return run.Id;

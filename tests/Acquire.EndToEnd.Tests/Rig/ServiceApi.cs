@@ -50,7 +50,8 @@ internal sealed class ServiceApi(Uri address) : IDisposable
     /// <summary>Starts a run of a simulated specimen, as a person would.</summary>
     public async Task<RunSummary> StartAsync(string tester, SimulatorOptions specimen)
     {
-        var request = new StartRunRequest(specimen.Method.Id, specimen.Expected, specimen.StationPressureKilopascals, $"Invented oil {specimen.Seed}");
+        var aim = specimen.Aim;
+        var request = new StartRunRequest(specimen.Method.Id, aim.ExpectedFlashCelsius, specimen.StationPressureKilopascals, $"Invented oil {specimen.Seed}") { Scouting = aim.Scouting, SpecificationCelsius = aim.SpecificationCelsius };
         using var answer = await _http.PostAsJsonAsync($"api/testers/{tester}/runs", request, LiveJson.Options, TestContext.Current.CancellationToken);
         return await ReadAsync<RunSummary>(answer, HttpStatusCode.Created);
     }
@@ -64,6 +65,13 @@ internal sealed class ServiceApi(Uri address) : IDisposable
 
     /// <summary>Turns the heater of a driven tester on in the name of a person; answers with the status and what was said.</summary>
     public Task<(HttpStatusCode Status, string Text)> HeaterOnAsync(string id, string person = "Test Person") => HeaterAsync(id, new { on = true, person });
+
+    /// <summary>Says that a fresh test portion is in the cup.</summary>
+    public async Task<HttpStatusCode> ChargeAsync(string id, double millilitres)
+    {
+        using var answer = await _http.PostAsJsonAsync($"api/runs/{id}/portions", new { millilitres, person = "Test Person" }, LiveJson.Options, TestContext.Current.CancellationToken);
+        return answer.StatusCode;
+    }
 
     /// <summary>Turns the heater off.</summary>
     public Task<(HttpStatusCode Status, string Text)> HeaterOffAsync(string id) => HeaterAsync(id, new { on = false });
