@@ -44,6 +44,29 @@ public sealed class SimulateDrivenTests
     }
 
     [Fact]
+    public void A_driven_scouting_run_says_what_to_expect()
+    {
+        var ran = Ran.Command(SimulateCommand.Build(), ["--driven", "--scouting", "--method", "bench-open-cup", "--flash", "70", "--rows-per-second", "20"]).Well();
+
+        Assert.Contains("bench-open-cup: valid", ran.Output, StringComparison.Ordinal);
+        Assert.Contains("Next: a fresh test portion", ran.Output, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_driven_search_by_steps_writes_its_portions_beside_the_trace_and_replay_judges_it_alike()
+    {
+        var path = Path.Combine(_folder, "block.csv");
+        var played = Ran.Command(SimulateCommand.Build(), ["--driven", "--method", "iso-3679-2022-b", "--flash", "41.3", "--expected-flash", "42", "--rows-per-second", "25", "--out", path]).Well();
+
+        var judged = Ran.Command(ReplayCommand.Build(), [path, "--method", "iso-3679-2022-b", "--expected-flash", "42", "--pressure-kpa", "101.3"]).Well();
+
+        Assert.Contains("block.csv: valid", played.Output, StringComparison.Ordinal);
+        Assert.Contains("block        ", played.Output, StringComparison.Ordinal);
+        Assert.Equal(judged.Output.Split('\n')[..4], played.Output.Split('\n')[..4]);
+        Assert.True(File.Exists(Path.ChangeExtension(path, ".observations.csv")));
+    }
+
+    [Fact]
     public void Mistakes_are_named_by_their_option()
     {
         Ran.Command(SimulateCommand.Build(), [.. Quick, "--thermal-mass", "9"]).Refused("--thermal-mass", "9 is not within 0.25 to 4");
