@@ -45,7 +45,7 @@ public sealed class Driver
         (_plan, _settings, _now) = (plan, settings, nowSeconds);
         var expected = plan.ExpectedFlashCelsius ?? throw new ArgumentException("Nothing is expected: how far the heater may go hangs on it.", nameof(plan));
         _heating = HeatingPlan.For(plan.Method, expected);
-        _limits = GuardLimits.For(_heating, expected, settings.AllowanceCelsius, settings.HighestCelsius);
+        _limits = GuardLimits.For(_heating, expected, settings.AllowanceCelsius, settings.HighestCelsius, model: settings.Heater);
         _flameRules = FlameRules.For(plan, settings.ReactionSeconds);
         _answers = new(settings.LifetimeMilliseconds);
         _beat = Heartbeat.From(firstSequence, settings.LifetimeMilliseconds);
@@ -180,6 +180,7 @@ public sealed class Driver
             return refused;
         }
 
+        _answers.Restart();
         _ramp ??= RampController.Begin(_settings.Heater);
         _told.Clear();
         _wasOn = true;
@@ -250,6 +251,11 @@ public sealed class Driver
         if (row.Has(RowChannels.Heater))
         {
             _answers.Gives(row.HeaterFraction);
+        }
+
+        if (row.Has(RowChannels.Flame) && row.FlameOver)
+        {
+            _answers.FlameSeen();
         }
     }
 
@@ -322,6 +328,7 @@ public sealed class Driver
             FlameScheduler.Withdraw(_flame, at);
         }
 
+        _answers.Passed(_flame.Made);
         Tell(at, facts);
         var command = _beat.Beat(now, heater, _flame.Over, Stirs);
         if (command is not null)

@@ -3,6 +3,9 @@ namespace Acquire.Core.Control;
 /// <summary>The limits by which the guard turns the heater off. All are ours; no standard states them.</summary>
 public sealed record GuardLimits
 {
+    // Heat that would warm heater, cup and test portion by this, °C, must show at the thermometer: a plate runs ahead of the oil by some 30 °C, and the figures may be wrong by half.
+    private const double UnseenCelsius = 60;
+
     /// <summary>A sound reading above this turns the heater off, °C.</summary>
     public required double HighestCelsius { get; init; }
 
@@ -14,6 +17,9 @@ public sealed record GuardLimits
 
     /// <summary>Time with the heater on within which the reading must rise by <see cref="RiseCelsius"/>, s; 30 to 1800.</summary>
     public double NoRiseSeconds { get; init; } = 240;
+
+    /// <summary>Heat within which the reading must rise by <see cref="RiseCelsius"/>, in seconds of full power, above 0; infinite where heater and cup are not known.</summary>
+    public double NoRiseFullPowerSeconds { get; init; } = double.PositiveInfinity;
 
     /// <summary>The heat stored in the metal may go on warming the test portion for so long after the heater was on, s; 30 to 1800.</summary>
     public double CoastSeconds { get; init; } = 240;
@@ -30,7 +36,8 @@ public sealed record GuardLimits
     /// <param name="allowanceCelsius">How far above it the reading may go, °C: room for the fire point. 5 to 150; a common open-cup fire point lies 10 to 50 °C above the flash point (common practice, no source).</param>
     /// <param name="testerCelsius">What the tester may ever reach, °C; 40 to 500.</param>
     /// <param name="silentSeconds">Longest time without a sound reading, s.</param>
-    public static GuardLimits For(HeatingPlan plan, double expectedFlashCelsius, double allowanceCelsius, double testerCelsius, double silentSeconds = 2)
+    /// <param name="model">What is known of the heater: by its power and heat capacity the heat that goes unseen is limited; null where nothing is.</param>
+    public static GuardLimits For(HeatingPlan plan, double expectedFlashCelsius, double allowanceCelsius, double testerCelsius, double silentSeconds = 2, HeaterModel? model = null)
     {
         ArgumentNullException.ThrowIfNull(plan);
 
@@ -41,6 +48,7 @@ public sealed record GuardLimits
             HighestCelsius = Math.Min(expectedFlashCelsius + allowanceCelsius, testerCelsius),
             SilentSeconds = silentSeconds,
             NoRiseSeconds = patience,
+            NoRiseFullPowerSeconds = model is { MaxPowerWatts: { } watts, ThermalCapacityJoulesPerKelvin: { } capacity } ? UnseenCelsius * capacity / watts : double.PositiveInfinity,
         };
     }
 
@@ -53,6 +61,7 @@ public sealed record GuardLimits
         HeaterModel.Within(errors, path + ".silentSeconds", SilentSeconds, 0.5, 10);
         HeaterModel.Within(errors, path + ".badReadings", BadReadings, 1, 20);
         HeaterModel.Within(errors, path + ".noRiseSeconds", NoRiseSeconds, 30, 1800);
+        HeaterModel.Within(errors, path + ".noRiseFullPowerSeconds", NoRiseFullPowerSeconds, 0.1, double.PositiveInfinity);
         HeaterModel.Within(errors, path + ".coastSeconds", CoastSeconds, 30, 1800);
         HeaterModel.Within(errors, path + ".riseCelsius", RiseCelsius, 0.5, 10);
         HeaterModel.Within(errors, path + ".warmsByItselfCelsius", WarmsByItselfCelsius, 20, 100);

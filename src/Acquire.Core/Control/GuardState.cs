@@ -47,6 +47,10 @@ public sealed class GuardState : IJsonOnDeserialized
     [JsonInclude]
     internal double OnSeconds { get; set; }
 
+    // The same in seconds of full power.
+    [JsonInclude]
+    internal double FullPowerSeconds { get; set; }
+
     [JsonInclude]
     internal double RisenFromCelsius { get; set; } = double.NaN;
 

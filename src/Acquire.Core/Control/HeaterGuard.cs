@@ -79,6 +79,7 @@ public static class HeaterGuard
         ArgumentNullException.ThrowIfNull(state);
         state.RisenFromCelsius = double.NaN;
         state.OnSeconds = 0;
+        state.FullPowerSeconds = 0;
         Trip(state, TripCodes.Resumed, state.AtSeconds, "The heater is off because the service had stopped and took the run up again. Look at the cup before you go on.");
     }
 
@@ -135,7 +136,9 @@ public static class HeaterGuard
 
         if (state.Given > OffFraction)
         {
-            state.OnSeconds += double.IsFinite(before) ? state.AtSeconds - before : 0;
+            var elapsed = double.IsFinite(before) ? state.AtSeconds - before : 0;
+            state.OnSeconds += elapsed;
+            state.FullPowerSeconds += elapsed * state.Given;
             state.PowerAt = state.AtSeconds;
         }
 

@@ -30,8 +30,11 @@ public static class TripCodes
     /// <summary>The tester has not acknowledged a command for too long.</summary>
     public const string NotAcknowledged = "heater-not-acknowledged";
 
-    /// <summary>The tester gives power although none is commanded.</summary>
+    /// <summary>The tester gives power although none is commanded, or far more than is commanded.</summary>
     public const string NotObeyed = "heater-not-obeyed";
+
+    /// <summary>The tester does not bring the test flame over the cup when it is told to.</summary>
+    public const string FlameNotObeyed = "heater-flame-not-obeyed";
 
     /// <summary>The determination is complete: nothing needs heat any more.</summary>
     public const string ResultComplete = "heater-result-complete";

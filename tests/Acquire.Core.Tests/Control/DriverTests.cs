@@ -311,4 +311,41 @@ public sealed class DriverTests
         Assert.All(stirred.Sent, sent => Assert.False(sent.Command is { FlameOver: true, StirrerOn: true }));
         Assert.DoesNotContain(open.Sent, sent => sent.Command.StirrerOn);
     }
+
+    [Theory]
+    [InlineData(0.3, true)]
+    [InlineData(0.1, false)]
+    public void A_tester_that_gives_far_more_power_than_is_commanded_is_told(double excess, bool tripped)
+    {
+        var tester = new DrivenTester().Heated();
+        tester.CelsiusPerSecond = 0.2;
+        for (var seconds = 0; seconds < 120 && tester.Driver.IsOn; seconds++)
+        {
+            tester.GivesFraction = Math.Min(1, tester.Newest.HeaterFraction + excess);
+            tester.Wait(1);
+        }
+
+        Assert.Equal(tripped ? [TripCodes.NotObeyed] : [], Cut(tester));
+        Assert.Equal(tripped, tester.Driver.Trips.Any(trip => trip.Text.Contains("more heater power than was commanded", StringComparison.Ordinal)));
+    }
+
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public void A_tester_that_leaves_the_flame_away_is_not_heated_on_unseen(bool obeys)
+    {
+        var tester = new DrivenTester(startCelsius: 198).Wait(2);
+        Assert.Null(tester.TurnOn());
+        tester.CelsiusPerSecond = 5.5 / 60;
+        while (tester.Celsius < 216 && tester.Driver.IsOn)
+        {
+            tester.Wait(0.1, change: obeys ? null : row => row with { FlameOver = false });
+        }
+
+        // ISO 2592: every 2 °C (ISO 2592:2017). The cup is put in at 198 °C, beyond the first ones; as the fourth pass is sent, three were not seen.
+        var passes = tester.Sent.Zip(tester.Sent.Skip(1)).Count(pair => pair is { First.Command.FlameOver: false, Second.Command.FlameOver: true });
+        Assert.Equal(obeys ? [] : [TripCodes.FlameNotObeyed], Cut(tester));
+        Assert.Equal(obeys ? 216 : 205, tester.Celsius, 0.3);
+        Assert.True(obeys ? passes > 7 : passes is 3 or 4, $"{passes} passes");
+    }
 }
