@@ -37,7 +37,7 @@ internal static class FallWatch
     {
         state.FallReferenceCelsius = state.FallLowestCelsius = double.NaN;
         state.FallReadAt = double.NaN;
-        state.FallPower = 0;
+        (state.FallPower, state.FallHasRisen) = (0, false);
         Begin(state, double.NaN);
     }
 
@@ -69,25 +69,17 @@ internal static class FallWatch
     /// <summary>The supervision takes the cup for cooling. Right after the heater is turned on that is no fault: the heat has not come through yet.</summary>
     public static void Cooling(GuardState state)
     {
-        if (state.Armed && (HasRisen(state) || state.OnSeconds > ComesThroughSeconds))
+        if (state.Armed && (state.FallHasRisen || state.OnSeconds > ComesThroughSeconds))
         {
             HeaterGuard.Trip(state, TripCodes.ReadingFell, state.AtSeconds,
                 "The supervision takes the cup for cooling while the heater is on, and closes the record soon: the thermometer may have left the specimen, or the heater does not work. Look at the cup.");
         }
     }
 
-    private static bool HasRisen(GuardState state) => state.FallReferenceCelsius >= state.FallLowestCelsius + RisenCelsius;
-
     private static void Cool(GuardState state, double elapsed)
     {
-        var risen = HasRisen(state);
-        var perSecond = risen ? CoolsPerSecond * Math.Max(0, 1 - (state.FallPower / WarmingFraction)) : CoolsAtFirstPerSecond;
-        var cooled = perSecond * elapsed * Math.Max(0, state.FallReferenceCelsius - RoomCelsius);
-        state.FallReferenceCelsius -= cooled;
-        if (!risen)
-        {
-            state.FallLowestCelsius = Math.Min(state.FallLowestCelsius, state.FallReferenceCelsius);
-        }
+        var perSecond = state.FallHasRisen ? CoolsPerSecond * Math.Max(0, 1 - (state.FallPower / WarmingFraction)) : CoolsAtFirstPerSecond;
+        state.FallReferenceCelsius -= perSecond * elapsed * Math.Max(0, state.FallReferenceCelsius - RoomCelsius);
     }
 
     private static void Begin(GuardState state, double seconds)
@@ -119,5 +111,6 @@ internal static class FallWatch
         var first = double.IsNaN(state.FallReferenceCelsius);
         state.FallReferenceCelsius = first ? mean : Math.Max(state.FallReferenceCelsius, mean);
         state.FallLowestCelsius = first ? mean : Math.Min(state.FallLowestCelsius, mean);
+        state.FallHasRisen |= mean >= state.FallLowestCelsius + RisenCelsius;
     }
 }

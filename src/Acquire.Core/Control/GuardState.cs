@@ -62,6 +62,9 @@ public sealed class GuardState : IJsonOnDeserialized
     internal double FallLowestCelsius { get; set; } = double.NaN;
 
     [JsonInclude]
+    internal bool FallHasRisen { get; set; }
+
+    [JsonInclude]
     internal double FallReadAt { get; set; } = double.NaN;
 
     [JsonInclude]
