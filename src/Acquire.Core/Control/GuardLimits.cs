@@ -27,6 +27,9 @@ public sealed record GuardLimits
     /// <summary>What counts as a rise, °C; 0.5 to 10. Without power: in each of three minutes in a row.</summary>
     public double RiseCelsius { get; init; } = 1;
 
+    /// <summary>So far may the reading lie below its highest while the heater is on, beyond what a cup cools by itself at low power, °C; 1 to 20.</summary>
+    public double FallCelsius { get; init; } = 3;
+
     /// <summary>A cold test portion warms up by itself to this, °C; above it a rise without power is none of its own.</summary>
     public double WarmsByItselfCelsius { get; init; } = 40;
 
@@ -64,6 +67,7 @@ public sealed record GuardLimits
         HeaterModel.Within(errors, path + ".noRiseFullPowerSeconds", NoRiseFullPowerSeconds, 0.1, double.PositiveInfinity);
         HeaterModel.Within(errors, path + ".coastSeconds", CoastSeconds, 30, 1800);
         HeaterModel.Within(errors, path + ".riseCelsius", RiseCelsius, 0.5, 10);
+        HeaterModel.Within(errors, path + ".fallCelsius", FallCelsius, 1, 20);
         HeaterModel.Within(errors, path + ".warmsByItselfCelsius", WarmsByItselfCelsius, 20, 100);
         return errors;
     }

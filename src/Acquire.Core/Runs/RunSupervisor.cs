@@ -147,7 +147,7 @@ public static class RunSupervisor
         }
     }
 
-    /// <summary>Takes what happened to the heater of a driven run, and states it. Nothing happens in a run that is closed.</summary>
+    /// <summary>Takes what happened to the heater of a driven run, and states it. In a run that is closed only that the heater went off with the close is stated; nothing is judged by it any more.</summary>
     /// <param name="state">The run; moved on by the call.</param>
     /// <param name="plan">The same plan for all steps of a run.</param>
     /// <param name="fact">What happened; its place among the readings is set here.</param>
@@ -166,6 +166,10 @@ public static class RunSupervisor
         if (state.Phase != RunPhase.Closed)
         {
             HeaterSupervision.Take(new Bench(state, plan, outputs), fact);
+        }
+        else if (fact is HeaterCut { WasOn: true })
+        {
+            HeaterSupervision.AfterClose(state, fact, outputs);
         }
     }
 

@@ -60,13 +60,14 @@ public sealed class DriverTests
         var tester = new DrivenTester().Heated();
         tester.Deaf = true;
 
-        tester.Wait(3.2);
+        // It says so itself once the lifetime of the newest command, 1.5 s, is over.
+        tester.Wait(1.1);
         Assert.True(tester.Driver.IsOn);
-        tester.Wait(0.6);
+        tester.Wait(0.5);
 
         Assert.Equal([TripCodes.NotAcknowledged], Cut(tester));
         Assert.Equal(0, tester.Newest.HeaterFraction);
-        Assert.Contains("has not acknowledged", tester.TurnOn()!.Message, StringComparison.Ordinal);
+        Assert.Contains("has not acknowledged", tester.Wait(2.2).TurnOn()!.Message, StringComparison.Ordinal);
         tester.Deaf = false;
         Assert.Null(tester.Wait(1).TurnOn());
     }
@@ -123,14 +124,15 @@ public sealed class DriverTests
     }
 
     [Fact]
-    public void A_thermometer_whose_clock_stands_still_counts_as_silent()
+    public void A_tester_whose_clock_stands_still_is_told_of_its_clock_and_not_of_its_wire()
     {
         var tester = new DrivenTester().Heated();
         var at = tester.Row().AtSeconds;
 
         tester.Wait(2.2, change: row => row with { AtSeconds = at });
 
-        Assert.Equal([TripCodes.ReadingSilent], Cut(tester));
+        Assert.Equal([TripCodes.TesterClock], Cut(tester));
+        Assert.Contains("clock stands still", Assert.Single(tester.Driver.Trips).Text, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -142,7 +144,9 @@ public sealed class DriverTests
         var none = new DrivenTester().Heated();
         none.Send(none.Driver.Tick(double.NaN, none.Facts));
 
-        Assert.All([ahead, back, none], tester => Assert.Equal([TripCodes.ProgramFault], Cut(tester)));
+        Assert.Equal([TripCodes.TesterClock], Cut(ahead));
+        Assert.Contains("clock jumped ahead by 60", Assert.Single(ahead.Driver.Trips).Text, StringComparison.Ordinal);
+        Assert.All([back, none], tester => Assert.Equal([TripCodes.ProgramFault], Cut(tester)));
         Assert.All([ahead, back, none], tester => Assert.Equal(0, tester.Newest.HeaterFraction));
     }
 

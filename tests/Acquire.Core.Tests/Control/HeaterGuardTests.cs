@@ -121,10 +121,10 @@ public sealed class HeaterGuardTests
         seconds = Heat(35, at => 100 + (at / 30), seconds);
         Assert.Empty(_guard.Trips);
 
-        // The thermometer falls out of the cup.
-        Heat(250, _ => 60, seconds);
+        // What is in the cup is warmed no more.
+        Heat(250, _ => 101, seconds);
         Off(TripCodes.NoRise, 490);
-        Read(491, 60);
+        Read(491, 101);
         Assert.Null(HeaterGuard.Rearm(_guard, Limits, 491, "A. Bench"));
         Assert.Equal(0.4, Give(491));
     }
