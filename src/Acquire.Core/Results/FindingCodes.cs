@@ -96,6 +96,9 @@ public static class FindingCodes
     /// <summary>An event that may have been a flash could not be told from the halo. Value: its significance.</summary>
     public const string FlashUncertain = "flash-uncertain";
 
+    /// <summary>No flash was seen at a fresh test portion, and the detector could not have shown one.</summary>
+    public const string FlashNotTellable = "flash-not-tellable";
+
     /// <summary>The record has a hole. Value: its length in s; limit: the longest allowed.</summary>
     public const string DataGap = "data-gap";
 

@@ -58,9 +58,9 @@ internal static class PortionCharging
     }
 
     /// <summary>A test that does not count is repeated with a fresh portion; only the first reason is kept with it.</summary>
-    public static void Spoil(in Bench bench, PortionInCup portion, string code, double? celsius, double? value, double? limit, string text)
+    public static void Spoil(in Bench bench, PortionInCup portion, string code, double? celsius, double? value, double? limit, string text, FindingWeight weight = FindingWeight.Note)
     {
         portion.Spoiled ??= code;
-        bench.Find(code, FindingWeight.Note, bench.State.AtSeconds, celsius, value, limit, $"{text} Its test does not count: repeat it with a fresh test portion.");
+        bench.Find(code, weight, bench.State.AtSeconds, celsius, value, limit, $"{text} Its test does not count: repeat it with a fresh test portion.");
     }
 }
