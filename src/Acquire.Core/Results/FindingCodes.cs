@@ -209,4 +209,10 @@ public static class FindingCodes
 
     /// <summary>A point came too far from any thermometer reading for its temperature to be known. Value and limit in s.</summary>
     public const string PointNotRead = "point-not-read";
+
+    /// <summary>A sensor beside the cup that came with every row fell silent: what it would have told is not known.</summary>
+    public const string BenchSilent = "bench-silent";
+
+    /// <summary>The specimen flashed at a pass far below the first application of the series.</summary>
+    public const string FlashBelowSeries = "flash-below-series";
 }

@@ -36,13 +36,15 @@ internal static class PortionApplication
         }
         else if (portion.Tested)
         {
-            bench.Find(FindingCodes.PortionAppliedTwice, FindingWeight.Note, at, celsius, portion.Number, null,
-                $"The flame was applied to portion {portion.Number} once more. Only the first application counts: each needs a fresh test portion.");
+            var flashed = outcome == PortionOutcome.Flash;
+            bench.Find(FindingCodes.PortionAppliedTwice, flashed ? FindingWeight.Doubtful : FindingWeight.Note, at, celsius, portion.Number, null,
+                $"The flame was applied to portion {portion.Number} once more{(flashed ? ", and it flashed" : "")}. Only the first application counts: each needs a fresh test portion.{(flashed ? " Repeat the test at this temperature." : "")}");
         }
         else
         {
             Judge(bench, portion, at, celsius);
             PortionSight.Judge(bench, portion, celsius, outcome, significance, leastTold);
+            PortionCharging.Ask(bench, portion, portion.Spoiled is null);
             Blemishes(bench, portion, at, celsius, seconds);
             portion.Tested = true;
             PortionSupervision.Tested(bench, new(portion.Number, portions.SetCelsius!.Value, portion.Millilitres, portion.AtSeconds, at, celsius, outcome, portion.Spoiled));
