@@ -61,6 +61,11 @@ public static class RunSupervisor
             StepBench(state, plan, row, outputs);
         }
 
+        if (state.Told.IsTold && state.Phase != RunPhase.Closed && Math.Abs(row.AtSeconds) <= RunInput.FarthestSeconds)
+        {
+            BenchSilence.Row(new Bench(state, plan, outputs), row);
+        }
+
         if (row.Has(RowChannels.Flame))
         {
             One(state, plan, RunInput.Flame(row.AtSeconds, row.FlameOver), outputs);
@@ -77,26 +82,26 @@ public static class RunSupervisor
     {
         if (row.Has(RowChannels.Lit))
         {
-            Step(state, plan, RunInput.Lit(row.AtSeconds, row.Lit), outputs);
+            One(state, plan, RunInput.Lit(row.AtSeconds, row.Lit), outputs);
         }
 
         if (row.Has(RowChannels.Stirrer))
         {
-            Step(state, plan, RunInput.Stirrer(row.AtSeconds, row.StirrerRevolutionsPerMinute), outputs);
+            One(state, plan, RunInput.Stirrer(row.AtSeconds, row.StirrerRevolutionsPerMinute), outputs);
         }
         else if (row.Has(RowChannels.Stirring))
         {
-            Step(state, plan, RunInput.Stirring(row.AtSeconds, row.Stirring), outputs);
+            One(state, plan, RunInput.Stirring(row.AtSeconds, row.Stirring), outputs);
         }
 
         if (row.Has(RowChannels.Air))
         {
-            Step(state, plan, RunInput.Air(row.AtSeconds, row.AirMetresPerSecond), outputs);
+            One(state, plan, RunInput.Air(row.AtSeconds, row.AirMetresPerSecond), outputs);
         }
 
         if (row.Has(RowChannels.Ambient))
         {
-            Step(state, plan, RunInput.Ambient(row.AtSeconds, row.AmbientCelsius), outputs);
+            One(state, plan, RunInput.Ambient(row.AtSeconds, row.AmbientCelsius), outputs);
         }
     }
 

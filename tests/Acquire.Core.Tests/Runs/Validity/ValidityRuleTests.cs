@@ -26,6 +26,8 @@ public sealed class ValidityRuleTests
         [FindingCodes.PortionAppliedTwice] = typeof(PortionRunTests),
         [FindingCodes.PortionGivenUp] = typeof(PortionRunTests),
         [FindingCodes.ApplicationWithoutPortion] = typeof(PortionRunTests),
+        [FindingCodes.FlashBelowSeries] = typeof(EarlyFlashTests),
+        [FindingCodes.FlashNotTellable] = typeof(Simulator.SimulatedPortionTests),
         [FindingCodes.NoAnswer] = typeof(PortionRunTests),
         [FindingCodes.HeaterCut] = typeof(HeaterRunTests),
     };
