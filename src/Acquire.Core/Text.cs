@@ -23,6 +23,9 @@ internal static class Text
     /// <summary>A part of the whole, 0 to 1, in per cent.</summary>
     public static string Percent(double fraction) => (fraction * 100).ToString("0.#", CultureInfo.InvariantCulture) + " %";
 
+    /// <summary>A number without a unit of its own.</summary>
+    public static string Number(double value) => value.ToString("0.0", CultureInfo.InvariantCulture);
+
     /// <summary>A day.</summary>
     public static string Day(DateOnly day) => day.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
 

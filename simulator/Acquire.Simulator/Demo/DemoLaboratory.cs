@@ -77,6 +77,6 @@ public static class DemoLaboratory
         StationPressureKilopascals = StationKilopascals,
     };
 
-    /// <summary>The most seconds of the cup of the driven tester that pass in one second: at more, the flame can no longer be led through its pass of a second on a busy machine.</summary>
+    /// <summary>The most seconds of the cup of the driven tester that pass in one second. Faster, a busy machine leads the flame late; even so it may, see docs/simulator.md.</summary>
     public const double FastestDriven = 5;
 }

@@ -1,5 +1,4 @@
 using System.Globalization;
-using System.IO.Ports;
 using System.Text;
 using Acquire.Core.Readings;
 using Acquire.Core.Thermometry;
@@ -13,7 +12,6 @@ namespace Acquire.Simulator;
 /// </remarks>
 public sealed class SerialSpeaker : ISpeaker
 {
-    private static readonly TimeSpan LongestClose = TimeSpan.FromSeconds(2);
 
     private readonly Func<Stream> open;
     private readonly string name;
@@ -38,7 +36,7 @@ public sealed class SerialSpeaker : ISpeaker
     /// <param name="chain">What the rows carry of the thermometer; null for a temperature in °C.</param>
     /// <param name="bench">Which of the <see cref="BenchColumns"/> follow on each line.</param>
     public static SerialSpeaker OnPort(string path, int baud, TimeProvider time, Action<string>? onTrouble = null, ThermometerChain? chain = null, RowChannels bench = RowChannels.None) =>
-        new(path, () => OpenPort(path, baud), time, onTrouble, chain, bench);
+        new(path, () => SpeakingLine.OpenPort(path, baud), time, onTrouble, chain, bench);
 
     /// <summary>Speaks on the tester's end of a pseudo terminal; the terminal stays open when the speaker is done.</summary>
     public static SerialSpeaker OnPseudoTerminal(PseudoTerminal terminal, TimeProvider time, Action<string>? onTrouble = null, ThermometerChain? chain = null, RowChannels bench = RowChannels.None)
@@ -62,7 +60,7 @@ public sealed class SerialSpeaker : ISpeaker
         }
         finally
         {
-            await CloseAsync(line);
+            await SpeakingLine.CloseAsync(line, name, time, onTrouble);
         }
     }
 
@@ -82,43 +80,10 @@ public sealed class SerialSpeaker : ISpeaker
             {
                 again |= line is not null;
                 onTrouble?.Invoke(string.Create(CultureInfo.InvariantCulture, $"serial line {name}: {failure.Message} Next try in {backoff.NextSeconds} s."));
-                await CloseAsync(line);
+                await SpeakingLine.CloseAsync(line, name, time, onTrouble);
                 line = null;
                 await backoff.WaitAsync(cancellationToken);
             }
-        }
-    }
-
-    /// <summary>Closing a port that was unplugged may hang (dotnet/runtime#100690), so it is given a limit and left behind.</summary>
-    private async Task CloseAsync(Stream? line)
-    {
-        if (line is null)
-        {
-            return;
-        }
-
-        try
-        {
-            await Task.Run(line.Dispose).WaitAsync(LongestClose, time);
-        }
-        catch (Exception failure) when (failure is TimeoutException or IOException or InvalidOperationException)
-        {
-            onTrouble?.Invoke($"serial line {name}: could not be closed: {failure.Message}");
-        }
-    }
-
-    private static Stream OpenPort(string path, int baud)
-    {
-        var port = new SerialPort(path, baud) { WriteTimeout = 2000 };
-        try
-        {
-            port.Open();
-            return port.BaseStream;
-        }
-        catch
-        {
-            port.Dispose();
-            throw;
         }
     }
 

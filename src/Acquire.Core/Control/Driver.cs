@@ -17,6 +17,9 @@ public sealed partial class Driver
     // The tester's clock may jump ahead of ours by so much before the ramp is no longer what it says, s.
     private const double LargestJumpSeconds = 5;
 
+    // Readings that come with the same time for so long tell of a clock, before their silence would be told as one of the wire, s.
+    private const double FrozenSeconds = 1.5;
+
     // The heat in the metal, and a relay that sticks, show within this time after the run; then the cup may be handled, s.
     private const double WatchedAfterCloseSeconds = 600;
 
@@ -40,6 +43,7 @@ public sealed partial class Driver
     private double _readAt = double.NegativeInfinity;
     private double _readNow;
     private double _closedAt = double.NaN;
+    private bool _cooling;
     private bool _wasOn;
 
     private Driver(RunPlan plan, DriveSettings settings, long firstSequence, double nowSeconds, double heatedAtSeconds)
@@ -87,8 +91,8 @@ public sealed partial class Driver
     /// <summary>Power commanded last, 0 to 1.</summary>
     public double AskedFraction => _beat.Sent?.HeaterFraction ?? 0;
 
-    /// <summary>Power that the tester says it gives, 0 to 1; null where it has not said any.</summary>
-    public double? GivenFraction => _answers.GivenFraction;
+    /// <summary>Power that the tester says it gives, 0 to 1; null where it has not said any lately.</summary>
+    public double? GivenFraction => _answers.GivenFraction(_now);
 
     /// <summary>Whether the flame was commanded over the cup last.</summary>
     public bool FlameOver => _beat.Sent?.FlameOver ?? false;
@@ -131,7 +135,7 @@ public sealed partial class Driver
     public DriveCommand? Take(in ReadingRow row, double nowSeconds, List<HeaterFact> facts)
     {
         var now = Pass(nowSeconds);
-        Answer(row);
+        Answer(row, now);
         if (double.IsFinite(row.AtSeconds) && Math.Abs(row.AtSeconds) <= RunInput.FarthestSeconds)
         {
             Read(row, now);
@@ -158,20 +162,33 @@ public sealed partial class Driver
             case AlarmCleared { Code: AlarmCodes.SpecimenBurning }:
                 Burning(false);
                 break;
-            case TemperatureSet when _holding?.TooHigh is { } why:
-                HeaterGuard.Trip(_guard, TripCodes.SetTooHigh, _now, $"The heater is off: {why}. Stop the run; test what is left at another tester.");
+            case TemperatureSet when _holding is not null:
+                // What a block was kept at before says nothing about what is plausible now.
+                FallWatch.Restart(_guard);
+                if (_holding.TooHigh is { } why)
+                {
+                    HeaterGuard.Trip(_guard, TripCodes.SetTooHigh, _now, $"The heater is off: {why}. Stop the run; test what is left at another tester.");
+                }
+
                 break;
             case PortionCharged when _ramp is not null:
                 HoldController.Charged(_ramp);
+                FallWatch.Restart(_guard);
                 break;
             case ApplicationStarted applied when _scouting is not null && _flame.Over:
                 FlameScheduler.NextAfter(_flame, _scouting.After(applied.TemperatureCelsius));
                 break;
-            case PhaseChanged { To: RunPhase.Cooling } when _holding is not null:
+            case PhaseChanged moved:
+                _cooling = _holding is null && moved.To == RunPhase.Cooling;
+                if (_holding is not null && moved.To == RunPhase.Cooling)
+                {
+                    Complete();
+                }
+
+                break;
             case FireDetected:
             case FlashDetected when _holding is null && !_plan.Rules.FirePoint.Determined:
-                HeaterGuard.Completed(_guard, _now);
-                StopFlame();
+                Complete();
                 break;
             case RunClosed:
                 Over();
@@ -207,6 +224,7 @@ public sealed partial class Driver
             return refused;
         }
 
+        _answers.Restart();
         _ramp ??= RampController.Begin(_settings.Heater);
         _told.Clear();
         _wasOn = true;
@@ -215,11 +233,14 @@ public sealed partial class Driver
     }
 
     /// <summary>A person turns the heater off. Always works.</summary>
-    /// <inheritdoc cref="Tick"/>
-    public DriveCommand? TurnOff(double nowSeconds, List<HeaterFact> facts)
+    /// <param name="nowSeconds">The service's clock, s.</param>
+    /// <param name="facts">What happened to the heater is added to the end, for <see cref="RunSupervisor"/>.</param>
+    /// <param name="person">Who, for the record; null where nobody said.</param>
+    /// <returns>The command to send now; null where none is due.</returns>
+    public DriveCommand? TurnOff(double nowSeconds, List<HeaterFact> facts, string? person = null)
     {
         var now = Pass(nowSeconds);
-        HeaterGuard.Stop(_guard, now);
+        HeaterGuard.Stop(_guard, now, person);
         return Emit(now, facts);
     }
 
@@ -231,6 +252,19 @@ public sealed partial class Driver
     {
         var now = Pass(nowSeconds);
         HeaterGuard.Fault(_guard, now, what);
+        return Emit(now, facts);
+    }
+
+    /// <summary>The connection to the tester was lost, however shortly: a heater that was on stays off until a person turns it on.</summary>
+    /// <inheritdoc cref="Tick"/>
+    public DriveCommand? ConnectionLost(double nowSeconds, List<HeaterFact> facts)
+    {
+        var now = Pass(nowSeconds);
+        if (_guard.Armed)
+        {
+            HeaterGuard.Trip(_guard, TripCodes.NotAcknowledged, now, "The connection to the tester was lost while the heater was on. Heat does not come back by itself. Check the wire before a person turns the heater on again.");
+        }
+
         return Emit(now, facts);
     }
 
@@ -252,6 +286,12 @@ public sealed partial class Driver
         return Emit(now, facts);
     }
 
+    private void Complete()
+    {
+        HeaterGuard.Completed(_guard, _now);
+        StopFlame();
+    }
+
     private void Over()
     {
         _closedAt = IsClosed ? _closedAt : _now;
@@ -267,16 +307,21 @@ public sealed partial class Driver
         return _now;
     }
 
-    private void Answer(in ReadingRow row)
+    private void Answer(in ReadingRow row, double now)
     {
-        if (row.Has(RowChannels.Command))
-        {
-            _answers.Obeys(row.Command);
-        }
-
+        _answers.Row(row, now);
         if (row.Has(RowChannels.Heater))
         {
-            _answers.Gives(row.HeaterFraction);
+            _answers.Gives(row.HeaterFraction, now);
+        }
+
+        if (row.Has(RowChannels.Flame) && row.FlameOver)
+        {
+            _answers.FlameSeen(now);
+        }
+        else if (row.Has(RowChannels.Flame))
+        {
+            _answers.FlameIsAway();
         }
     }
 
@@ -311,13 +356,18 @@ public sealed partial class Driver
     {
         if (row.AtSeconds <= _readAt)
         {
+            if (_guard.Armed && row.Has(RowChannels.Temperature) && now - _readNow > FrozenSeconds)
+            {
+                HeaterGuard.Trip(_guard, TripCodes.TesterClock, now, $"The tester's clock stands still or went back: its readings come, but their time has not gone forward for {Text.Seconds(now - _readNow)} (limit {Text.Seconds(FrozenSeconds)}). What they say of the rate is worth nothing. Check the clock of the tester; the wire works.");
+            }
+
             return false;
         }
 
         var jump = row.AtSeconds - _readAt - (now - _readNow);
         if (double.IsFinite(_readAt) && jump > LargestJumpSeconds)
         {
-            HeaterGuard.Fault(_guard, now, $"the tester's clock jumped ahead by {Text.Seconds(jump)}");
+            HeaterGuard.Trip(_guard, TripCodes.TesterClock, now, $"The tester's clock jumped ahead by {Text.Seconds(jump)} (limit {Text.Seconds(LargestJumpSeconds)}): the rate of heating cannot be told from its readings. Check the clock of the tester.");
         }
 
         (_readAt, _readNow) = (row.AtSeconds, now);
@@ -328,9 +378,15 @@ public sealed partial class Driver
     {
         ArgumentNullException.ThrowIfNull(facts);
         _answers.Look(_guard, now);
+        if (_cooling)
+        {
+            FallWatch.Cooling(_guard);
+        }
+
         var heater = HeaterGuard.Decide(_guard, Limits, now, _ramp?.Command ?? 0);
         var at = _axis.At(now);
         MoveFlame(at);
+        _answers.Passed(_flame.Made);
         Tell(at, facts);
         var command = _beat.Beat(now, heater, FlameIsOver, Stirs);
         if (command is not null)

@@ -5,6 +5,9 @@ namespace Acquire.Core.Control;
 /// <summary>The limits by which the guard turns the heater off. All are ours; no standard states them.</summary>
 public sealed record GuardLimits
 {
+    // Heat that would warm heater, cup and test portion by this, °C, must show at the thermometer: a plate runs ahead of the oil by some 30 °C, and the figures may be wrong by half.
+    private const double UnseenCelsius = 60;
+
     /// <summary>A sound reading above this turns the heater off, °C.</summary>
     public required double HighestCelsius { get; init; }
 
@@ -17,6 +20,9 @@ public sealed record GuardLimits
     /// <summary>Time with the heater on within which the reading must rise by <see cref="RiseCelsius"/>, s; 30 to 1800.</summary>
     public double NoRiseSeconds { get; init; } = 240;
 
+    /// <summary>Heat within which the reading must rise by <see cref="RiseCelsius"/>, in seconds of full power, above 0; infinite where heater and cup are not known.</summary>
+    public double NoRiseFullPowerSeconds { get; init; } = double.PositiveInfinity;
+
     /// <summary>From this reading on it need not rise, °C: a block that keeps its temperature does not. Infinite along a ramp.</summary>
     public double HeldFromCelsius { get; init; } = double.PositiveInfinity;
 
@@ -25,6 +31,9 @@ public sealed record GuardLimits
 
     /// <summary>What counts as a rise, °C; 0.5 to 10. Without power: in each of three minutes in a row.</summary>
     public double RiseCelsius { get; init; } = 1;
+
+    /// <summary>So far may the reading lie below its highest while the heater is on, beyond what a cup cools by itself at low power, °C; 1 to 20.</summary>
+    public double FallCelsius { get; init; } = 3;
 
     /// <summary>A cold test portion warms up by itself to this, °C; above it a rise without power is none of its own.</summary>
     public double WarmsByItselfCelsius { get; init; } = 40;
@@ -35,7 +44,8 @@ public sealed record GuardLimits
     /// <param name="allowanceCelsius">How far above it the reading may go, °C: room for the fire point. 5 to 150; a common open-cup fire point lies 10 to 50 °C above the flash point (common practice, no source).</param>
     /// <param name="testerCelsius">What the tester may ever reach, °C; 40 to 500.</param>
     /// <param name="silentSeconds">Longest time without a sound reading, s.</param>
-    public static GuardLimits For(HeatingPlan plan, double expectedFlashCelsius, double allowanceCelsius, double testerCelsius, double silentSeconds = 2)
+    /// <param name="model">What is known of the heater: by its power and heat capacity the heat that goes unseen is limited; null where nothing is.</param>
+    public static GuardLimits For(HeatingPlan plan, double expectedFlashCelsius, double allowanceCelsius, double testerCelsius, double silentSeconds = 2, HeaterModel? model = null)
     {
         ArgumentNullException.ThrowIfNull(plan);
 
@@ -46,6 +56,7 @@ public sealed record GuardLimits
             HighestCelsius = Math.Min(expectedFlashCelsius + allowanceCelsius, testerCelsius),
             SilentSeconds = silentSeconds,
             NoRiseSeconds = patience,
+            NoRiseFullPowerSeconds = model is { MaxPowerWatts: { } watts, ThermalCapacityJoulesPerKelvin: { } capacity } ? UnseenCelsius * capacity / watts : double.PositiveInfinity,
         };
     }
 
@@ -57,11 +68,11 @@ public sealed record GuardLimits
     {
         ArgumentNullException.ThrowIfNull(plan);
         ArgumentNullException.ThrowIfNull(settings);
-        return For(heating, plan.ExpectedFlashCelsius ?? plan.Method.FlashScopeCelsius.To, settings.AllowanceCelsius, settings.HighestCelsius);
+        return For(heating, plan.ExpectedFlashCelsius ?? plan.Method.FlashScopeCelsius.To, settings.AllowanceCelsius, settings.HighestCelsius, model: settings.Heater);
     }
 
     // A block that is kept swings by less than a degree; the heat under way in it is some degrees more. Ours, no source.
-    private const double HoldMarginCelsius = 20, HeldWithinCelsius = 3, BlockPatienceSeconds = 420;
+    private const double HoldMarginCelsius = 20, HeldWithinCelsius = 3, BlockPatienceSeconds = 420, BlockFallCelsius = 8;
 
     // Nearer to what the tester may ever reach than this no block is kept: it would be cut, and could not be turned on again, °C.
     private const double BelowHighestCelsius = 6;
@@ -86,6 +97,7 @@ public sealed record GuardLimits
             HighestCelsius = Math.Min(highestSetCelsius + HoldMarginCelsius, settings.HighestCelsius),
             NoRiseSeconds = BlockPatienceSeconds,
             HeldFromCelsius = setCelsius - HeldWithinCelsius,
+            FallCelsius = BlockFallCelsius,
         };
     }
 
@@ -98,8 +110,10 @@ public sealed record GuardLimits
         HeaterModel.Within(errors, path + ".silentSeconds", SilentSeconds, 0.5, 10);
         HeaterModel.Within(errors, path + ".badReadings", BadReadings, 1, 20);
         HeaterModel.Within(errors, path + ".noRiseSeconds", NoRiseSeconds, 30, 1800);
+        HeaterModel.Within(errors, path + ".noRiseFullPowerSeconds", NoRiseFullPowerSeconds, 0.1, double.PositiveInfinity);
         HeaterModel.Within(errors, path + ".coastSeconds", CoastSeconds, 30, 1800);
         HeaterModel.Within(errors, path + ".riseCelsius", RiseCelsius, 0.5, 10);
+        HeaterModel.Within(errors, path + ".fallCelsius", FallCelsius, 1, 20);
         HeaterModel.Within(errors, path + ".warmsByItselfCelsius", WarmsByItselfCelsius, 20, 100);
         return errors;
     }

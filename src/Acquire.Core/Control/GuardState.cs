@@ -47,8 +47,46 @@ public sealed class GuardState : IJsonOnDeserialized
     [JsonInclude]
     internal double OnSeconds { get; set; }
 
+    // The same in seconds of full power.
+    [JsonInclude]
+    internal double FullPowerSeconds { get; set; }
+
     [JsonInclude]
     internal double RisenFromCelsius { get; set; } = double.NaN;
+
+    // Highest mean reading since the heater gave power, less what a cup may cool by itself; NaN before the first.
+    [JsonInclude]
+    internal double FallReferenceCelsius { get; set; } = double.NaN;
+
+    [JsonInclude]
+    internal double FallLowestCelsius { get; set; } = double.NaN;
+
+    [JsonInclude]
+    internal bool FallHasRisen { get; set; }
+
+    [JsonInclude]
+    internal double FallReadAt { get; set; } = double.NaN;
+
+    [JsonInclude]
+    internal double FallPower { get; set; }
+
+    [JsonInclude]
+    internal double FallWindowAt { get; set; } = double.NaN;
+
+    [JsonInclude]
+    internal int FallCount { get; set; }
+
+    [JsonInclude]
+    internal int FallLow { get; set; }
+
+    [JsonInclude]
+    internal double FallSum { get; set; }
+
+    [JsonInclude]
+    internal double FallLeast { get; set; }
+
+    [JsonInclude]
+    internal double FallMost { get; set; }
 
     [JsonInclude]
     internal double OffWindowAt { get; set; } = double.NaN;

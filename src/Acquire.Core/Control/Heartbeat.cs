@@ -2,12 +2,15 @@ using System.Text.Json.Serialization;
 
 namespace Acquire.Core.Control;
 
-/// <summary>Decides when a command must be sent: at once when the heater falls or flame or stirrer change, soon when the heater rises, and always three times within its lifetime.</summary>
+/// <summary>Decides when a command must be sent: at once when the heater falls or flame or stirrer change, soon when the heater rises, and always more than three times within its lifetime.</summary>
 /// <remarks>One lost message, or two, do not cut the heater; a service that has died does.</remarks>
 public sealed class Heartbeat
 {
     // A rise is not sent faster than this, s; a change below the step waits for the beat.
     private const double ShortestSeconds = 0.2, SmallestStep = 0.002;
+
+    /// <summary>So many commands at the least go out within each lifetime.</summary>
+    public const int CommandsWithinLifetime = 3;
 
     /// <summary>The command sent last; null before the first.</summary>
     [JsonInclude]
@@ -37,9 +40,13 @@ public sealed class Heartbeat
         return new Heartbeat { NextSequence = firstSequence, LifetimeMilliseconds = lifetimeMilliseconds };
     }
 
-    /// <summary>When the next command must be sent at the latest, s; at once before the first.</summary>
+    /// <summary>When the next command must be sent at the latest, s: a sixth of the lifetime, so that a clock that ticks every twelfth of it still makes four, and a wire that loses some lets none run out. At once before the first.</summary>
     [JsonIgnore]
-    public double DueSeconds => SentAtSeconds + (LifetimeMilliseconds / 3000.0);
+    public double DueSeconds => SentAtSeconds + (LifetimeMilliseconds / 6000.0);
+
+    /// <summary>How often the clock must tick at the least for three commands within each lifetime, s.</summary>
+    /// <param name="lifetimeMilliseconds">Lifetime, ms; 300 to 10,000.</param>
+    public static double LongestTickSeconds(int lifetimeMilliseconds) => Math.Min(0.1, lifetimeMilliseconds / 12_000.0);
 
     /// <summary>The command to send now; null where none is due.</summary>
     /// <param name="seconds">Time, s.</param>

@@ -57,10 +57,13 @@ public static class HeaterGuard
     }
 
     /// <summary>A person turns the heater off.</summary>
-    public static void Stop(GuardState state, double seconds)
+    /// <param name="state">The guard.</param>
+    /// <param name="seconds">When, s.</param>
+    /// <param name="person">Who; null where nobody said.</param>
+    public static void Stop(GuardState state, double seconds, string? person = null)
     {
         Forward(state, seconds);
-        Trip(state, TripCodes.OperatorStop, state.AtSeconds, "A person turned the heater off.");
+        Trip(state, TripCodes.OperatorStop, state.AtSeconds, $"{person ?? "A person"} turned the heater off.");
     }
 
     /// <summary>Something in the program failed.</summary>
@@ -79,6 +82,7 @@ public static class HeaterGuard
         ArgumentNullException.ThrowIfNull(state);
         state.RisenFromCelsius = double.NaN;
         state.OnSeconds = 0;
+        state.FullPowerSeconds = 0;
         Trip(state, TripCodes.Resumed, state.AtSeconds, "The heater is off because the service had stopped and took the run up again. Look at the cup before you go on.");
     }
 
@@ -108,6 +112,7 @@ public static class HeaterGuard
         }
 
         PowerWatch.Follow(state, limits);
+        FallWatch.Follow(state, limits);
     }
 
     /// <summary>Time goes by.</summary>
@@ -135,7 +140,9 @@ public static class HeaterGuard
 
         if (state.Given > OffFraction)
         {
-            state.OnSeconds += double.IsFinite(before) ? state.AtSeconds - before : 0;
+            var elapsed = double.IsFinite(before) ? state.AtSeconds - before : 0;
+            state.OnSeconds += elapsed;
+            state.FullPowerSeconds += elapsed * state.Given;
             state.PowerAt = state.AtSeconds;
         }
 
@@ -186,6 +193,7 @@ public static class HeaterGuard
         state.ArmedBy = person;
         state.Given = 0;
         PowerWatch.Restart(state);
+        FallWatch.Restart(state);
         return null;
     }
 

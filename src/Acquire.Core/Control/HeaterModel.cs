@@ -32,21 +32,21 @@ public sealed record HeaterModel
     public IReadOnlyList<InputError> Check(string path)
     {
         var errors = new List<InputError>();
-        Within(errors, path + ".maxPowerWatts", MaxPowerWatts, 10, 10_000);
-        Within(errors, path + ".thermalCapacityJoulesPerKelvin", ThermalCapacityJoulesPerKelvin, 20, 50_000);
-        Within(errors, path + ".lossWattsPerKelvin", LossWattsPerKelvin, 0.01, 50);
-        Within(errors, path + ".deadTimeSeconds", DeadTimeSeconds, 0, 20);
-        Within(errors, path + ".lagSeconds", LagSeconds, 0, 60);
-        Within(errors, path + ".ambientCelsius", AmbientCelsius, -10, 50);
-        Within(errors, path + ".largestFraction", LargestFraction, 0.05, 1);
+        Within(errors, path + ".maxPowerWatts", MaxPowerWatts, 10, 10_000, "W");
+        Within(errors, path + ".thermalCapacityJoulesPerKelvin", ThermalCapacityJoulesPerKelvin, 20, 50_000, "J/K");
+        Within(errors, path + ".lossWattsPerKelvin", LossWattsPerKelvin, 0.01, 50, "W/K");
+        Within(errors, path + ".deadTimeSeconds", DeadTimeSeconds, 0, 20, "s");
+        Within(errors, path + ".lagSeconds", LagSeconds, 0, 60, "s");
+        Within(errors, path + ".ambientCelsius", AmbientCelsius, -10, 50, "°C");
+        Within(errors, path + ".largestFraction", LargestFraction, 0.05, 1, "of the heater's most");
         return errors;
     }
 
-    internal static void Within(List<InputError> errors, string path, double? value, double least, double most)
+    internal static void Within(List<InputError> errors, string path, double? value, double least, double most, string? unit = null)
     {
         if (value is { } given && !(given >= least && given <= most))
         {
-            errors.Add(new(path, FormattableString.Invariant($"{given} is not within {least} to {most}")));
+            errors.Add(new(path, FormattableString.Invariant($"{given} is not within {least} to {most}{(unit is null ? "" : " " + unit)}")));
         }
     }
 }

@@ -11,6 +11,7 @@ internal static class PowerWatch
     public static void Restart(GuardState state)
     {
         state.OnSeconds = 0;
+        state.FullPowerSeconds = 0;
         state.RisenFromCelsius = state.Celsius;
         state.OffWindowAt = double.NaN;
         state.OffRises = 0;
@@ -43,8 +44,9 @@ internal static class PowerWatch
         {
             state.RisenFromCelsius = state.Celsius;
             state.OnSeconds = 0;
+            state.FullPowerSeconds = 0;
         }
-        else if (state.OnSeconds > limits.NoRiseSeconds)
+        else if (state.OnSeconds > limits.NoRiseSeconds || state.FullPowerSeconds > limits.NoRiseFullPowerSeconds)
         {
             HeaterGuard.Trip(state, TripCodes.NoRise, state.AtSeconds,
                 $"The heater was on for {Text.Seconds(state.OnSeconds)} and the reading did not rise by {Text.Celsius(limits.RiseCelsius)}. Is the thermometer in the cup? Does the heater work?");

@@ -13,6 +13,9 @@ public static class RampController
     // The rate aimed at grows from this part of it, over these seconds: a cup that is lighter than thought must not run away.
     private const double SoftShare = 0.3, SoftSeconds = 100;
 
+    // Where one fast rate holds from the start it is aimed at so much higher for so long, and then falls off. Slow rates have the time.
+    private const double BoostShare = 0.07, BoostSeconds = 150, BoostFallSeconds = 60, BoostFromCelsiusPerMinute = 4;
+
     /// <summary>A heating about to begin.</summary>
     /// <param name="model">What is known of the heater; its figures have been checked.</param>
     public static RampState Begin(HeaterModel model) => HeatingSecond.Begin(model);
@@ -71,9 +74,15 @@ public static class RampController
         var wanted = plan.TargetAt(state.Celsius + (ahead * rate)) / 60;
         var mean = (rate + wanted) / 2;
         var there = state.Celsius + (ahead * mean);
-        wanted = plan.TargetAt(there) / 60 * Math.Min(1, SoftShare + (state.Steps / SoftSeconds));
+        wanted = plan.TargetAt(there) / 60 * Math.Min(1, SoftShare + (state.Steps / SoftSeconds)) * Boost(state, plan, model);
         var excess = there - model.AmbientCelsius;
         var rise = (ahead * mean) + (2 * RateFilter.LagSeconds * rate);
         return new WantedHeating(wanted, chosen.HorizonSeconds, LossShape.At(excess), LossShape.GrowthAt(excess), rise, mean);
     }
+
+    // One rate from the start is judged after a few degrees: the last part of the approach would be just below its band. Only where
+    // heater and cup are known; else the rate grows as fast as is safe.
+    private static double Boost(RampState state, HeatingPlan plan, HeaterModel model) =>
+        plan.Segments.Count > 1 || plan.SlowestCelsiusPerMinute < BoostFromCelsiusPerMinute || model is not { MaxPowerWatts: not null, ThermalCapacityJoulesPerKelvin: not null } ? 1
+            : 1 + (BoostShare * Math.Exp(-Math.Max(0, state.Steps - BoostSeconds) / BoostFallSeconds));
 }

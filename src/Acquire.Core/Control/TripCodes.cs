@@ -15,6 +15,9 @@ public static class TripCodes
     /// <summary>The heater was on for long and the reading did not rise.</summary>
     public const string NoRise = "heater-no-rise";
 
+    /// <summary>The reading fell while the heater was on, or the supervision takes the cup for cooling.</summary>
+    public const string ReadingFell = "heater-reading-fell";
+
     /// <summary>The heater was off for long and the reading rose.</summary>
     public const string RiseWithoutPower = "heater-rise-without-power";
 
@@ -27,11 +30,17 @@ public static class TripCodes
     /// <summary>The run was taken up again after the service had stopped.</summary>
     public const string Resumed = "heater-resumed";
 
-    /// <summary>The tester has not acknowledged a command for too long.</summary>
+    /// <summary>The time that the tester gives its readings jumped, or stands still.</summary>
+    public const string TesterClock = "heater-tester-clock";
+
+    /// <summary>The tester has not acknowledged a command for too long, says that it obeys none any more, or its connection was lost.</summary>
     public const string NotAcknowledged = "heater-not-acknowledged";
 
-    /// <summary>The tester gives power although none is commanded.</summary>
+    /// <summary>The tester gives power although none is commanded, or far more than is commanded.</summary>
     public const string NotObeyed = "heater-not-obeyed";
+
+    /// <summary>The tester does not bring the test flame over the cup when it is told to, or leaves it there.</summary>
+    public const string FlameNotObeyed = "heater-flame-not-obeyed";
 
     /// <summary>The determination is complete: nothing needs heat any more.</summary>
     public const string ResultComplete = "heater-result-complete";

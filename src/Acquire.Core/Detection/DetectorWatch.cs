@@ -72,6 +72,10 @@ public sealed class DetectorWatch
     [JsonInclude]
     private double? _flameOverFireSince;
 
+    /// <summary>Whether each pass decides by itself, as with fresh test portions: then nothing is learnt from one that may hold a flash, and a stray flame is looked for before the first.</summary>
+    [JsonInclude]
+    internal bool SinglePasses { get; set; }
+
     /// <summary>What earlier passes taught.</summary>
     [JsonInclude]
     public PassMemory Memory { get; private set; } = new();
@@ -228,7 +232,7 @@ public sealed class DetectorWatch
         {
             Burn = null;
             var real = pass.FlameSeen || (verdict.Record.Visible && verdict.Width >= 0.1);
-            if (real && !_flashed)
+            if (real && !_flashed && !(SinglePasses && verdict.Sight.Ambiguous))
             {
                 Memory.Remember(verdict.Record, _history.Between(pass.Start - PassJudge.LeadSeconds, seconds), pass.Noise.Baseline, pass.Start);
             }
@@ -324,7 +328,7 @@ public sealed class DetectorWatch
             return;
         }
 
-        if (height <= threshold || Memory.Count == 0)
+        if (height <= threshold || (Memory.Count == 0 && !SinglePasses))
         {
             _stirSince = double.NaN;
         }

@@ -14,7 +14,8 @@ internal sealed record Pass(double Start, double End, bool FlameSeen, IdleNoise 
 /// <param name="Uncertain">An event that is neither clearly a flash nor clearly the halo.</param>
 /// <param name="Record">Figures for the memory of passes.</param>
 /// <param name="Width">Time above half of the peak, s.</param>
-internal sealed record PassVerdict(bool Flash, double OnsetSeconds, double Significance, bool Uncertain, PassRecord Record, double Width);
+/// <param name="Sight">Where it is no flash: whether one would have been told.</param>
+internal sealed record PassVerdict(bool Flash, double OnsetSeconds, double Significance, bool Uncertain, PassRecord Record, double Width, PassSight Sight);
 
 /// <summary>Tells a flash from the warmth of the test flame and from the halo.</summary>
 /// <remarks>
@@ -62,7 +63,7 @@ internal static class PassJudge
         var (peak, width, halfRise, halfFall) = Bump(smooth, pass.Start - 0.1);
         if (peak <= 0)
         {
-            return new PassVerdict(false, pass.Start, 0, false, new PassRecord(0, 0, noise.Smooth, 0, 0), 0);
+            return new PassVerdict(false, pass.Start, 0, false, new PassRecord(0, 0, noise.Smooth, 0, 0), 0, PassSight.None);
         }
 
         var white = Math.Max(noise.Effective, 0.004 * peak);
@@ -84,7 +85,7 @@ internal static class PassJudge
             : strongest;
         var unexplained = evidence is null ? 0 : Math.Max(0, height - (4.5 * sigma));
         var record = new PassRecord(peak, width, noise.Smooth, unexplained, linger);
-        return new PassVerdict(flash, onset, evidence?.Significance ?? 0, outgrown && !flash, record, width);
+        return new PassVerdict(flash, onset, evidence?.Significance ?? 0, outgrown && !flash, record, width, PassSight.Of(pass, window, evidence, record));
     }
 
     // A burn flickers, and one of its flickers may rise more sharply than its beginning. It began when the glow first stood

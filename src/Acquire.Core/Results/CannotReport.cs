@@ -35,7 +35,7 @@ public static class CannotReport
             return $"No fire point can be reported: {plan.Method.Standard} as planned ends with the flash point.";
         }
 
-        var because = Invalid(result, plan, kind) ?? (kind == PointKind.Fire ? NoFire(result) : "the run found none, and its findings do not say why");
+        var because = Invalid(result, plan, kind) ?? (kind == PointKind.Fire ? NoFire(result, plan) : "the run found none, and its findings do not say why");
         return $"No {kind.Name()} can be reported: {because}.";
     }
 
@@ -63,6 +63,11 @@ public static class CannotReport
             return $"the first application of the test flame, at {At(first, result, plan)}, already flashed, so the flash point lies at or below it";
         }
 
+        if (Find(invalid, FindingCodes.FlashBelowSeries) is { Value: { } light, Limit: { } planned })
+        {
+            return $"the specimen flashed at {At(light, result, plan)}, far below the first application at {Text.Celsius(planned)}: something volatile is in it";
+        }
+
         if (Find(invalid, FindingCodes.NoAnswer) is { } unanswered)
         {
             var sentence = FirstSentence(unanswered.Text);
@@ -88,8 +93,13 @@ public static class CannotReport
         return null;
     }
 
-    private static string NoFire(RunResult result)
+    private static string NoFire(RunResult result, RunPlan plan)
     {
+        if (result.Fire is { } fire && plan.Method.FirePoint.HighestCelsius is { } highest && fire.CorrectedCelsius > highest)
+        {
+            return $"a fire point of {Text.Celsius(fire.CorrectedCelsius)} lies above {Text.Celsius(highest)}, up to which {plan.Method.Standard} is written";
+        }
+
         if (Find(result.Findings, FindingCodes.PointNotRead) is not null)
         {
             return "the thermometer was not read at the moment the fire began, so its temperature is not known";

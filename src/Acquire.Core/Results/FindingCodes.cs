@@ -96,6 +96,9 @@ public static class FindingCodes
     /// <summary>An event that may have been a flash could not be told from the halo. Value: its significance.</summary>
     public const string FlashUncertain = "flash-uncertain";
 
+    /// <summary>No flash was seen at a fresh test portion, and the detector could not have shown one.</summary>
+    public const string FlashNotTellable = "flash-not-tellable";
+
     /// <summary>The record has a hole. Value: its length in s; limit: the longest allowed.</summary>
     public const string DataGap = "data-gap";
 
@@ -206,4 +209,10 @@ public static class FindingCodes
 
     /// <summary>A point came too far from any thermometer reading for its temperature to be known. Value and limit in s.</summary>
     public const string PointNotRead = "point-not-read";
+
+    /// <summary>A sensor beside the cup that came with every row fell silent: what it would have told is not known.</summary>
+    public const string BenchSilent = "bench-silent";
+
+    /// <summary>The specimen flashed at a pass far below the first application of the series.</summary>
+    public const string FlashBelowSeries = "flash-below-series";
 }

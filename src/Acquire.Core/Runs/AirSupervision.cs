@@ -25,12 +25,13 @@ internal static class AirSupervision
             return;
         }
 
-        if (silent || mean <= limit || !(bench.Searching || s.Phase == RunPhase.FastHeating))
+        var heated = (bench.Searching || s.Phase == RunPhase.FastHeating) && s.HighestMeanCelsius - s.LowestCelsius >= ScoutingRules.HeatedCelsius;
+        if (silent || mean <= limit || !heated)
         {
             stretch.End();
         }
 
-        if (mean > limit && (bench.Searching || s.Phase == RunPhase.FastHeating))
+        if (mean > limit && heated)
         {
             stretch.Break(seconds, s.TemperatureCelsius, mean, mean > stretch.Worst);
             if (stretch.Seconds > longest)

@@ -12,6 +12,18 @@ internal sealed class BenchLedger
     /// <summary>Newest speed of the stirrer, r/min; null where only its turning is told.</summary>
     public double? RevolutionsPerMinute { get; set; }
 
+    /// <summary>The reading of its speed before, r/min; null likewise.</summary>
+    public double? RevolutionsBefore { get; set; }
+
+    /// <summary>How long it stood within the open stretch, s.</summary>
+    public double StirrerStoodSeconds { get; set; }
+
+    /// <summary>How long it stood within the longest stretch, s.</summary>
+    public double StirrerLongestStoodSeconds { get; set; }
+
+    /// <summary>Speed farthest from its band while it turned, r/min; null where it never turned outside.</summary>
+    public double? StirrerWorstTurning { get; set; }
+
     /// <summary>The stirrer standing or outside its speeds.</summary>
     public Stretch Stirrer { get; set; } = new();
 
@@ -50,6 +62,18 @@ internal sealed class BenchLedger
 
     /// <summary>Specimen temperature then, °C.</summary>
     public double? RoomOutsideCelsius { get; set; }
+
+    /// <summary>Whether the sensor of the test flame still speaks.</summary>
+    public ChannelRhythm LitRhythm { get; set; } = new();
+
+    /// <summary>Whether that of the stirrer does.</summary>
+    public ChannelRhythm TurnsRhythm { get; set; } = new();
+
+    /// <summary>Whether that of the air does.</summary>
+    public ChannelRhythm AirRhythm { get; set; } = new();
+
+    /// <summary>Whether that of the room does.</summary>
+    public ChannelRhythm RoomRhythm { get; set; } = new();
 
     /// <summary>Whether anything was told that can change with time alone.</summary>
     public bool IsTold { get; set; }

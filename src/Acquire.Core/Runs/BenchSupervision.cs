@@ -95,6 +95,7 @@ internal static class BenchSupervision
             StirrerSupervision.Finish(bench);
             AirSupervision.Finish(bench);
             RoomSupervision.Finish(bench);
+            BenchSilence.Finish(bench);
         }
     }
 }

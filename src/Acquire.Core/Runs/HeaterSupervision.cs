@@ -1,3 +1,4 @@
+using Acquire.Core.Alarms;
 using Acquire.Core.Control;
 using Acquire.Core.Results;
 
@@ -13,11 +14,22 @@ internal static class HeaterSupervision
         s.AtSeconds = Math.Max(s.AtSeconds, at);
         fact = fact with { AtSeconds = s.AtSeconds, ReadingSeconds = s.Guide.ReadingSeconds };
         bench.Outputs.Add(fact);
+        s.HeaterIsOn = fact is HeaterTurnedOn;
+        if (!s.HeaterIsOn)
+        {
+            bench.Clear(AlarmCodes.HeatingTooFast);
+            bench.Clear(AlarmCodes.HeatingTooSlow);
+        }
+
         if (fact is HeaterCut { WasOn: true } cut && !IsComplete(bench) && cut.Code is not (TripCodes.ResultComplete or TripCodes.RunNotOpen))
         {
             Cut(bench, cut);
         }
     }
+
+    /// <summary>The record closed by itself and the heater went off with it: each cut of a heater that was on is in the record.</summary>
+    public static void AfterClose(RunState state, HeaterFact fact, List<RunOutput> outputs) =>
+        outputs.Add(fact with { AtSeconds = state.AtSeconds, ReadingSeconds = state.Guide.ReadingSeconds });
 
     private static bool IsComplete(in Bench bench) => bench.Plan.IsEquilibrium
         ? bench.State.Portions.Ended is not null

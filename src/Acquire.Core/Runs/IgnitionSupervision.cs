@@ -236,8 +236,7 @@ internal static class IgnitionSupervision
         }
         else if (number <= s.Series.FirstNumber || s.Series.FirstNumber == 0)
         {
-            bench.Find(FindingCodes.FlashAtFirstApplication, FindingWeight.Invalid, onset, celsius, celsius, null,
-                $"The first application flashed at {Text.Celsius(celsius)}: the flash point lies at or below it. Discard the test portion and apply the flame to a fresh one from at least {Text.Celsius(bench.Rules.Applications.FirstBelowExpectedCelsius)} below this temperature.");
+            EarlyFlash.State(bench, onset, celsius, number);
         }
         else if (s.Series.GapBeforeNewest)
         {
@@ -261,8 +260,12 @@ internal static class IgnitionSupervision
         var above = celsius - first.TemperatureCelsius;
         if (!window.Contains(above))
         {
-            bench.Find(FindingCodes.FlashOutsideWindow, FindingWeight.Doubtful, onset, celsius, above, above < window.From ? window.From : window.To,
-                $"The flash came {Text.Celsius(above)} above the first application; the method takes {Text.Celsius(window.From)} to {Text.Celsius(window.To)}. The result is approximate: repeat with a fresh test portion and expect {Text.Celsius(celsius)}.");
+            var limit = above < window.From ? window.From : window.To;
+
+            // What lies outside by a hair must not read as the limit itself.
+            var told = Text.Celsius(above) == Text.Celsius(limit) ? string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{above:0.000} °C") : Text.Celsius(above);
+            bench.Find(FindingCodes.FlashOutsideWindow, FindingWeight.Doubtful, onset, celsius, above, limit,
+                $"The flash came {told} above the first application; the method takes {Text.Celsius(window.From)} to {Text.Celsius(window.To)}. The result is approximate: repeat with a fresh test portion and expect {Text.Celsius(celsius)}.");
         }
     }
 

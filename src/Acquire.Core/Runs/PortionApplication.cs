@@ -20,7 +20,8 @@ internal static class PortionApplication
     /// <param name="outcome">What it did.</param>
     /// <param name="evidence">How we know.</param>
     /// <param name="significance">Strength of the evidence, standard deviations.</param>
-    public static void Made(in Bench bench, double at, double? celsius, double? seconds, PortionOutcome outcome, ApplicationEvidence evidence, double significance)
+    /// <param name="leastTold">Where the detector could not have shown a flash: the smallest that it would have told, its unit, infinite for none; null where it could.</param>
+    public static void Made(in Bench bench, double at, double? celsius, double? seconds, PortionOutcome outcome, ApplicationEvidence evidence, double significance, double? leastTold = null)
     {
         var (s, portions) = (bench.State, bench.State.Portions);
         s.Guide.Prompt = null;
@@ -35,12 +36,15 @@ internal static class PortionApplication
         }
         else if (portion.Tested)
         {
-            bench.Find(FindingCodes.PortionAppliedTwice, FindingWeight.Note, at, celsius, portion.Number, null,
-                $"The flame was applied to portion {portion.Number} once more. Only the first application counts: each needs a fresh test portion.");
+            var flashed = outcome == PortionOutcome.Flash;
+            bench.Find(FindingCodes.PortionAppliedTwice, flashed ? FindingWeight.Doubtful : FindingWeight.Note, at, celsius, portion.Number, null,
+                $"The flame was applied to portion {portion.Number} once more{(flashed ? ", and it flashed" : "")}. Only the first application counts: each needs a fresh test portion.{(flashed ? " Repeat the test at this temperature." : "")}");
         }
         else
         {
-            Judge(bench, portion, at, celsius, outcome);
+            Judge(bench, portion, at, celsius);
+            PortionSight.Judge(bench, portion, celsius, outcome, significance, leastTold);
+            PortionCharging.Ask(bench, portion, portion.Spoiled is null);
             Blemishes(bench, portion, at, celsius, seconds);
             portion.Tested = true;
             PortionSupervision.Tested(bench, new(portion.Number, portions.SetCelsius!.Value, portion.Millilitres, portion.AtSeconds, at, celsius, outcome, portion.Spoiled));
@@ -48,7 +52,7 @@ internal static class PortionApplication
     }
 
     // What makes a test say nothing.
-    private static void Judge(in Bench bench, PortionInCup portion, double at, double? celsius, PortionOutcome outcome)
+    private static void Judge(in Bench bench, PortionInCup portion, double at, double? celsius)
     {
         var rules = bench.Portions.Rules;
         var set = bench.State.Portions.SetCelsius!.Value;
@@ -68,12 +72,6 @@ internal static class PortionApplication
         {
             PortionCharging.Spoil(bench, portion, FindingCodes.BlockOffSet, read, read, set,
                 $"The flame was applied to portion {portion.Number} at {Text.Celsius(read)}; {Text.Celsius(set)} was set, to be kept to within {Text.Celsius(rules.BlockToleranceCelsius)}.");
-        }
-
-        if (outcome == PortionOutcome.Uncertain)
-        {
-            PortionCharging.Spoil(bench, portion, FindingCodes.FlashUncertain, celsius, null, null,
-                $"What the detector saw at portion {portion.Number} is neither clearly a flash nor clearly none.");
         }
     }
 

@@ -22,6 +22,7 @@ internal static class PortionCharging
 
         if (portions.Portion is { Tested: false } given)
         {
+            Ask(bench, given, counts: false);
             bench.Find(FindingCodes.PortionGivenUp, FindingWeight.Note, s.AtSeconds, newest, given.Number, null,
                 $"Portion {given.Number} was given up: another was charged before the flame was applied to it. Clean the cup between portions.");
         }
@@ -46,8 +47,8 @@ internal static class PortionCharging
         }
         else if (!PortionSupervision.IsSteady(bench))
         {
-            bench.Find(FindingCodes.BlockNotSteady, FindingWeight.Doubtful, s.AtSeconds, celsius, Math.Abs(celsius - set), rules.BlockToleranceCelsius,
-                $"Portion {portion.Number} was charged at {Text.Celsius(celsius)} before the block had kept {Text.Celsius(set)} to within {Text.Celsius(rules.BlockToleranceCelsius)} for {Text.Seconds(rules.SteadySeconds)}. Wait until the program asks for it.");
+            portion.Questions.Add(new(FindingCodes.BlockNotSteady, FindingWeight.Doubtful, s.AtSeconds, celsius, Math.Abs(celsius - set), rules.BlockToleranceCelsius,
+                $"Portion {portion.Number} was charged at {Text.Celsius(celsius)} before the block had kept {Text.Celsius(set)} to within {Text.Celsius(rules.BlockToleranceCelsius)} for {Text.Seconds(rules.SteadySeconds)}. Wait until the program asks for it."));
         }
 
         if (portion.Millilitres is { } given && charge.ToleranceMillilitres is { } tolerance && Math.Abs(given - charge.Millilitres) > tolerance + 1e-9)
@@ -57,10 +58,21 @@ internal static class PortionCharging
         }
     }
 
+    /// <summary>States what speaks against a portion's test, now that it is known whether the test counts.</summary>
+    public static void Ask(in Bench bench, PortionInCup portion, bool counts)
+    {
+        foreach (var question in portion.Questions)
+        {
+            bench.Find(question.Code, counts ? question.Weight : FindingWeight.Note, question.TimeSeconds, question.TemperatureCelsius, question.Value, question.Limit, question.Text);
+        }
+
+        portion.Questions.Clear();
+    }
+
     /// <summary>A test that does not count is repeated with a fresh portion; only the first reason is kept with it.</summary>
-    public static void Spoil(in Bench bench, PortionInCup portion, string code, double? celsius, double? value, double? limit, string text)
+    public static void Spoil(in Bench bench, PortionInCup portion, string code, double? celsius, double? value, double? limit, string text, FindingWeight weight = FindingWeight.Note)
     {
         portion.Spoiled ??= code;
-        bench.Find(code, FindingWeight.Note, bench.State.AtSeconds, celsius, value, limit, $"{text} Its test does not count: repeat it with a fresh test portion.");
+        bench.Find(code, weight, bench.State.AtSeconds, celsius, value, limit, $"{text} Its test does not count: repeat it with a fresh test portion.");
     }
 }

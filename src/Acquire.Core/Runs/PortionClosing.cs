@@ -9,6 +9,11 @@ internal static class PortionClosing
     public static void Missing(in Bench bench)
     {
         var (s, portions) = (bench.State, bench.State.Portions);
+        if (portions.Portion is { Tested: false } untested)
+        {
+            PortionCharging.Ask(bench, untested, counts: false);
+        }
+
         if (portions.Ended == SearchWish.Found)
         {
             return;

@@ -54,6 +54,9 @@ internal sealed class PortionInCup
     /// <summary>Farthest from the set temperature since it was charged, °C.</summary>
     public double WorstOffCelsius { get; set; }
 
+    /// <summary>What speaks against its test if that counts: stated once it is made, and no more than a note where it does not count.</summary>
+    public List<Acquire.Core.Results.Finding> Questions { get; set; } = [];
+
     /// <summary>Whether the person was asked for the application.</summary>
     public bool Prompted { get; set; }
 

@@ -28,6 +28,7 @@ internal static class PortionSightings
             return;
         }
 
+        s.Watch.SinglePasses = true;
         if (over)
         {
             portions.PendingFlameAt = seconds;
@@ -67,6 +68,7 @@ internal static class PortionSightings
         }
 
         var clamped = Math.Clamp(value, -RunInput.LargestDetector, RunInput.LargestDetector);
+        s.Watch.SinglePasses = true;
         s.Watch.Add(seconds, clamped, freely: false, bench.Plan.Method.FirePoint.SustainedSeconds, s.Seen);
         Handle(bench);
         if (s.Watch.Burn is { Ignited: true } burn && burn.BurnedSeconds > BriefBurnSeconds)
@@ -123,8 +125,9 @@ internal static class PortionSightings
         Confirm(bench, pass.End);
         var begun = bench.State.Portions.Flame;
         bench.State.Portions.Flame = null;
-        var outcome = verdict.Flash ? PortionOutcome.Flash : verdict.Uncertain ? PortionOutcome.Uncertain : PortionOutcome.NoFlash;
-        PortionApplication.Made(bench, pass.Start, begun is null ? PortionApplication.ReadAt(bench, pass.Start) : begun.Celsius, pass.End - pass.Start, outcome, ApplicationEvidence.FlameSignal, verdict.Significance);
+        var outcome = verdict.Flash ? PortionOutcome.Flash : verdict.Uncertain || verdict.Sight.Ambiguous ? PortionOutcome.Uncertain : PortionOutcome.NoFlash;
+        double? leastTold = outcome == PortionOutcome.NoFlash && !verdict.Sight.Tellable ? verdict.Sight.LeastHeight : null;
+        PortionApplication.Made(bench, pass.Start, begun is null ? PortionApplication.ReadAt(bench, pass.Start) : begun.Celsius, pass.End - pass.Start, outcome, ApplicationEvidence.FlameSignal, verdict.Significance, leastTold);
     }
 
     private static void Stray(in Bench bench, double seconds)

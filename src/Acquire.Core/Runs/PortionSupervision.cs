@@ -53,11 +53,11 @@ internal static class PortionSupervision
     {
         var s = bench.State;
         s.Portions.SteadySince = null;
-        if (s.Portions.Portion is { Tested: false })
+        if (s.Portions.Portion is { Tested: false } portion)
         {
             var (length, limit) = (seconds - s.TemperatureAt, bench.Judgement.GapSeconds);
-            bench.Find(FindingCodes.DataGap, FindingWeight.Doubtful, seconds, celsius, length, limit,
-                $"No thermometer reading for {Text.Seconds(length)} (limit {Text.Seconds(limit)}) while a test portion was in the cup. Check the wire; whether the block kept its temperature is not known.");
+            portion.Questions.Add(new(FindingCodes.DataGap, FindingWeight.Doubtful, seconds, celsius, length, limit,
+                $"No thermometer reading for {Text.Seconds(length)} (limit {Text.Seconds(limit)}) while a test portion was in the cup. Check the wire; whether the block kept its temperature is not known."));
         }
     }
 

@@ -24,6 +24,14 @@ internal static class RampWarning
     public static void Warn(in Bench bench, RateBand band, double since, bool bothSides)
     {
         var ramp = bench.State.Ramp;
+        if (bench.Plan.Mode == RunMode.Driven && !bench.State.HeaterIsOn)
+        {
+            // Nobody is to do anything about the rate of a cup that is not heated; why it is not is told by an alarm of its own.
+            bench.Clear(AlarmCodes.HeatingTooFast);
+            bench.Clear(AlarmCodes.HeatingTooSlow);
+            return;
+        }
+
         if (ramp.Fit(RampEstimator.WarningWindowSeconds, since) is not { } line)
         {
             return;
@@ -35,11 +43,11 @@ internal static class RampWarning
         var projected = Projected(ramp, line, since) is { } ahead && ahead > band.To + tolerance && rate > (band.From + band.To) / 2 ? ahead : (double?)null;
         if (rate > band.To + margin)
         {
-            bench.Alarm(AlarmCodes.HeatingTooFast, $"Heating too fast: {Text.Rate(rate)}, the band ends at {Text.Rate(band.To)}. Reduce heat.");
+            bench.Alarm(AlarmCodes.HeatingTooFast, $"Heating too fast: {Text.Rate(rate)}, the band ends at {Text.Rate(band.To)}. {Advice(bench, "Reduce heat.")}");
         }
         else if (projected is { } expected)
         {
-            bench.Alarm(AlarmCodes.HeatingTooFast, $"Heating is getting too fast: {Text.Rate(rate)} and rising, {Text.Rate(expected)} to be expected in {Text.Seconds(AheadSeconds)}; the band ends at {Text.Rate(band.To)}. Reduce heat now.");
+            bench.Alarm(AlarmCodes.HeatingTooFast, $"Heating is getting too fast: {Text.Rate(rate)} and rising, {Text.Rate(expected)} to be expected in {Text.Seconds(AheadSeconds)}; the band ends at {Text.Rate(band.To)}. {Advice(bench, "Reduce heat now.")}");
         }
         else if (rate < band.To)
         {
@@ -48,13 +56,16 @@ internal static class RampWarning
 
         if (bothSides && rate < band.From - margin)
         {
-            bench.Alarm(AlarmCodes.HeatingTooSlow, $"Heating too slow: {Text.Rate(rate)}, the band begins at {Text.Rate(band.From)}. Add heat.");
+            bench.Alarm(AlarmCodes.HeatingTooSlow, $"Heating too slow: {Text.Rate(rate)}, the band begins at {Text.Rate(band.From)}. {Advice(bench, "Add heat.")}");
         }
         else if (rate > band.From)
         {
             bench.Clear(AlarmCodes.HeatingTooSlow);
         }
     }
+
+    private static string Advice(in Bench bench, string byHand) =>
+        bench.Plan.Mode == RunMode.Driven ? "The service regulates the heater of this tester by itself: look at the tester, its heater, cup and thermometer." : byHand;
 
     // The rate some seconds ahead if it goes on growing as it did from one window to the next; null where it does not certainly grow. °C/min.
     private static double? Projected(RampEstimator ramp, LineFit recent, double since)

@@ -42,7 +42,7 @@ internal static class RunClosing
         }
 
         var verdict = Judge(s.Findings);
-        s.Result = new RunResult(verdict, Point(bench, s.Flash, pressure, verdict), Point(bench, s.Fire, pressure, verdict), pressure, [.. s.Series.Made], [.. s.Findings])
+        s.Result = new RunResult(verdict, Point(bench, s.Flash, pressure, verdict, null), Point(bench, s.Fire, pressure, verdict, bench.Plan.Method.FirePoint.HighestCelsius), pressure, [.. s.Series.Made], [.. s.Findings])
         {
             Next = next,
             Equilibrium = bench.Plan.IsEquilibrium ? PortionClosing.Result(bench, pressure, verdict) : null,
@@ -85,8 +85,8 @@ internal static class RunClosing
         _ => Verdict.Valid,
     };
 
-    // An invalid run and a scouting run have figures to learn from, but none to report.
-    private static DeterminedPoint? Point(in Bench bench, ObservedPoint? observed, double pressure, Verdict verdict)
+    // An invalid run, a scouting run and a point above all that the method is written for have figures to learn from, but none to report.
+    private static DeterminedPoint? Point(in Bench bench, ObservedPoint? observed, double pressure, Verdict verdict, double? highest)
     {
         if (observed?.Celsius is not { } celsius)
         {
@@ -94,7 +94,7 @@ internal static class RunClosing
         }
 
         var corrected = BarometricCorrection.Correct(celsius, pressure, bench.Plan.Method.Barometric);
-        double? reported = verdict == Verdict.Invalid || bench.Plan.Scouting ? null : Rounding.Round(corrected, bench.Plan.Method.Rounding);
+        double? reported = verdict == Verdict.Invalid || bench.Plan.Scouting || corrected > highest ? null : Rounding.Round(corrected, bench.Plan.Method.Rounding);
         return new DeterminedPoint(celsius, corrected, reported, observed.AtSeconds);
     }
 
@@ -213,7 +213,7 @@ internal static class RunClosing
         if (corrected > highest)
         {
             bench.Find(FindingCodes.OutsideScope, FindingWeight.Note, fire.AtSeconds, celsius, corrected, highest,
-                $"A fire point of {Text.Celsius(corrected)} lies above {Text.Celsius(highest)}, up to which the method is written. Report the flash point alone, or choose a method that covers both.");
+                $"A fire point of {Text.Celsius(corrected)} lies above {Text.Celsius(highest)}, up to which the method is written: it is not reported. Report the flash point alone, or choose a method that covers both.");
         }
     }
 }

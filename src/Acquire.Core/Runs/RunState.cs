@@ -30,6 +30,10 @@ public sealed class RunState
     [JsonInclude]
     public RunResult? Result { get; internal set; }
 
+    /// <summary>Whether the heater of a driven tester is on, as far as it was stated.</summary>
+    [JsonInclude]
+    internal bool HeaterIsOn { get; set; }
+
     [JsonInclude]
     internal RampEstimator Ramp { get; set; } = new();
 

@@ -61,6 +61,11 @@ public static class RunSupervisor
             StepBench(state, plan, row, outputs);
         }
 
+        if (state.Told.IsTold && state.Phase != RunPhase.Closed && Math.Abs(row.AtSeconds) <= RunInput.FarthestSeconds)
+        {
+            BenchSilence.Row(new Bench(state, plan, outputs), row);
+        }
+
         if (row.Has(RowChannels.Flame))
         {
             One(state, plan, RunInput.Flame(row.AtSeconds, row.FlameOver), outputs);
@@ -77,26 +82,26 @@ public static class RunSupervisor
     {
         if (row.Has(RowChannels.Lit))
         {
-            Step(state, plan, RunInput.Lit(row.AtSeconds, row.Lit), outputs);
+            One(state, plan, RunInput.Lit(row.AtSeconds, row.Lit), outputs);
         }
 
         if (row.Has(RowChannels.Stirrer))
         {
-            Step(state, plan, RunInput.Stirrer(row.AtSeconds, row.StirrerRevolutionsPerMinute), outputs);
+            One(state, plan, RunInput.Stirrer(row.AtSeconds, row.StirrerRevolutionsPerMinute), outputs);
         }
         else if (row.Has(RowChannels.Stirring))
         {
-            Step(state, plan, RunInput.Stirring(row.AtSeconds, row.Stirring), outputs);
+            One(state, plan, RunInput.Stirring(row.AtSeconds, row.Stirring), outputs);
         }
 
         if (row.Has(RowChannels.Air))
         {
-            Step(state, plan, RunInput.Air(row.AtSeconds, row.AirMetresPerSecond), outputs);
+            One(state, plan, RunInput.Air(row.AtSeconds, row.AirMetresPerSecond), outputs);
         }
 
         if (row.Has(RowChannels.Ambient))
         {
-            Step(state, plan, RunInput.Ambient(row.AtSeconds, row.AmbientCelsius), outputs);
+            One(state, plan, RunInput.Ambient(row.AtSeconds, row.AmbientCelsius), outputs);
         }
     }
 
@@ -147,7 +152,7 @@ public static class RunSupervisor
         }
     }
 
-    /// <summary>Takes what happened to the heater of a driven run, and states it. Nothing happens in a run that is closed.</summary>
+    /// <summary>Takes what happened to the heater of a driven run, and states it. In a run that is closed only that the heater went off with the close is stated; nothing is judged by it any more.</summary>
     /// <param name="state">The run; moved on by the call.</param>
     /// <param name="plan">The same plan for all steps of a run.</param>
     /// <param name="fact">What happened; its place among the readings is set here.</param>
@@ -166,6 +171,10 @@ public static class RunSupervisor
         if (state.Phase != RunPhase.Closed)
         {
             HeaterSupervision.Take(new Bench(state, plan, outputs), fact);
+        }
+        else if (fact is HeaterCut { WasOn: true })
+        {
+            HeaterSupervision.AfterClose(state, fact, outputs);
         }
     }
 

@@ -11,6 +11,9 @@ internal static class StirrerSupervision
     // A stirrer coasts to a stop while the flame comes over the cup, and may start while it leaves, s: common practice, no source.
     private const double CoastSeconds = 0.3;
 
+    // Between two readings of a stirrer that coasts to a stop, or comes up to speed, its speed changes by more than this share.
+    private const double CoastShare = 0.1;
+
     /// <summary>A reading of the stirrer.</summary>
     /// <param name="bench">The run.</param>
     /// <param name="seconds">When, s.</param>
@@ -20,7 +23,7 @@ internal static class StirrerSupervision
     {
         var ledger = bench.State.Told;
         ledger.Turns.Take(seconds, turns);
-        ledger.RevolutionsPerMinute = speed;
+        (ledger.RevolutionsBefore, ledger.RevolutionsPerMinute) = (ledger.RevolutionsPerMinute, speed);
         if (!turns)
         {
             bench.Clear(AlarmCodes.StirrerOnAtApplication);
@@ -38,6 +41,7 @@ internal static class StirrerSupervision
             return;
         }
 
+        s.Told.RevolutionsBefore = s.Told.RevolutionsPerMinute;
         Outside(bench, s.AtSeconds);
         if (s.Guide.Prompt is { } prompt && s.TemperatureCelsius >= prompt.DueCelsius && s.Told.Turns.Newest == true && bench.Rules.Method.Stirring is { StoppedDuringApplication: true })
         {
@@ -82,7 +86,7 @@ internal static class StirrerSupervision
         if (bench.Rules.Method.Stirring is { OutsideSeconds: { } limit } rules && ledger.Stirrer.LongestSeconds > limit)
         {
             bench.Find(FindingCodes.StirrerOutsideBand, FindingWeight.Doubtful, ledger.Stirrer.LongestFrom, ledger.Stirrer.LongestCelsius, ledger.Stirrer.LongestSeconds, limit,
-                $"The stirrer {Doing(ledger.Stirrer.Worst)} for {Text.Seconds(ledger.Stirrer.LongestSeconds)} while the specimen was heated (limit {Text.Seconds(limit)}); the method has {Band(rules)}. The specimen was not at one temperature: repeat with a fresh test portion.");
+                $"The stirrer {Done(ledger)} for {Text.Seconds(ledger.Stirrer.LongestSeconds)} while the specimen was heated (limit {Text.Seconds(limit)}); the method has {Band(rules)}. The specimen was not at one temperature: repeat with a fresh test portion.");
         }
     }
 
@@ -110,12 +114,31 @@ internal static class StirrerSupervision
             return;
         }
 
+        Doing(ledger, rules, seconds, speed);
         stretch.Break(seconds, s.TemperatureCelsius, speed, Away(rules, speed) > Away(rules, stretch.Worst));
+        ledger.StirrerLongestStoodSeconds = stretch.Since == stretch.LongestFrom ? ledger.StirrerStoodSeconds : ledger.StirrerLongestStoodSeconds;
         if (stretch.Seconds > limit)
         {
             bench.Alarm(AlarmCodes.StirrerOutsideBand, $"The stirrer {Doing(speed)}; the method has {Band(rules)}. Set it right.");
         }
     }
+
+    // A stirrer that turns at a wrong speed is stopped for each application, somewhat before and after it: what it did for most of the time is told.
+    private static void Doing(BenchLedger ledger, StirringRules rules, double seconds, double speed)
+    {
+        var stands = speed < Readings.ReadingRow.StandingRevolutionsPerMinute;
+        var passed = ledger.Stirrer.Since is null ? 0 : seconds - ledger.Stirrer.LastSeconds;
+        ledger.StirrerStoodSeconds = (ledger.Stirrer.Since is null ? 0 : ledger.StirrerStoodSeconds) + (stands ? passed : 0);
+        var before = ledger.RevolutionsBefore ?? speed;
+        var coasts = Math.Abs(speed - before) > CoastShare * Math.Max(speed, before);
+        if (!stands && !coasts && !(ledger.StirrerWorstTurning is { } worst && Away(rules, worst) >= Away(rules, speed)))
+        {
+            ledger.StirrerWorstTurning = speed;
+        }
+    }
+
+    private static string Done(BenchLedger ledger) =>
+        Doing(ledger.StirrerWorstTurning is { } turning && 2 * ledger.StirrerLongestStoodSeconds < ledger.Stirrer.LongestSeconds ? turning : ledger.Stirrer.Worst);
 
     private static double Away(StirringRules rules, double speed) => Math.Max(rules.RevolutionsPerMinute.From - speed, speed - rules.RevolutionsPerMinute.To);
 

@@ -3,7 +3,7 @@ using System.Text.Json.Serialization;
 namespace Acquire.Core.Runs;
 
 /// <summary>When something that is either so or not was so: its newest turns. Part of a run's snapshot.</summary>
-/// <remarks>What an application was like is judged some seconds after it; by then a stirrer turns again. A sensor that says nothing for a while says that nothing has changed.</remarks>
+/// <remarks>What an application was like is judged some seconds after it; by then a stirrer turns again. A sensor that says nothing for a while says that nothing has changed, unless it used to come with every row (<see cref="ChannelRhythm"/>).</remarks>
 internal sealed class YesNoCourse
 {
     private const int MostTurns = 64;
@@ -39,6 +39,15 @@ internal sealed class YesNoCourse
         }
     }
 
+    /// <summary>From a moment on nothing is known, until the next reading.</summary>
+    public void Forget(double seconds)
+    {
+        if (Newest is not null)
+        {
+            _turns.Add(new(Math.Max(seconds, Since), null));
+        }
+    }
+
     /// <summary>What was so at a moment; null where nothing is known of it.</summary>
     public bool? At(double seconds)
     {
@@ -58,10 +67,10 @@ internal sealed class YesNoCourse
         At(fromSeconds) == yes || _turns.Exists(turn => turn.Yes == yes && turn.AtSeconds > fromSeconds && turn.AtSeconds <= toSeconds);
 
     /// <summary>Whether it is known to have been so all through a stretch.</summary>
-    public bool Always(bool yes, double fromSeconds, double toSeconds) => At(fromSeconds) == yes && !Ever(!yes, fromSeconds, toSeconds);
+    public bool Always(bool yes, double fromSeconds, double toSeconds) => At(fromSeconds) == yes && !_turns.Exists(turn => turn.Yes != yes && turn.AtSeconds > fromSeconds && turn.AtSeconds <= toSeconds);
 }
 
 /// <summary>The moment from which something was so, or was not.</summary>
 /// <param name="AtSeconds">When, s.</param>
-/// <param name="Yes">Whether it was so from then on.</param>
-internal readonly record struct Turn(double AtSeconds, bool Yes);
+/// <param name="Yes">Whether it was so from then on; null: not known.</param>
+internal readonly record struct Turn(double AtSeconds, bool? Yes);

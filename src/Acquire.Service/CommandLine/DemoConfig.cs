@@ -15,7 +15,7 @@ internal static class DemoConfig
         Listen = new Uri("http://127.0.0.1:5080"),
         DataDirectory = dataDirectory,
         Mqtt = new MqttConfig.Embedded(IPAddress.Loopback, brokerPort),
-        Testers = [.. testers.Select((tester, index) => Tester(tester, index == 0 ? wire.Terminal?.SlavePath : null)), Driven(DemoLaboratory.Driven)],
+        Testers = [.. testers.Select((tester, index) => Tester(tester, index == 0 ? wire.Terminal?.SlavePath : null)).Append(Driven(DemoLaboratory.Driven)).OrderBy(tester => tester.Id, StringComparer.Ordinal)],
     };
 
     /// <summary>What the demonstration states of its driven tester, as a laboratory that has measured it.</summary>

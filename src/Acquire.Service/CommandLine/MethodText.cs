@@ -65,7 +65,7 @@ internal sealed class MethodText(TextWriter writer)
 
     private void Surroundings(SurroundingsRules? rules)
     {
-        Line("air", rules is { DraughtMetresPerSecond: { } fast, DraughtSeconds: { } seconds } ? Text($"a draught is more than {fast} m/s, for more than {seconds} s or at an application") : null);
+        Line("air", rules is { DraughtMetresPerSecond: { } fast, DraughtSeconds: { } seconds } ? Text($"a draught is more than {fast} m/s as a mean over some 2 s, for more than {seconds} s or at an application") : null);
         Line("room", rules?.AmbientCelsius is { } room ? Text($"{room.From} to {room.To} °C") : null);
         Line("room", rules?.AmbientChangeCelsius is { } change ? Text($"changes by no more than {change} °C while the specimen is heated") : null);
     }

@@ -114,8 +114,7 @@ internal static class MethodsCommand
     private static string Marks(MethodDefinition method)
     {
         var remembered = method.Sources.Count(source => source.FromMemory);
-        var unrun = method.Procedure == ProcedureKind.Equilibrium ? " [to be read only: runs follow in a later version]" : "";
-        return unrun + (remembered == 0 ? "" : $" [{remembered} entries from memory]");
+        return remembered == 0 ? "" : $" [{remembered} entries from memory]";
     }
 
     private static int Refuse(TextWriter error, IReadOnlyList<InputError> problems)

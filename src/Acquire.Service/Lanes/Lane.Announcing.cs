@@ -42,7 +42,9 @@ public sealed partial class Lane
     {
         if (_journal.Failure is { } failure)
         {
-            var trouble = $"The archive cannot be written: {failure.Message} What comes in waits in memory and is lost if the service ends now. Check the disk.";
+            const string CannotWrite = "The archive cannot be written";
+            var why = failure.Message.StartsWith(CannotWrite, StringComparison.Ordinal) ? failure.Message : $"{CannotWrite}: {failure.Message}";
+            var trouble = $"{why} What comes in waits in memory and is lost if the service ends now. Check the disk.";
             if (ArchiveTrouble is null)
             {
                 Log.ArchiveFailed(_logger, failure, TesterId);

@@ -17,10 +17,15 @@ public sealed partial class Lane
         AskAsync(new HeaterOnCommand(runId, person), cancellationToken);
 
     /// <summary>Turns the heater off, whatever runs: always taken, and heard before anything that waits.</summary>
-    public Task<CommandAnswer> TurnHeaterOffAsync(CancellationToken cancellationToken)
+    public Task<CommandAnswer> TurnHeaterOffAsync(CancellationToken cancellationToken) => TurnHeaterOffAsync(null, cancellationToken);
+
+    /// <summary>The same in the name of a person.</summary>
+    /// <param name="person">Who; null where nobody said.</param>
+    /// <param name="cancellationToken">Gives up waiting for the answer.</param>
+    public Task<CommandAnswer> TurnHeaterOffAsync(string? person, CancellationToken cancellationToken)
     {
-        _drive?.AskOff();
-        return AskAsync(new HeaterOffCommand(), cancellationToken);
+        _drive?.AskOff(person);
+        return AskAsync(new HeaterOffCommand(person), cancellationToken);
     }
 
     private string NotDriven => $"tester {TesterId} is not driven: its heater is turned on and off at the tester itself";
@@ -72,7 +77,7 @@ public sealed partial class Lane
             return;
         }
 
-        var any = Record(_drive.TurnOff());
+        var any = Record(_drive.TurnOff(command.Person));
         if (_run is { } run)
         {
             HandOver(run, any ? command : null);
@@ -105,7 +110,7 @@ public sealed partial class Lane
 
     private void DriveTick()
     {
-        if (_drive is not null && Record(_drive.Tick()) && _run is { } run)
+        if (_drive is not null && Record(_drive.Tick(Inbox.ConnectionsLost)) && _run is { } run)
         {
             HandOver(run, null);
         }

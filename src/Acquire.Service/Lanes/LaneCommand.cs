@@ -57,7 +57,7 @@ internal sealed record WithdrawCommand(string RunId, double? AtSeconds, string? 
 internal sealed record HeaterOnCommand(string RunId, string Person) : LaneCommand;
 
 /// <summary>Turn the heater of a driven tester off.</summary>
-internal sealed record HeaterOffCommand : LaneCommand;
+internal sealed record HeaterOffCommand(string? Person) : LaneCommand;
 
 /// <summary>A checked request for a run: what was booked in and what rules it.</summary>
 /// <param name="Specimen">What is in the cup.</param>

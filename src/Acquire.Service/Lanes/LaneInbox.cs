@@ -20,6 +20,7 @@ public sealed class LaneInbox
     private long _full;
     private long _lastArrival;
     private ConnectionState _connection = ConnectionState.Connecting;
+    private long _connectionsLost;
     private string? _connectionText;
     private string? _lastRefusal;
 
@@ -82,6 +83,9 @@ public sealed class LaneInbox
         }
     }
 
+    /// <summary>How many times a connection that was up was lost, however shortly.</summary>
+    public long ConnectionsLost => Interlocked.Read(ref _connectionsLost);
+
     /// <summary>Hands a row over; waits, and counts the wait, while the queue is full.</summary>
     public ValueTask WriteAsync(in ReadingRow row, CancellationToken cancellationToken)
     {
@@ -109,6 +113,11 @@ public sealed class LaneInbox
     {
         lock (_connectionLock)
         {
+            if (_connection == ConnectionState.Up && state != ConnectionState.Up)
+            {
+                Interlocked.Increment(ref _connectionsLost);
+            }
+
             _connection = state;
             _connectionText = text;
         }

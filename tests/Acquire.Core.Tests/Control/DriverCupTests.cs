@@ -81,7 +81,7 @@ public sealed class DriverCupTests
                 Rates.Add(line.SlopePerSecond * 60);
             }
 
-            var row = new ReadingRow(now, RowChannels.Temperature | RowChannels.Heater, celsius, 0, false) { HeaterFraction = obeyed?.HeaterFraction ?? 0 };
+            var row = new ReadingRow(now, RowChannels.Temperature | RowChannels.Flame | RowChannels.Heater, celsius, 0, obeyed?.FlameOver ?? false) { HeaterFraction = obeyed?.HeaterFraction ?? 0 };
             return obeyed is null ? row : row with { Present = row.Present | RowChannels.Command, Command = obeyed.Sequence };
         }
 

@@ -60,13 +60,14 @@ public sealed class DriverTests
         var tester = new DrivenTester().Heated();
         tester.Deaf = true;
 
-        tester.Wait(3.2);
+        // It says so itself once the lifetime of the newest command, 1.5 s, is over.
+        tester.Wait(1.1);
         Assert.True(tester.Driver.IsOn);
-        tester.Wait(0.6);
+        tester.Wait(0.5);
 
         Assert.Equal([TripCodes.NotAcknowledged], Cut(tester));
         Assert.Equal(0, tester.Newest.HeaterFraction);
-        Assert.Contains("has not acknowledged", tester.TurnOn()!.Message, StringComparison.Ordinal);
+        Assert.Contains("has not acknowledged", tester.Wait(2.2).TurnOn()!.Message, StringComparison.Ordinal);
         tester.Deaf = false;
         Assert.Null(tester.Wait(1).TurnOn());
     }
@@ -123,14 +124,15 @@ public sealed class DriverTests
     }
 
     [Fact]
-    public void A_thermometer_whose_clock_stands_still_counts_as_silent()
+    public void A_tester_whose_clock_stands_still_is_told_of_its_clock_and_not_of_its_wire()
     {
         var tester = new DrivenTester().Heated();
         var at = tester.Row().AtSeconds;
 
         tester.Wait(2.2, change: row => row with { AtSeconds = at });
 
-        Assert.Equal([TripCodes.ReadingSilent], Cut(tester));
+        Assert.Equal([TripCodes.TesterClock], Cut(tester));
+        Assert.Contains("clock stands still", Assert.Single(tester.Driver.Trips).Text, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -142,7 +144,9 @@ public sealed class DriverTests
         var none = new DrivenTester().Heated();
         none.Send(none.Driver.Tick(double.NaN, none.Facts));
 
-        Assert.All([ahead, back, none], tester => Assert.Equal([TripCodes.ProgramFault], Cut(tester)));
+        Assert.Equal([TripCodes.TesterClock], Cut(ahead));
+        Assert.Contains("clock jumped ahead by 60", Assert.Single(ahead.Driver.Trips).Text, StringComparison.Ordinal);
+        Assert.All([back, none], tester => Assert.Equal([TripCodes.ProgramFault], Cut(tester)));
         Assert.All([ahead, back, none], tester => Assert.Equal(0, tester.Newest.HeaterFraction));
     }
 
@@ -310,5 +314,42 @@ public sealed class DriverTests
         Assert.Contains(stirred.Sent, sent => sent.Command.StirrerOn);
         Assert.All(stirred.Sent, sent => Assert.False(sent.Command is { FlameOver: true, StirrerOn: true }));
         Assert.DoesNotContain(open.Sent, sent => sent.Command.StirrerOn);
+    }
+
+    [Theory]
+    [InlineData(0.3, true)]
+    [InlineData(0.1, false)]
+    public void A_tester_that_gives_far_more_power_than_is_commanded_is_told(double excess, bool tripped)
+    {
+        var tester = new DrivenTester().Heated();
+        tester.CelsiusPerSecond = 0.2;
+        for (var seconds = 0; seconds < 120 && tester.Driver.IsOn; seconds++)
+        {
+            tester.GivesFraction = Math.Min(1, tester.Newest.HeaterFraction + excess);
+            tester.Wait(1);
+        }
+
+        Assert.Equal(tripped ? [TripCodes.NotObeyed] : [], Cut(tester));
+        Assert.Equal(tripped, tester.Driver.Trips.Any(trip => trip.Text.Contains("more heater power than was commanded", StringComparison.Ordinal)));
+    }
+
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public void A_tester_that_leaves_the_flame_away_is_not_heated_on_unseen(bool obeys)
+    {
+        var tester = new DrivenTester(startCelsius: 198).Wait(2);
+        Assert.Null(tester.TurnOn());
+        tester.CelsiusPerSecond = 5.5 / 60;
+        while (tester.Celsius < 216 && tester.Driver.IsOn)
+        {
+            tester.Wait(0.1, change: obeys ? null : row => row with { FlameOver = false });
+        }
+
+        // ISO 2592: every 2 °C (ISO 2592:2017). The cup is put in at 198 °C, beyond the first ones; as the fourth pass is sent, three were not seen.
+        var passes = tester.Sent.Zip(tester.Sent.Skip(1)).Count(pair => pair is { First.Command.FlameOver: false, Second.Command.FlameOver: true });
+        Assert.Equal(obeys ? [] : [TripCodes.FlameNotObeyed], Cut(tester));
+        Assert.Equal(obeys ? 216 : 205, tester.Celsius, 0.3);
+        Assert.True(obeys ? passes > 7 : passes is 3 or 4, $"{passes} passes");
     }
 }

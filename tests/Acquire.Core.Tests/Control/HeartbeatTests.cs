@@ -7,14 +7,14 @@ namespace Acquire.Core.Tests.Control;
 public sealed class HeartbeatTests
 {
     [Fact]
-    public void A_command_goes_out_at_once_then_every_third_of_its_lifetime()
+    public void A_command_goes_out_at_once_then_every_sixth_of_its_lifetime()
     {
         var beat = Heartbeat.From(41);
 
         Assert.Equal(new DriveCommand(41, 1500, 0.5, false, true), beat.Beat(10, 0.5, false, true));
-        Assert.Null(beat.Beat(10.49, 0.5, false, true));
-        Assert.Equal(new DriveCommand(42, 1500, 0.5, false, true), beat.Beat(10.5, 0.5, false, true));
-        Assert.Equal(11, beat.DueSeconds);
+        Assert.Null(beat.Beat(10.24, 0.5, false, true));
+        Assert.Equal(new DriveCommand(42, 1500, 0.5, false, true), beat.Beat(10.25, 0.5, false, true));
+        Assert.Equal(10.5, beat.DueSeconds);
     }
 
     [Fact]

@@ -121,10 +121,10 @@ public sealed class HeaterGuardTests
         seconds = Heat(35, at => 100 + (at / 30), seconds);
         Assert.Empty(_guard.Trips);
 
-        // The thermometer falls out of the cup.
-        Heat(250, _ => 60, seconds);
+        // What is in the cup is warmed no more.
+        Heat(250, _ => 101, seconds);
         Off(TripCodes.NoRise, 490);
-        Read(491, 60);
+        Read(491, 101);
         Assert.Null(HeaterGuard.Rearm(_guard, Limits, 491, "A. Bench"));
         Assert.Equal(0.4, Give(491));
     }
@@ -219,5 +219,30 @@ public sealed class HeaterGuardTests
         }
 
         return from + duration;
+    }
+
+    // m·c·ΔT = P·t (textbook): 700 W warm 525 J/K by 60 °C in 45 s; at half power in 90 s.
+    [Theory]
+    [InlineData(1.0, 45)]
+    [InlineData(0.5, 90)]
+    public void Heat_that_does_not_show_at_the_thermometer_is_limited_where_heater_and_cup_are_known(double power, double seconds)
+    {
+        var plan = new CupDraw(1, CupKind.SlowBath, Knowledge.None).Plan;
+        var limits = GuardLimits.For(plan, 50, 60, 300, model: new() { MaxPowerWatts = 700, ThermalCapacityJoulesPerKelvin = 525 });
+        var guard = HeaterGuard.Begin();
+        HeaterGuard.RunOpened(guard, 0);
+        HeaterGuard.Reading(guard, limits, 0, 20, default);
+        Assert.Null(HeaterGuard.Rearm(guard, limits, 0, "A. Bench"));
+        double tripped = 0;
+        for (var at = 0.1; tripped == 0 && at < 400; at += 0.1)
+        {
+            HeaterGuard.Reading(guard, limits, at, 20.4, default);
+            HeaterGuard.Decide(guard, limits, at, power);
+            tripped = guard.Trips.Count > 0 ? at : 0;
+        }
+
+        Assert.Equal(TripCodes.NoRise, Assert.Single(guard.Trips).Code);
+        Assert.Equal(seconds, tripped, 0.5);
+        Assert.Equal(double.PositiveInfinity, GuardLimits.For(plan, 50, 60, 300).NoRiseFullPowerSeconds);
     }
 }

@@ -76,4 +76,16 @@ public sealed class PrecisionTests
 
         static MethodDefinition Of(string id) => MethodCatalog.TryFind(id, out var method) ? method : throw new InvalidOperationException();
     }
+
+    [Theory]
+    [InlineData("iso-3679-2022-b", 19.9, null)]
+    [InlineData("iso-3679-2022-b", 20.0, 0.5)]
+    [InlineData("iso-3679-2022-b", -17.8, null)]
+    [InlineData("astm-d1310-14", 15.5, null)]
+    [InlineData("iso-2719-2016-b", 100.5, null)]
+    public void Outside_the_range_of_its_source_no_precision_is_stated(string id, double celsius, double? repeatability)
+    {
+        Assert.True(MethodCatalog.TryFind(id, out var method));
+        Assert.Equal(repeatability, method.FlashPrecision!.RepeatabilityAt(celsius, method.Materials.FirstOrDefault(material => method.FlashPrecision.Pieces!.Any(piece => piece.Material == material))));
+    }
 }

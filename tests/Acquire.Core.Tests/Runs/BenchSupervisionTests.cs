@@ -334,4 +334,60 @@ public sealed class BenchSupervisionTests
         Assert.InRange(raised.AtSeconds, outputs.OfType<ApplicationPrompted>().First().AtSeconds, 160);
         Assert.Contains(outputs, output => output is AlarmCleared { Code: AlarmCodes.StirrerOnAtApplication, AtSeconds: >= 160 and < 160.1 });
     }
+
+    [Theory]
+    [InlineData(180)]
+    [InlineData(122)]
+    [InlineData(88)]
+    public void A_stirrer_at_a_wrong_speed_is_told_by_its_speed_though_it_stands_at_each_application(double speed)
+    {
+        var run = Closed.Make();
+
+        var text = new ToldBench { Stirrer = ToldBench.Stops(run, speed) }.Judge(run).Only(FindingCodes.StirrerOutsideBand).Text;
+
+        Assert.StartsWith(FormattableString.Invariant($"The stirrer turned at {speed} r/min for"), text, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void One_that_stands_all_along_is_told_to_have_stood()
+    {
+        var run = Closed.Make();
+
+        Assert.StartsWith("The stirrer stood for", new ToldBench { Stirrer = _ => 0 }.Judge(run).Only(FindingCodes.StirrerOutsideBand).Text, StringComparison.Ordinal);
+    }
+
+    // The last that was told is wrong each time: carried on, it would spoil the run.
+    [Fact]
+    public void A_sensor_that_came_with_every_row_and_falls_silent_is_unknown_and_not_its_last_value()
+    {
+        var run = Closed.Make();
+        
+        // Known to be silent 5 s later, before the next application.
+        var silent = run.Passes[4].Start + run.Passes[4].Seconds + 2.5;
+        var told = new ToldBench { Stirrer = t => t > silent - 1 ? 0 : ToldBench.Stops(run, 105)(t), Lit = t => t <= silent - 1.5, Air = t => t > silent - 1 ? 2 : 0.1, Room = _ => 23 }.On(run.Rows);
+
+        var judged = run.Judge(told.Select(row => row.AtSeconds > silent ? row with { Present = row.Present & ~ReadingRow.BenchChannels } : row));
+
+        judged.AssertTrue(run);
+        Assert.Equal(4, judged.Codes.Count(code => code == FindingCodes.BenchSilent));
+        Assert.All(judged.Result.Findings, finding => Assert.Equal((FindingCodes.BenchSilent, FindingWeight.Note), (finding.Code, finding.Weight)));
+    }
+
+    [Fact]
+    public void A_tester_that_tells_only_changes_may_be_silent_for_as_long_as_nothing_changes()
+    {
+        var run = Closed.Make();
+        bool? before = null;
+        var told = new ToldBench { Lit = t => t < run.Passes[4].Start - 3 || t > run.Passes[4].Start + 4 }.On(run.Rows).Select(row =>
+        {
+            var changed = row.Lit != before;
+            before = row.Lit;
+            return changed ? row : row with { Present = row.Present & ~RowChannels.Lit };
+        });
+
+        var judged = run.Judge(told);
+
+        judged.Only(FindingCodes.TestFlameOut);
+        judged.Lacks(FindingCodes.BenchSilent);
+    }
 }

@@ -1,4 +1,5 @@
 using System.Text.Json;
+using Acquire.Core.Alarms;
 using Acquire.Core.Control;
 using Acquire.Core.Results;
 using Acquire.Core.Runs;
@@ -105,16 +106,65 @@ public sealed class HeaterRunTests
     }
 
     [Fact]
-    public void A_closed_run_takes_nothing_and_a_time_that_is_none_is_a_bug()
+    public void The_alarms_about_the_rate_fit_a_heater_that_the_service_regulates_and_do_not_stand_while_it_is_off()
+    {
+        var trace = Bench.Trace;
+        var rows = Bench.Rows.Select(row => row with { AtSeconds = row.AtSeconds * 2.5 }).ToArray();
+        var (plans, texts) = ((RunPlan[])[trace.Plan, Plan, Plan], new List<string[]>());
+        for (var index = 0; index < plans.Length; index++)
+        {
+            var (state, outputs) = (RunSupervisor.Begin(plans[index]), new List<RunOutput>());
+            if (index == 1)
+            {
+                RunSupervisor.Step(state, Plan, new HeaterTurnedOn(0, null, "R. Halden"), outputs);
+            }
+
+            foreach (var row in rows)
+            {
+                RunSupervisor.Step(state, plans[index], row, outputs);
+            }
+
+            texts.Add([.. outputs.OfType<AlarmRaised>().Where(alarm => alarm.Code is AlarmCodes.HeatingTooSlow or AlarmCodes.HeatingTooFast).Select(alarm => alarm.Text)]);
+        }
+
+        Assert.Contains(texts[0], text => text.Contains("Add heat", StringComparison.Ordinal));
+        Assert.NotEmpty(texts[1]);
+        Assert.All(texts[1], text => Assert.Contains("The service regulates the heater", text, StringComparison.Ordinal));
+        Assert.All(texts[1], text => Assert.DoesNotContain("Add heat", text, StringComparison.Ordinal));
+        Assert.Empty(texts[2]);
+    }
+
+    [Fact]
+    public void A_cut_clears_the_alarms_about_the_rate()
+    {
+        var (state, outputs) = (RunSupervisor.Begin(Plan), new List<RunOutput>());
+        RunSupervisor.Step(state, Plan, new HeaterTurnedOn(0, null, "R. Halden"), outputs);
+        foreach (var row in Bench.Rows.Select(row => row with { AtSeconds = row.AtSeconds * 2.5 }).TakeWhile(_ => !outputs.OfType<AlarmRaised>().Any(alarm => alarm.Code == AlarmCodes.HeatingTooSlow)))
+        {
+            RunSupervisor.Step(state, Plan, row, outputs);
+        }
+
+        RunSupervisor.Step(state, Plan, Cut(TripCodes.ReadingFell) with { AtSeconds = state.AtSeconds }, outputs);
+
+        Assert.Contains(outputs, output => output is AlarmCleared { Code: AlarmCodes.HeatingTooSlow });
+    }
+
+    [Fact]
+    public void A_closed_run_states_only_that_a_heater_went_off_with_it_and_a_time_that_is_none_is_a_bug()
     {
         var (state, outputs) = (RunSupervisor.Begin(Plan), new List<RunOutput>());
         Assert.Throws<ArgumentOutOfRangeException>(() => RunSupervisor.Step(state, Plan, Cut() with { AtSeconds = double.NaN }, outputs));
         RunSupervisor.Step(state, Plan, RunInput.Stop(0), outputs);
         var before = outputs.Count;
 
-        RunSupervisor.Step(state, Plan, Cut(), outputs);
-
+        RunSupervisor.Step(state, Plan, new HeaterTurnedOn(1, null, "R. Halden"), outputs);
+        RunSupervisor.Step(state, Plan, Cut(wasOn: false), outputs);
         Assert.Equal(before, outputs.Count);
+        RunSupervisor.Step(state, Plan, Cut(TripCodes.RunNotOpen), outputs);
+
+        var cut = Assert.IsType<HeaterCut>(outputs[^1]);
+        Assert.Equal((TripCodes.RunNotOpen, 0.0, before + 1), (cut.Code, cut.AtSeconds, outputs.Count));
+        Assert.DoesNotContain(state.Result!.Findings, finding => finding.Code == FindingCodes.HeaterCut);
     }
 
     [Fact]

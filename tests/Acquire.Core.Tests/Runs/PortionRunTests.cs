@@ -286,4 +286,35 @@ public sealed class PortionRunTests
         Assert.Equal((RunPhase.ClearingCup, 2, 65.0), (bench.Status.Phase, bench.Status.Portions!.PortionNumber, bench.Status.Portions.SetCelsius));
         Assert.Single(bench.Status.Portions.Tests);
     }
+
+    [Fact]
+    public void A_portion_charged_by_mistake_and_given_up_leaves_the_run_none_the_worse()
+    {
+        // Keyed in while the block was still cold, then again in its time.
+        var bench = new PortionBench.Bench(Asked.Plan, state => state);
+        bench.Hold(25, 5);
+        bench.Take(RunInput.Portion(bench.Now, 2));
+        bench.Drive(58.5);
+        bench.Hold(58.5, 65);
+        bench.Take(RunInput.Portion(bench.Now, 2));
+        bench.Hold(58.5, 60);
+        bench.Take(RunInput.Observation(bench.Now, Sighting.Nothing));
+        bench.Take(RunInput.Stop(bench.Now));
+
+        var judged = new Judged(bench.State.Result!, bench.Outputs);
+        Assert.True(judged.Result.Verdict == Verdict.Valid, judged.Story);
+        Assert.Equal((FindingWeight.Note, FindingWeight.Note), (judged.Only(FindingCodes.BlockNotSteady).Weight, judged.Only(FindingCodes.PortionGivenUp).Weight));
+    }
+
+    [Theory]
+    [InlineData(Sighting.Nothing, FindingWeight.Note)]
+    [InlineData(Sighting.Flash, FindingWeight.Doubtful)]
+    public void A_second_application_to_a_portion_that_flashes_is_told_to_have_flashed(Sighting second, FindingWeight weight)
+    {
+        var judged = (Asked with { After = (bench, _) => bench.Take(RunInput.Observation(bench.Now, second)), Sees = _ => Sighting.Nothing }).Work();
+
+        var finding = judged.Only(FindingCodes.PortionAppliedTwice);
+        Assert.Equal(weight, finding.Weight);
+        Assert.Equal(second == Sighting.Flash, finding.Text.Contains("and it flashed", StringComparison.Ordinal));
+    }
 }

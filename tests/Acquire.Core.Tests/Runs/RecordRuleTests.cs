@@ -250,5 +250,9 @@ public sealed class RecordRuleTests
         Assert.NotNull(judged.Result.Fire);
         Assert.True(judged.Codes.Contains(FindingCodes.OutsideScope) == outside, judged.Story);
         Assert.Equal(Verdict.Valid, judged.Result.Verdict);
+        Assert.NotNull(judged.Result.Flash!.ReportedCelsius);
+        Assert.Equal(outside, judged.Result.Fire.ReportedCelsius is null);
+        var why = CannotReport.Why(judged.Result, run.Trace.Plan, PointKind.Fire);
+        Assert.True(outside ? why!.Contains("lies above 163.0 °C, up to which", StringComparison.Ordinal) : why is null, why);
     }
 }

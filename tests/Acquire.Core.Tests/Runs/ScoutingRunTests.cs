@@ -213,4 +213,16 @@ public sealed class ScoutingRunTests
         Assert.All(prompts, prompt => Assert.True(prompt.AtSeconds < judged.Result.Flash!.TimeSeconds));
         Assert.NotNull(judged.Result.Next);
     }
+
+    // ASTM D93, 11.1.6: material and tester at (15 ± 5) °C; a first reading is allowed 0.5 °C.
+    [Theory]
+    [InlineData(10.2, false)]
+    [InlineData(8.9, true)]
+    public void A_start_below_the_range_of_the_method_is_noted(double start, bool found)
+    {
+        var method = MethodCatalog.TryFind("astm-d93-20-a", out var d93) ? d93 : throw new InvalidOperationException();
+        var judged = Scout(Usual with { Method = method, StartCelsius = start, FirstApplicationCelsius = start + 5.2, FlashCelsius = 55.5, HottestCelsius = 70 });
+
+        Assert.True(judged.Codes.Contains(FindingCodes.StartTooCold) == found, judged.Story);
+    }
 }

@@ -13,6 +13,8 @@ public sealed class SimulatedPortionTests
 
     private static readonly SimulatorOptions Usual = new() { Method = Find("iso-3679-2022-b"), FlashCelsius = 62.3, ExpectedFlashCelsius = 64, RowsPerSecond = 20, Seed = 11 };
 
+    private static readonly SimulatorOptions Asked = Usual with { Method = Find("iso-3679-2022-a"), ExpectedFlashCelsius = null, SpecificationCelsius = 60 };
+
     private static RunResult Judge(SimulatorOptions options, Func<ReadingRow, SimulatedRun, ReadingRow>? change = null)
     {
         var run = new SimulatedRun(options);
@@ -58,6 +60,57 @@ public sealed class SimulatedPortionTests
 
         Assert.True(result.Verdict == Verdict.Valid, string.Join("; ", result.Findings));
         Assert.Equal(flashed, result.Equilibrium!.Flashed);
+    }
+
+    [Theory]
+    [InlineData(58.2, 901, FindingCodes.FlashUncertain)]
+    [InlineData(58.9, 902, FindingCodes.FlashUncertain)]
+    [InlineData(58.6, 903, FindingCodes.FlashUncertain)]
+    [InlineData(62.0, 904, null)]
+    [InlineData(61.4, 905, null)]
+    public void A_faint_flash_in_a_poor_detector_is_never_a_valid_no_flash(double flash, ulong seed, string? code)
+    {
+        var result = Judge(Asked with { FlashCelsius = flash, Seed = seed, RowsPerSecond = 50, Scene = DetectorScene.Hard });
+
+        Assert.True(code is null ? result is { Verdict: Verdict.Valid, Equilibrium.Flashed: false } : result.Verdict != Verdict.Valid && result.Equilibrium!.Flashed is null, string.Join("; ", result.Findings));
+        Assert.Equal(code, Assert.Single(result.Equilibrium!.Tests).Spoiled);
+        Assert.Equal(code is null ? [] : [FindingWeight.Doubtful], result.Findings.Where(finding => finding.Code == FindingCodes.FlashUncertain).Select(finding => finding.Weight));
+    }
+
+    // A pass that the detector does not show, one whose readings are lost, and one that it shows.
+    [Theory]
+    [InlineData(0, 0, true)]
+    [InlineData(8, 0.5, true)]
+    [InlineData(8, 0.1, false)]
+    public void A_detector_that_could_not_have_shown_a_flash_gives_no_answer(double passSigma, double lostSeconds, bool found)
+    {
+        var options = Asked with { FlashCelsius = 85, RowsPerSecond = 20, Scene = DetectorScene.Clear with { PassSigma = passSigma, HaloSigma = passSigma } };
+
+        var result = Judge(options, (row, run) => run.Truth.Applications.Any(made => row.AtSeconds > made.TimeSeconds + 0.8 && row.AtSeconds < made.TimeSeconds + 0.8 + lostSeconds) ? row with { Present = row.Present & ~RowChannels.Detector } : row);
+
+        Assert.Equal(found ? FindingCodes.FlashNotTellable : null, Assert.Single(result.Equilibrium!.Tests).Spoiled);
+        Assert.Equal(found ? Verdict.Invalid : Verdict.Valid, result.Verdict);
+        Assert.Equal(found ? null : false, result.Equilibrium.Flashed);
+    }
+
+    [Fact]
+    public void In_a_search_such_tests_stand_and_leave_a_question_open()
+    {
+        var result = Judge(Usual with { Scene = DetectorScene.Clear with { PassSigma = 0, HaloSigma = 0 } });
+
+        Assert.Equal(Verdict.Doubtful, result.Verdict);
+        Assert.InRange(result.Flash!.ReportedCelsius!.Value - 62.3, -0.6, 1.6);
+        Assert.Contains(result.Findings, finding => finding is { Code: FindingCodes.FlashNotTellable, Weight: FindingWeight.Doubtful });
+    }
+
+    [Theory]
+    [InlineData(1.5, true)]
+    [InlineData(0.15, false)]
+    public void An_ignition_while_the_first_portion_waits_is_found_by_the_noise_alone(double seconds, bool found)
+    {
+        var result = Judge(Asked with { FlashCelsius = 64 }, (row, run) => run.Truth.Applications[0].TimeSeconds - 30 is var at && row.AtSeconds >= at && row.AtSeconds < at + seconds ? row with { Detector = row.Detector + 250 } : row);
+
+        Assert.Equal(found ? [FindingWeight.Doubtful] : [], result.Findings.Where(finding => finding.Code == FindingCodes.IgnitionWithoutFlame).Select(finding => finding.Weight));
     }
 
     [Theory]

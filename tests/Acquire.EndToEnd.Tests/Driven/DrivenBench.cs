@@ -101,8 +101,8 @@ internal sealed class DrivenBench : IAsyncDisposable
     }
 
     /// <summary>Waits until the service says that the heater is off, and why.</summary>
-    public static Task<TesterOverview> TrippedAsync(ServiceApi api, string code) =>
-        Waiting.ForAsync(() => api.TesterAsync(Id), seen => seen.Drive is { On: false } drive && drive.Trips.Any(trip => trip.Code == code), $"the trip {code}");
+    public static Task<TesterOverview> TrippedAsync(ServiceApi api, params string[] codes) =>
+        Waiting.ForAsync(() => api.TesterAsync(Id), seen => seen.Drive is { On: false } drive && drive.Trips.Any(trip => codes.Contains(trip.Code)), $"the trip {string.Join(" or ", codes)}");
 
     /// <inheritdoc/>
     public async ValueTask DisposeAsync()

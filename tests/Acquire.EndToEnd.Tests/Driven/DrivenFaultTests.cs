@@ -70,11 +70,14 @@ public sealed class DrivenFaultTests
     private static async Task AssertCutAndToldAsync(RunningService service, DrivenBench bench, string id)
     {
         await bench.AssertCutAsync(bench.Talk.Look(tester => tester.Seconds));
-        await DrivenBench.TrippedAsync(service.Api, TripCodes.ReadingSilent);
+
+        // Whether the lost connection or the silence is noticed first is a matter of moments.
+        string[] codes = [TripCodes.NotAcknowledged, TripCodes.ReadingSilent];
+        await DrivenBench.TrippedAsync(service.Api, codes);
         Assert.Equal(HttpStatusCode.Conflict, (await service.Api.HeaterOnAsync(id)).Status);
         var closed = await service.Api.StopAsync(id);
         Assert.Contains(closed.Result!.Findings, finding => finding.Code == FindingCodes.HeaterCut);
-        Assert.Contains((await service.Api.RunAsync(id)).Events.OfType<HeaterCut>(), cut => cut is { Code: TripCodes.ReadingSilent, WasOn: true });
+        Assert.Contains((await service.Api.RunAsync(id)).Events.OfType<HeaterCut>(), cut => cut.WasOn && codes.Contains(cut.Code));
     }
 
     private static async Task AssertStopsAsync(RunningService service, DrivenBench bench, string id)

@@ -8,7 +8,7 @@ namespace Acquire.EndToEnd.Tests.Driven;
 /// <summary>The service drives a tester through a whole determination, faster than life.</summary>
 public sealed class DrivenRunTests
 {
-    // At more than this a busy machine can no longer lead the flame through its pass, see docs/simulator.md.
+    // What a busy machine bears with the long passes of the quick method; with passes of 1 s it would not be sure, see docs/simulator.md.
     private const double Speed = 10;
 
     [Fact(Timeout = 300_000)]

@@ -3,6 +3,7 @@ using System.Text.Json;
 using Acquire.Core;
 using Acquire.Core.Control;
 using MQTTnet;
+using MQTTnet.Exceptions;
 using MQTTnet.Protocol;
 using Xunit;
 
@@ -47,7 +48,7 @@ internal sealed class ObedientTester : IAsyncDisposable
         {
             await _speaking;
         }
-        catch (OperationCanceledException)
+        catch (Exception exception) when (exception is OperationCanceledException or MqttCommunicationTimedOutException)
         {
             // It was told to stop.
         }

@@ -16,6 +16,9 @@ public sealed class DriveConfigTests
         { "testers": [ { "id": "bench-4", "mode": "driven", {{more}} "drive": {{drive}}, "source": { "kind": "serial", "port": "/dev/none", "columns": [ {{columns}} ] } } ] }
         """;
 
+    private static string Slow(int baud, string drive = Least, string more = "") =>
+        Serial(drive).Replace("\"port\"", FormattableString.Invariant($"{more} \"baudRate\": {baud}, \"port\""), StringComparison.Ordinal);
+
     private static string Fields(string filter) => $$"""
         { "kind": "mqtt", "topics": [ { "filter": "{{filter}}", "payload": "json", "fields": [ { "path": "t", "channel": "temperature", "unit": "degC" },
           { "path": "d", "channel": "detector" }, { "path": "f", "channel": "flame" }, { "path": "c", "channel": "command", "optional": true } ] } ] }
@@ -71,6 +74,11 @@ public sealed class DriveConfigTests
         { Serial("""{ "highestCelsius": 320, "heater": { "power": 5 } }"""), "testers[0].drive.heater.power", "no such key" },
         { Serial("""{ "highestCelsius": 320, "topic": "a/b" }"""), "testers[0].drive.topic", "go out by the port" },
         { Serial("""{ "highestCelsius": 320, "fan": 1 }"""), "testers[0].drive.fan", "no such key" },
+        { Serial("""{ "highestCelsius": 320, "heater": { "deadTimeSeconds": 21 } }"""), "testers[0].drive.heater.deadTimeSeconds", "not within 0 to 20 s" },
+        { Slow(1200), "testers[0].source.baudRate", "need at least 1700 baud. Allowed: that, or a drive.lifetimeMilliseconds of at least 2125" },
+        { Slow(1699), "testers[0].source.baudRate", "given 1699" },
+        { Slow(1700, more: "\"parity\": \"even\","), "testers[0].source.baudRate", "at least 1870 baud" },
+        { Slow(7000, """{ "highestCelsius": 320, "lifetimeMilliseconds": 300 }"""), "testers[0].source.baudRate", "at least 8500 baud" },
         { Serial("7"), "testers[0].drive", "an object" },
         { Serial(columns: Columns.Replace("{ \"channel\": \"command\" },", "", StringComparison.Ordinal)), "testers[0].source", "\"command\"" },
         { Serial(columns: Columns.Replace("{ \"channel\": \"flame\" },", "", StringComparison.Ordinal)), "testers[0].source", "\"flame\"" },
@@ -89,6 +97,30 @@ public sealed class DriveConfigTests
         Assert.False(ConfigFile.TryParse(json, out _, out var errors));
 
         Assert.True(errors.Any(error => error.Path == path && error.Message.Contains(words, StringComparison.Ordinal)), string.Join("\n", errors));
+    }
+
+    [Fact]
+    public void A_serial_line_that_is_just_fast_enough_is_taken()
+    {
+        // 3 commands and rows, (45 + 5 × 8) characters of 10 bits each, in 1.5 s.
+        Assert.Single(SourceSamples.Config(Slow(1700)).Testers);
+        Assert.Single(SourceSamples.Config(Slow(1200, """{ "highestCelsius": 320, "lifetimeMilliseconds": 2125 }""")).Testers);
+    }
+
+    [Theory]
+    [InlineData("lab/+/readings", "driven", true)]
+    [InlineData("lab/a/readings", "driven", true)]
+    [InlineData("lab/b/readings", "driven", false)]
+    [InlineData("lab/+/readings", "observed", false)]
+    public void No_tester_is_driven_by_the_readings_of_another(string filter, string mode, bool refused)
+    {
+        var first = $$"""{ "id": "a", "mode": "driven", "drive": { "highestCelsius": 320 }, "source": {{Fields("lab/a/readings")}} }""";
+        var second = $$"""{ "id": "b", "mode": "{{mode}}", {{(mode == "driven" ? "\"drive\": { \"highestCelsius\": 320 }," : "")}} "source": {{Fields(filter)}} }""";
+
+        var taken = ConfigFile.TryParse($$"""{ "testers": [ {{first}}, {{second}} ] }""", out _, out var errors);
+
+        Assert.Equal(refused ? ["testers[1].source.topics[0].filter"] : [], errors.Select(error => error.Path));
+        Assert.Equal(!refused, taken);
     }
 
     [Fact]

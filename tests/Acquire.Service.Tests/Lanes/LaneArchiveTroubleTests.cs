@@ -1,5 +1,6 @@
 using Acquire.Core.Alarms;
 using Acquire.Core.Runs;
+using Acquire.Service.Archive;
 using Acquire.Service.Lanes;
 using Acquire.Service.Lanes.Archiving;
 using Acquire.Service.Lanes.Watching;
@@ -45,6 +46,18 @@ public sealed class LaneArchiveTroubleTests
         await bench.MeanwhileAsync(() => bench.Status is { TemperatureCelsius: 61 });
         bench.MendArchive();
         hanging.SetResult();
+    }
+
+    [Fact(Timeout = 30000)]
+    public async Task What_the_archive_says_of_itself_is_not_said_twice()
+    {
+        await using var bench = new LaneBench(TestTester.Config(), TestContext.Current.CancellationToken);
+        bench.BreakArchive(new ArchiveUnavailableException("The archive cannot be written: the disk is full. Nothing of this was recorded."));
+
+        var answer = await bench.Lane.StartAsync(TestTester.Order, TestContext.Current.CancellationToken);
+
+        Assert.StartsWith("The archive cannot be written: the disk is full.", answer.Text, StringComparison.Ordinal);
+        bench.MendArchive();
     }
 
     [Fact(Timeout = 30000)]

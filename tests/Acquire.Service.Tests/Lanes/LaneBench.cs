@@ -45,7 +45,7 @@ internal sealed class LaneBench : IAsyncDisposable
 
     public Lane Lane { get; }
 
-    public void BreakArchive() => _before = () => throw new IOException("disk full");
+    public void BreakArchive(Exception? failure = null) => _before = () => throw failure ?? new IOException("disk full");
 
     public TaskCompletionSource HangArchive()
     {

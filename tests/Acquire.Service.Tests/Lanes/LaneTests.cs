@@ -154,6 +154,20 @@ public sealed class LaneTests
     }
 
     [Fact(Timeout = 30000)]
+    public async Task A_connection_that_is_lost_in_a_run_is_told_without_a_time_that_has_not_passed()
+    {
+        await using var bench = new LaneBench(TestTester.Config(), TestContext.Current.CancellationToken);
+        await bench.StartAsync();
+        await bench.SendAsync(TestTester.Row(0));
+        bench.Lane.Inbox.SetConnection(ConnectionState.Down, "not plugged in");
+
+        await bench.UntilAsync(() => bench.Stands(AlarmCodes.StreamStale));
+
+        var text = bench.Lane.Overview().Alarms.Single(alarm => alarm.Code == AlarmCodes.StreamStale).Text;
+        Assert.StartsWith("No readings can come while a run is open: the connection to the tester is lost.", text, StringComparison.Ordinal);
+    }
+
+    [Fact(Timeout = 30000)]
     public async Task A_source_that_is_down_is_alarmed_with_its_reason_until_it_is_up_again()
     {
         await using var bench = new LaneBench(TestTester.Config(), TestContext.Current.CancellationToken);

@@ -75,8 +75,11 @@ public sealed class HeaterApiTests
     [InlineData("""{"on":true,"person":"   "}""", "person")]
     [InlineData("""{"on":true,"person":"two\nlines"}""", "person")]
     [InlineData("""{"on":true,"person":"turned \u202e around"}""", "person")]
-    [InlineData("""{"on":false,"person":"R. Halden"}""", "person")]
-    [InlineData("""{"on":false,"on":true,"person":"R. Halden"}""", "on")]
+    [InlineData("""{"on":true,"on":true,"person":"R. Halden"}""", "on")]
+    [InlineData("""{"more":{"on":false}}""", "more")]
+    [InlineData("""{"on":"false"}""", "on")]
+    [InlineData("""["on",false]""", "$")]
+    [InlineData("""{"on":fals""", "on")]
     [InlineData("""{"on":true,"person":"R. Halden","power":1}""", "power")]
     public async Task A_body_that_does_not_say_it_is_refused_at_its_path(string body, string path)
     {
@@ -88,6 +91,30 @@ public sealed class HeaterApiTests
         Assert.Equal(HttpStatusCode.BadRequest, answer.StatusCode);
         var errors = (await answer.Content.ReadFromJsonAsync<JsonElement>(Cancelled)).GetProperty("errors");
         Assert.Equal(path, errors[0].GetProperty("path").GetString());
+    }
+
+    [Theory(Timeout = 30000)]
+    [InlineData("""{"on":false,"person":"T. Moen"}""")]
+    [InlineData("""{"on":false,"person":""}""")]
+    [InlineData("""{"on":false,"person":7,"why":[1,{"on":true}]}""")]
+    [InlineData("""{"on":false,"on":true,"person":"T. Moen"}""")]
+    [InlineData("""{"on":true,"person":"T. Moen","on":false}""")]
+    [InlineData("""{"On":false,}""")]
+    [InlineData("""{"on":false,"more":{""")]
+    [InlineData("""{"on":false} and more""")]
+    public async Task Off_is_taken_wherever_it_can_be_read(string body)
+    {
+        await using var bench = await AppBench.StartAsync(TestContext.Current.CancellationToken, mode: RunMode.Driven);
+        using var sending = CancellationTokenSource.CreateLinkedTokenSource(TestContext.Current.CancellationToken);
+        var run = await AnsweringAsync(bench, sending);
+        using var on = await bench.PostAsync($"/api/runs/{run.Id}/heater", On);
+        Assert.Equal(HttpStatusCode.OK, on.StatusCode);
+
+        using var off = await bench.PostAsync($"/api/runs/{run.Id}/heater", body);
+
+        Assert.Equal(HttpStatusCode.OK, off.StatusCode);
+        Assert.False((await bench.GetAsync<TesterOverview[]>("/api/testers"))[0].Drive!.On);
+        await sending.CancelAsync();
     }
 
     [Fact(Timeout = 30000)]

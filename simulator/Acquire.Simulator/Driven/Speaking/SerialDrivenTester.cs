@@ -1,5 +1,4 @@
 using System.Globalization;
-using System.IO.Ports;
 using System.Text;
 
 namespace Acquire.Simulator;
@@ -8,7 +7,6 @@ namespace Acquire.Simulator;
 /// <remarks>A line that fails is opened again; meanwhile the tester lives on, cuts its heater when the lifetime is over, and what it read is lost.</remarks>
 public sealed class SerialDrivenTester
 {
-    private static readonly TimeSpan LongestClose = TimeSpan.FromSeconds(2);
 
     private readonly Func<Stream> open;
     private readonly string name;
@@ -29,7 +27,7 @@ public sealed class SerialDrivenTester
     /// <param name="time">Paces the tester.</param>
     /// <param name="onTrouble">Told in words when the line fails and when it is tried again.</param>
     public static SerialDrivenTester OnPort(string path, int baud, TimeProvider time, Action<string>? onTrouble = null) =>
-        new(path, () => OpenPort(path, baud), time, onTrouble);
+        new(path, () => SpeakingLine.OpenPort(path, baud), time, onTrouble);
 
     /// <summary>On the tester's end of a pseudo terminal, which stays open when the tester is done.</summary>
     public static SerialDrivenTester OnPseudoTerminal(PseudoTerminal terminal, TimeProvider time, Action<string>? onTrouble = null)
@@ -74,7 +72,7 @@ public sealed class SerialDrivenTester
             }
             finally
             {
-                await CloseAsync(line);
+                await SpeakingLine.CloseAsync(line, name, time, onTrouble);
             }
 
             cancellationToken.ThrowIfCancellationRequested();
@@ -118,38 +116,5 @@ public sealed class SerialDrivenTester
         }
 
         throw new IOException("the other end has hung up.");
-    }
-
-    /// <summary>Closing a port that was unplugged may hang (dotnet/runtime#100690), so it is given a limit and left behind.</summary>
-    private async Task CloseAsync(Stream? line)
-    {
-        if (line is null)
-        {
-            return;
-        }
-
-        try
-        {
-            await Task.Run(line.Dispose).WaitAsync(LongestClose, time);
-        }
-        catch (Exception failure) when (failure is TimeoutException or IOException or InvalidOperationException)
-        {
-            onTrouble?.Invoke($"serial line {name}: could not be closed: {failure.Message}");
-        }
-    }
-
-    private static Stream OpenPort(string path, int baud)
-    {
-        var port = new SerialPort(path, baud) { WriteTimeout = 2000 };
-        try
-        {
-            port.Open();
-            return port.BaseStream;
-        }
-        catch
-        {
-            port.Dispose();
-            throw;
-        }
     }
 }

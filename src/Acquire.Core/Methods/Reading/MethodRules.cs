@@ -58,7 +58,9 @@ internal static partial class MethodRules
         errors.Require(ramp || m.Variants is not { Count: > 0 }, "variants", "belong to a ramp procedure; leave them out");
         PartRules.Ramp(errors.Below("ramp"), m.Ramp);
         PartRules.Applications(errors.Below("applications"), m.Applications);
-        EquilibriumChecks.Check(errors.Below("equilibrium"), m.Equilibrium);
+        EquilibriumChecks.Check(errors.Below("equilibrium"), m.Equilibrium, m.FlashScopeCelsius);
+        errors.Require(!(m.Ramp?.StartAtLeastBelowExpectedCelsius >= 0 && m.Ramp.StartAtLeastBelowExpectedCelsius < m.Applications?.FirstAtLatestBelowExpectedCelsius), "ramp.startAtLeastBelowExpectedCelsius",
+            $"is below applications.firstAtLatestBelowExpectedCelsius ({m.Applications?.FirstAtLatestBelowExpectedCelsius}): a specimen could start above its first application");
     }
 
     private static void Present(MethodErrors errors, string key, object? part, bool wanted, string procedure)

@@ -21,6 +21,7 @@ internal static class PrecisionRules
         for (var i = 0; i < precision.Pieces?.Count; i++)
         {
             Piece(errors.Below(MethodErrors.Entry("pieces", i)), precision.Pieces[i]);
+            Overlap(errors, precision.Pieces, i);
         }
     }
 
@@ -28,6 +29,18 @@ internal static class PrecisionRules
     {
         errors.Require(number is not null || formula is not null || pieces, key + "Celsius", $"is missing: give {key}Celsius, the formula {key}, or pieces");
         errors.Require(number is null || formula is null, key, $"stands beside {key}Celsius; give one of them");
+    }
+
+    // Pieces may meet in a temperature; the first holds there.
+    private static void Overlap(MethodErrors errors, IReadOnlyList<PrecisionPiece> pieces, int i)
+    {
+        var one = pieces[i];
+        for (var j = 0; j < i; j++)
+        {
+            var other = pieces[j];
+            var apart = one.Material != other.Material || one.FromCelsius >= other.ToCelsius || other.FromCelsius >= one.ToCelsius;
+            errors.Require(apart, MethodErrors.Entry("pieces", i), $"overlaps with {MethodErrors.Entry("pieces", j)}, for the same material");
+        }
     }
 
     private static void Piece(MethodErrors errors, PrecisionPiece piece)

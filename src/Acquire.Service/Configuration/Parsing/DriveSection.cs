@@ -28,16 +28,23 @@ internal static class DriveSection
         Require(tester, config.Source, ReadingChannel.Flame, "nothing would tell whether the flame that was commanded came");
         Require(tester, config.Source, ReadingChannel.Command, "nothing would tell whether the tester obeys");
         Require(tester, config.Source, ReadingChannel.Detector, "no flash would be seen, and heating would go on to the limit");
-        return tester.Section(Key, optional: false) is { } section ? ReadDrive(section, config) : null;
+        var drive = tester.Section(Key, optional: false) is { } section ? ReadDrive(section, config) : null;
+        if (drive is not null && config.Source is SourceConfig.Serial { Columns.Count: > 0 } serial)
+        {
+            SerialPace.Check(tester, serial, drive.Settings.LifetimeMilliseconds);
+        }
+
+        return drive;
     }
 
-    /// <summary>Commands must reach their own tester alone, and never come back as readings.</summary>
+    /// <summary>Commands must reach their own tester alone, and never come back as readings; and no tester is driven by the readings of another.</summary>
     /// <param name="root">Where mistakes are noted.</param>
     /// <param name="testers">All testers, in the order of the file.</param>
     public static void CheckTopics(ConfigObject root, IReadOnlyList<TesterConfig> testers)
     {
         for (var index = 0; index < testers.Count; index++)
         {
+            CheckReadings(root, testers, index);
             if (testers[index].Drive?.Topic is not { Length: > 0 } topic)
             {
                 continue;
@@ -52,6 +59,24 @@ internal static class DriveSection
                 .FirstOrDefault(read => read.Filter.Length > 0 && TopicFilter.Overlap(read.Filter, topic)) is { } overlapping)
             {
                 root.Refuse($"testers[{index}].drive.topic", $"given \"{JsonText.Shown(topic)}\"; commands would be read as readings of \"{JsonText.Shown(overlapping.Filter)}\". Allowed: a topic that matches no filter of a source");
+            }
+        }
+    }
+
+    private static void CheckReadings(ConfigObject root, IReadOnlyList<TesterConfig> testers, int index)
+    {
+        if (testers[index] is not { Drive: not null, Source: SourceConfig.Mqtt own })
+        {
+            return;
+        }
+
+        var others = testers.Take(index).Where(other => other.Drive is not null).Select(other => other.Source).OfType<SourceConfig.Mqtt>().SelectMany(source => source.Topics).Select(topic => topic.Filter).ToArray();
+        for (var topic = 0; topic < own.Topics.Count; topic++)
+        {
+            var filter = own.Topics[topic].Filter;
+            if (filter.Length > 0 && Array.Find(others, other => other.Length > 0 && TopicFilter.Overlap(other, filter)) is { } overlapping)
+            {
+                root.Refuse($"testers[{index}].source.topics[{topic}].filter", $"given \"{JsonText.Shown(filter)}\"; another driven tester reads \"{JsonText.Shown(overlapping)}\", and one would be heated by the thermometer of the other. Allowed: filters that match no topic of another driven tester");
             }
         }
     }

@@ -21,10 +21,11 @@ internal sealed partial class LaneDrive
     private Driver? _driver;
     private HeaterCut? _broken;
     private long _nextSequence;
+    private long _connectionsLost;
     private double? _startSeconds;
     private IReadOnlyList<HeaterTrip> _seen = [];
     private IReadOnlyList<DriveTrip> _trips = [];
-    private volatile bool _offAsked;
+    private volatile OffAsked? _offAsked;
     private volatile DriveOverview _overview;
 
     public LaneDrive(string testerId, DriveSettings settings, LaneAlarms alarms, TimeProvider time, ILogger logger)
@@ -42,7 +43,7 @@ internal sealed partial class LaneDrive
     public DriveOverview Overview => _overview;
 
     /// <summary>How often the lane must let time pass: often enough for three commands within a lifetime, and for the flame.</summary>
-    public TimeSpan TickPeriod => TimeSpan.FromMilliseconds(Math.Clamp(_settings.LifetimeMilliseconds / 6, 50, 100));
+    public TimeSpan TickPeriod => TimeSpan.FromSeconds(Heartbeat.LongestTickSeconds(_settings.LifetimeMilliseconds));
 
     private double Now => _time.GetElapsedTime(_opened).TotalSeconds;
 
@@ -93,6 +94,16 @@ internal sealed partial class LaneDrive
     /// <inheritdoc cref="Take"/>
     public IReadOnlyList<HeaterFact> Tick() => Do((driver, now) => driver.Tick(now, _facts));
 
+    /// <summary>Time passes.</summary>
+    /// <param name="connectionsLost">How many times the connection to the tester was lost so far.</param>
+    /// <inheritdoc cref="Take"/>
+    public IReadOnlyList<HeaterFact> Tick(long connectionsLost)
+    {
+        var lost = connectionsLost > _connectionsLost;
+        _connectionsLost = connectionsLost;
+        return lost ? Do((driver, now) => driver.ConnectionLost(now, _facts)) : Tick();
+    }
+
     /// <summary>A person turns the heater on.</summary>
     /// <param name="person">Who answers for it.</param>
     /// <param name="refused">Why not; null where it is on.</param>
@@ -115,14 +126,16 @@ internal sealed partial class LaneDrive
     }
 
     /// <summary>A person turns the heater off: heard before anything else that waits for the lane.</summary>
-    public void AskOff() => _offAsked = true;
+    /// <param name="person">Who; null where nobody said.</param>
+    public void AskOff(string? person) => _offAsked = new(person);
 
     /// <summary>A person turned the heater off.</summary>
+    /// <param name="person">Who; null where nobody said.</param>
     /// <inheritdoc cref="Take"/>
-    public IReadOnlyList<HeaterFact> TurnOff()
+    public IReadOnlyList<HeaterFact> TurnOff(string? person)
     {
-        _offAsked = false;
-        return Do((driver, now) => driver.TurnOff(now, _facts));
+        _offAsked = null;
+        return Do((driver, now) => driver.TurnOff(now, _facts, person));
     }
 
     /// <summary>Something in the program failed.</summary>
@@ -148,10 +161,10 @@ internal sealed partial class LaneDrive
 
         try
         {
-            if (_offAsked)
+            if (_offAsked is { } off)
             {
-                _offAsked = false;
-                Post(driver.TurnOff(Now, _facts));
+                _offAsked = null;
+                Post(driver.TurnOff(Now, _facts, off.Person));
             }
 
             Post(step(driver, Now));
@@ -220,6 +233,8 @@ internal sealed partial class LaneDrive
         _alarms.Raise(AlarmOrigin.Heater, trip.Code, trip.Text);
         _overview = _overview with { On = false, OnBy = null, AskedFraction = 0, FlameOver = false, Trips = _trips };
     }
+
+    private sealed record OffAsked(string? Person);
 
     private static partial class Log
     {

@@ -61,7 +61,9 @@ internal sealed class LaneWatch(LaneInbox inbox, LaneAlarms alarms, double stale
         var stale = runOpen && (_stale || (inbox.Rows.Count == 0 && (state == ConnectionState.Down || silent >= staleAfterSeconds)));
         if (stale && !_stale)
         {
-            alarms.Raise(AlarmOrigin.Tester, AlarmCodes.StreamStale, string.Create(CultureInfo.InvariantCulture, $"No reading for {silent:0.#} s while a run is open (allowed: {staleAfterSeconds:0.#} s). The heater may still be on: look at the tester."));
+            alarms.Raise(AlarmOrigin.Tester, AlarmCodes.StreamStale, silent >= staleAfterSeconds
+                ? string.Create(CultureInfo.InvariantCulture, $"No reading for {silent:0.#} s while a run is open (allowed: {staleAfterSeconds:0.#} s). The heater may still be on: look at the tester.")
+                : "No readings can come while a run is open: the connection to the tester is lost. The heater may still be on: look at the tester.");
         }
         else if (!stale && _stale)
         {

@@ -25,7 +25,7 @@ internal static class HeaterApi
         // Off is not given up because the page that asked was closed meanwhile.
         var answer = lanes.Find(run.Summary.TesterId) is not { } lane ? new(CommandOutcome.NotOpen, null, $"run {id} is not open")
             : wanted.On ? await lane.TurnHeaterOnAsync(id, wanted.Person!, request.HttpContext.RequestAborted).ConfigureAwait(false)
-            : await lane.TurnHeaterOffAsync(CancellationToken.None).ConfigureAwait(false);
+            : await lane.TurnHeaterOffAsync(wanted.Person, CancellationToken.None).ConfigureAwait(false);
         return answer.Outcome switch
         {
             CommandOutcome.Done => ApiAnswers.Ok(answer.Run is { } done && done.Id == id ? done : (archive.FindRun(id) ?? run).Summary),

@@ -7,7 +7,7 @@ namespace Acquire.Service.Live.Api;
 
 /// <summary>A request to turn the heater of a driven tester on or off.</summary>
 /// <param name="On">On, or off.</param>
-/// <param name="Person">Who turns it on; null where it is turned off.</param>
+/// <param name="Person">Who turns it on; null where it is turned off and nobody said who does.</param>
 internal sealed record HeaterRequest(bool On, string? Person);
 
 /// <summary>Reads the body that turns a heater on or off, and says what is wrong with it and where.</summary>
@@ -24,20 +24,40 @@ internal static class HeaterBody
         AllowDuplicateProperties = false,
     };
 
-    /// <summary>What is wanted; null, with errors, where the body does not say it.</summary>
+    /// <summary>What is wanted; null, with errors, where the body does not say it. Off is taken wherever it can be read, whatever else stands there.</summary>
     public static async Task<(HeaterRequest? Wanted, IReadOnlyList<InputError> Errors)> ReadAsync(HttpRequest http)
+    {
+        using var body = new MemoryStream();
+        InputError? cutShort = null;
+        try
+        {
+            await http.Body.CopyToAsync(body, http.HttpContext.RequestAborted).ConfigureAwait(false);
+        }
+        catch (BadHttpRequestException exception)
+        {
+            // Too long, or cut off: the server's own words say which.
+            cutShort = new("$", exception.Message);
+        }
+
+        var bytes = body.GetBuffer().AsMemory(0, (int)body.Length);
+        if (HeaterOffText.TryFind(bytes.Span, out var person))
+        {
+            return (new(false, person is not null && IsName(person) ? person.Trim() : null), []);
+        }
+
+        return cutShort is null ? Read(bytes.Span) : (null, [cutShort]);
+    }
+
+    private static (HeaterRequest? Wanted, IReadOnlyList<InputError> Errors) Read(ReadOnlySpan<byte> bytes)
     {
         try
         {
-            var body = await JsonSerializer.DeserializeAsync<Body>(http.Body, Options, http.HttpContext.RequestAborted).ConfigureAwait(false);
-            return body switch
+            return JsonSerializer.Deserialize<Body>(bytes, Options) switch
             {
                 null => Refused("$", "is null where an object is expected"),
                 { On: null } => Refused("on", "is missing; allowed: true or false"),
-                { On: false, Person: null } => (new(false, null), []),
-                { On: false } => Refused("person", "is given to turn the heater off; allowed: none"),
                 { Person: null } => Refused("person", $"is missing; allowed: {Allowed}"),
-                _ when IsName(body.Person) => (new(true, body.Person.Trim()), []),
+                { Person: { } person } when IsName(person) => (new(true, person.Trim()), []),
                 _ => Refused("person", $"is no name; allowed: {Allowed}"),
             };
         }
@@ -50,11 +70,6 @@ internal static class HeaterBody
                 "person" => $"is not a text; allowed: {Allowed}",
                 _ => "is not the JSON that was expected: an object with on and, to turn the heater on, person, each once and nothing else",
             });
-        }
-        catch (BadHttpRequestException exception)
-        {
-            // Too long, or cut off: the server's own words say which.
-            return Refused("$", exception.Message);
         }
     }
 

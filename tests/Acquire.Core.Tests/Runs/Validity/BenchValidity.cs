@@ -48,6 +48,7 @@ internal static class BenchValidity
         new(FindingCodes.ApplicationMissed, "out over an application, and out between two", "1.75 intervals: common practice, no source", FindingWeight.Doubtful, () => Out(5, 3, 3), () => Out(5, -8, 12)),
         // The application before the flash did not count, so that the flash may have come sooner.
         new(FindingCodes.ApplicationMissed, "out over the application before the flash, and over none", "1.75 intervals: common practice, no source", FindingWeight.Invalid, () => OutBeforeFlash(3), () => OutBeforeFlash(-8)),
+        new(FindingCodes.BenchSilent, "a stirrer that came with every row and is silent for 30 and for 4 s", "5 s: common practice, no source", FindingWeight.Note, () => Silent(30), () => Silent(4)),
         new(FindingCodes.TestFlameOut, "told to be out at the flash, and lit", "common practice, no source", FindingWeight.Doubtful, () => Contradicted(false), () => Contradicted(true)),
     ];
 
@@ -72,6 +73,14 @@ internal static class BenchValidity
     {
         var run = (Closed with { Method = Method("iso-13736-2021"), ExpectedCelsius = 40, StartCelsius = 22, RateAt = _ => 1, FlashCelsius = 39.9, HottestCelsius = 50, PassSeconds = _ => 2.25, PerSecond = 20 }).Make();
         return new ToldBench { Stirrer = ToldBench.Stops(run, 30, leftOn) }.Judge(run);
+    }
+
+    private static Judged Silent(double seconds)
+    {
+        var run = Closed.Make();
+        var from = run.Passes[3].Start + 5;
+        var told = new ToldBench { Stirrer = ToldBench.Stops(run, 105) }.On(run.Rows);
+        return run.Judge(told.Select(row => row.AtSeconds >= from && row.AtSeconds < from + seconds ? row with { Present = row.Present & ~Acquire.Core.Readings.RowChannels.Stirrer } : row));
     }
 
     private static Judged Standing(double seconds)

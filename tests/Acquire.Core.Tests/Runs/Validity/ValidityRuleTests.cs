@@ -10,8 +10,27 @@ public sealed class ValidityRuleTests
     private static readonly ValidityRule[] Rules =
         [.. RampValidity.Rules, .. ApplicationValidity.Rules, .. IgnitionValidity.Rules, .. RecordValidity.Rules, .. ThermometerValidity.Rules, .. BenchValidity.Rules];
 
-    // Findings that no trace of readings can break or keep; with the reason.
-    private static readonly Dictionary<string, string> Elsewhere = [];
+    // Rules that need more than a trace of readings (a person's entries, a scouting plan, the heater's facts); the pair stands in this class.
+    private static readonly Dictionary<string, Type> Elsewhere = new()
+    {
+        [FindingCodes.StartTooCold] = typeof(ScoutingRunTests),
+        [FindingCodes.ScoutingRun] = typeof(ScoutingRunTests),
+        [FindingCodes.FlashBeforeHeating] = typeof(ScoutingRunTests),
+        [FindingCodes.FirstApplicationEarly] = typeof(ScoutingRunTests),
+        [FindingCodes.BlockNotSteady] = typeof(PortionRunTests),
+        [FindingCodes.BlockOffSet] = typeof(PortionRunTests),
+        [FindingCodes.ChargedTooHot] = typeof(PortionRunTests),
+        [FindingCodes.WaitTooShort] = typeof(PortionRunTests),
+        [FindingCodes.WaitTooLong] = typeof(PortionRunTests),
+        [FindingCodes.PortionVolume] = typeof(PortionRunTests),
+        [FindingCodes.PortionAppliedTwice] = typeof(PortionRunTests),
+        [FindingCodes.PortionGivenUp] = typeof(PortionRunTests),
+        [FindingCodes.ApplicationWithoutPortion] = typeof(PortionRunTests),
+        [FindingCodes.FlashBelowSeries] = typeof(EarlyFlashTests),
+        [FindingCodes.FlashNotTellable] = typeof(Simulator.SimulatedPortionTests),
+        [FindingCodes.NoAnswer] = typeof(PortionRunTests),
+        [FindingCodes.HeaterCut] = typeof(HeaterRunTests),
+    };
 
     public static TheoryData<string> Names => new(Rules.Select(rule => rule.ToString()));
 

@@ -44,6 +44,7 @@ public sealed class DrivenRunTests(ITestOutputHelper output)
     [InlineData("obeys-late:600:4", TripCodes.NotAcknowledged)]
     [InlineData("drops-commands:600:1", TripCodes.NotAcknowledged)]
     [InlineData("thermometer-out:0", TripCodes.NoRise)]
+    [InlineData("ignores-flame:0", TripCodes.FlameNotObeyed)]
     public void A_faulty_tester_ends_with_the_heater_told_off_and_the_trip_that_says_why(string fault, string trip)
     {
         var run = Play(Faulty(fault));
@@ -63,24 +64,26 @@ public sealed class DrivenRunTests(ITestOutputHelper output)
     }
 
     [Fact]
-    public void A_thermometer_that_falls_out_of_the_cup_ends_the_run_and_the_heating_within_a_minute()
+    public void A_thermometer_that_falls_out_of_the_cup_ends_the_heating_within_seconds_and_the_run()
     {
         var run = Play(Faulty("thermometer-out:600"));
 
         Assert.Equal(Verdict.Invalid, run.Result.Verdict);
-        Assert.InRange(run.Truth.HeaterOffSeconds, 600, 660);
+        Assert.InRange(run.Truth.HeaterOffSeconds, 600, 615);
+        Assert.Equal(TripCodes.ReadingFell, run.Figures.Cuts[0].Code);
     }
 
     [Fact]
-    public void A_tester_that_ignores_the_flame_finds_no_flash_and_stops_at_the_temperature_limit()
+    public void A_tester_that_ignores_the_flame_is_stopped_after_three_passes()
     {
         var run = Play(Faulty("ignores-flame:0"));
 
         Assert.Equal(Verdict.Invalid, run.Result.Verdict);
-        Assert.Contains(TripCodes.OverTemperature, run.Figures.Cuts.Select(cut => cut.Code));
+        Assert.Contains(TripCodes.FlameNotObeyed, run.Figures.Cuts.Select(cut => cut.Code));
         Assert.Empty(run.Truth.Applications);
-        // 60 °C above the expected flash point (docs/heating-control.md), and what the hot metal still adds.
-        Assert.InRange(run.Rows.Max(row => row.TemperatureCelsius), 250, 256);
+        // As the fourth pass is sent, 6 °C above the first; and what the hot metal still adds.
+        var first = run.Plan.Rules.FirstApplicationCelsius;
+        Assert.InRange(run.Rows.Max(row => row.TemperatureCelsius), first + 6, first + 20);
     }
 
     [Theory]

@@ -173,6 +173,50 @@ public sealed class DrivenLaneTests : IAsyncLifetime
     }
 
     [Fact(Timeout = 60000)]
+    public async Task A_record_that_closes_by_itself_with_the_heater_on_says_that_the_heater_went_off()
+    {
+        // A hot cup that goes on cooling although the heater was turned on: the supervision closes the record before the heat comes through.
+        _tester.Celsius = 210;
+        var run = await HeatedAsync(TestContext.Current.CancellationToken);
+        for (var steps = 0; steps < 900 && _bench.Archive.FindRun(run.Id)!.Summary.ClosedAt is null; steps++)
+        {
+            _tester.Celsius -= 0.034;
+            await HeatAsync(0.1);
+        }
+
+        Assert.NotNull(_bench.Archive.FindRun(run.Id)!.Summary.ClosedAt);
+        var cut = Assert.Single(Facts(run.Id).OfType<HeaterCut>());
+        Assert.Equal((TripCodes.RunNotOpen, true), (cut.Code, cut.WasOn));
+        Assert.Equal(0, _tester.Newest!.HeaterFraction);
+    }
+
+    [Fact(Timeout = 60000)]
+    public async Task A_connection_that_is_lost_and_back_between_two_ticks_cuts_the_heater()
+    {
+        var run = await HeatedAsync(TestContext.Current.CancellationToken);
+
+        _bench.Lane.Inbox.SetConnection(ConnectionState.Down, "the cable was pulled");
+        _bench.Lane.Inbox.SetConnection(ConnectionState.Up, null);
+        await HeatAsync(1);
+
+        Assert.True(_bench.Stands(TripCodes.NotAcknowledged));
+        Assert.Equal(0, _tester.Newest!.HeaterFraction);
+        Assert.Equal(TripCodes.NotAcknowledged, Assert.Single(Facts(run.Id).OfType<HeaterCut>()).Code);
+        Assert.Equal(CommandOutcome.Done, (await _bench.Lane.TurnHeaterOnAsync(run.Id, "R. Halden", Cancelled)).Outcome);
+    }
+
+    [Fact(Timeout = 60000)]
+    public async Task Who_turned_the_heater_off_is_in_the_record()
+    {
+        var run = await HeatedAsync(TestContext.Current.CancellationToken);
+
+        await _bench.Lane.TurnHeaterOffAsync("T. Moen", Cancelled);
+
+        var cut = Assert.Single(Facts(run.Id).OfType<HeaterCut>());
+        Assert.Equal((TripCodes.OperatorStop, "T. Moen turned the heater off."), (cut.Code, cut.Text));
+    }
+
+    [Fact(Timeout = 60000)]
     public async Task The_end_of_the_service_turns_the_heater_off_and_is_recorded()
     {
         var run = await HeatedAsync(TestContext.Current.CancellationToken);
