@@ -26,8 +26,8 @@ internal static class FallWatch
     // The heat of a heater that was turned on has come through the heaviest cup by then, s.
     private const double ComesThroughSeconds = 120;
 
-    // Power is meant over so long, s; from so much of it on no cup cools.
-    private const double PowerSeconds = 60, WarmingFraction = 0.15;
+    // Power that grows is meant over the longer time, since its heat has to come through, and power that is cut over the shorter, s; from so much of it on no cup cools.
+    private const double GrowingPowerSeconds = 60, CutPowerSeconds = 15, WarmingFraction = 0.15;
 
     // The heater counts as giving power above this.
     private const double OffFraction = 0.005;
@@ -51,7 +51,7 @@ internal static class FallWatch
 
         var elapsed = double.IsNaN(state.FallReadAt) ? 0 : state.AtSeconds - state.FallReadAt;
         state.FallReadAt = state.AtSeconds;
-        state.FallPower += (1 - Math.Exp(-elapsed / PowerSeconds)) * (state.Given - state.FallPower);
+        state.FallPower += (1 - Math.Exp(-elapsed / (state.Given < state.FallPower ? CutPowerSeconds : GrowingPowerSeconds))) * (state.Given - state.FallPower);
         Cool(state, elapsed);
         if (double.IsNaN(state.FallWindowAt))
         {

@@ -130,6 +130,23 @@ public sealed class HeaterGuardTests
     }
 
     [Fact]
+    public void A_cup_that_cools_because_its_power_was_cut_is_no_fall_and_one_that_cools_under_power_is()
+    {
+        On();
+        var seconds = Heat(300, at => 100 + (at / 3));
+
+        // Cut from 40 %: the stored heat lasts for 20 s, then the cup cools with a time constant of 300 s; then it is held 25 °C lower.
+        seconds = Heat(20, _ => 200, seconds, 0);
+        seconds = Heat(45, at => 20 + (180 * Math.Exp(-at / 300)), seconds, 0);
+        seconds = Heat(60, _ => 175, seconds, 0.1);
+        seconds = Heat(120, at => 175 + (at / 10), seconds);
+        Assert.Empty(_guard.Trips);
+
+        seconds = Heat(45, at => 20 + (167 * Math.Exp(-at / 300)), seconds);
+        Off(TripCodes.ReadingFell, seconds);
+    }
+
+    [Fact]
     public void A_slow_ramp_and_a_heater_that_is_hardly_on_are_no_missing_rise()
     {
         On();

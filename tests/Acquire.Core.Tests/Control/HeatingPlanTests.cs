@@ -89,7 +89,7 @@ public sealed class HeatingPlanTests
         var errors = new HeaterModel { MaxPowerWatts = 5, ThermalCapacityJoulesPerKelvin = double.NaN, LossWattsPerKelvin = 90, DeadTimeSeconds = -1, LagSeconds = 61, AmbientCelsius = 60, LargestFraction = 0 }.Check("testers[1].heater");
 
         Assert.Equal(7, errors.Count);
-        Assert.Contains(errors, error => error.ToString() == "testers[1].heater.maxPowerWatts: 5 is not within 10 to 10000");
+        Assert.Contains(errors, error => error.ToString() == "testers[1].heater.maxPowerWatts: 5 is not within 10 to 10000 W");
         Assert.Contains(errors, error => error.Path == "testers[1].heater.largestFraction");
     }
 }
