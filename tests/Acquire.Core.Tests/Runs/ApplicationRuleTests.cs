@@ -94,7 +94,8 @@ public sealed class ApplicationRuleTests
 
         Assert.True(judged.Result.Flash is not null, judged.Story);
         Assert.Equal(226 + below, judged.Result.Flash.ObservedCelsius, tolerance: 0.5);
-        Assert.Equal(FindingWeight.Invalid, judged.Only(FindingCodes.FlashAtFirstApplication).Weight);
+        Assert.Equal(FindingWeight.Invalid, judged.Only(FindingCodes.FlashBelowSeries).Weight);
+        judged.Lacks(FindingCodes.FlashAtFirstApplication);
     }
 
     [Theory]
