@@ -60,7 +60,7 @@ public sealed class DrivenScoutingTests(ITestOutputHelper output)
     [Fact]
     public void Where_nothing_flashes_the_heating_ends_at_what_the_tester_may_reach_or_at_the_end_of_the_scope()
     {
-        var cold = Cold("iso-2719-2016-c", 189, 4) with { Faults = [new(TesterFaultKind.IgnoresFlame, 0)] };
+        var cold = Cold("iso-2719-2016-c", 189, 4);
         var usual = DrivenRunOptions.For(cold with { Run = cold.Run with { RowsPerSecond = 10 } });
 
         var low = DrivenRun.Play(usual with { Settings = usual.Settings with { HighestCelsius = 90 } });
