@@ -13,6 +13,9 @@ internal sealed class PortionScriptWriter
 
     private const double PassSeconds = 2.2;
 
+    // From so much of its full size on a person sees a halo.
+    private const double SeenHalo = 0.5;
+
     private readonly SimulatorOptions options;
     private readonly BlockModel block;
     private readonly SimulatorRandom random;
@@ -85,8 +88,20 @@ internal sealed class PortionScriptWriter
         }
 
         applications.Add(new(number, Tidy(start), Tidy(celsius), Tidy(seconds), number % 2 == 1, Tidy(Math.Exp(0.042 * over)), Tidy(halo), flashed, 0));
-        Pass(seconds + CleaningSeconds);
+        Pass(seconds);
+        See(flashed ? Sighting.Flash : halo > SeenHalo ? Sighting.Halo : Sighting.Nothing);
+        Pass(CleaningSeconds);
         return flashed;
+    }
+
+    // Where a person works the cup, a key says what was seen.
+    private void See(Sighting seen)
+    {
+        if (options.Analyst is { } analyst)
+        {
+            Pass(Math.Max(0.1, analyst.ReactionSeconds + (analyst.ScatterSeconds * Math.Clamp(random.NextGaussian(), -2, 2))));
+            entries.Add(new ObservationMade(Tidy(Now), Tidy(Now), seen));
+        }
     }
 
     private void Pass(double seconds)

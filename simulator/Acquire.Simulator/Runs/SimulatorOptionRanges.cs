@@ -45,9 +45,9 @@ internal static class SimulatorOptionRanges
         errors.AddRange(ThermometerRanges.Check(o));
         errors.AddRange(BenchRanges.Check(o.Bench));
         errors.AddRange(o.Analyst?.Check() ?? []);
-        if (o is { Analyst: not null, IsEquilibrium: true })
+        if (o is { Analyst.Mistakes.Count: > 0, IsEquilibrium: true })
         {
-            errors.Add(new("analyst", "works a cup along a ramp; fresh test portions are tested by the simulated tester"));
+            errors.Add(new("analyst.mistakes", "are made along a ramp; none are made with fresh test portions"));
         }
 
         if (o is { Analyst: not null, HasFlameSignal: true })

@@ -5,6 +5,9 @@ namespace Acquire.Core.Runs;
 /// <summary>Judges the one application that each portion gets.</summary>
 internal static class PortionApplication
 {
+    // A person's key comes some seconds after the flame was over the cup: the shutter's 2.5 s and as much again; common practice, no source.
+    private const double KeySeconds = 5;
+
     // A shutter that is worked by hand closes half a second later or sooner: common practice, no source.
     private const double ShutterToleranceSeconds = 0.5;
 
@@ -85,7 +88,7 @@ internal static class PortionApplication
             return;
         }
 
-        if (waited > portion.WaitSeconds + rules.WaitToleranceSeconds)
+        if (waited > portion.WaitSeconds + rules.WaitToleranceSeconds + (bench.Plan.IsGuided ? KeySeconds : 0))
         {
             bench.Find(FindingCodes.WaitTooLong, FindingWeight.Doubtful, at, celsius, waited, portion.WaitSeconds,
                 $"The flame was applied {Text.Seconds(waited)} after portion {portion.Number} was charged; the method waits {Text.Seconds(portion.WaitSeconds)}.");

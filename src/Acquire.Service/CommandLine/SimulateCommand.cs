@@ -190,7 +190,7 @@ internal sealed class SimulateCommand
             {
                 var truth = await TraceWriter.WriteAsync(run, path, cancellationToken).ConfigureAwait(false);
                 var entries = await WriteEntriesAsync(run.Entries, path, cancellationToken).ConfigureAwait(false);
-                output.WriteLine($"{path} (truth: {truth}{entries}{await WriteThermometerAsync(options.Thermometer.Chain, path, cancellationToken).ConfigureAwait(false)}{(options.Analyst is null ? "" : $", observations: {TraceWriter.KeysPath(path)}")})");
+                output.WriteLine($"{path} (truth: {truth}{entries}{await WriteThermometerAsync(options.Thermometer.Chain, path, cancellationToken).ConfigureAwait(false)}{(options.Analyst is null || run.Entries.Count > 0 ? "" : $", observations: {TraceWriter.KeysPath(path)}")})");
             }
             else
             {

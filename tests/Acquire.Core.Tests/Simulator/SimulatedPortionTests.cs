@@ -150,4 +150,27 @@ public sealed class SimulatedPortionTests
         Assert.True(result.Verdict == Verdict.Valid, string.Join("; ", result.Findings));
         Assert.DoesNotContain(result.Findings, finding => finding.Code == FindingCodes.ThermometerStuck);
     }
+
+    [Theory]
+    [InlineData("iso-3679-2022-a", 62.3)]
+    [InlineData("iso-3679-2022-a", 57.1)]
+    [InlineData("iso-3679-2022-b", 62.3)]
+    [InlineData("iso-3679-2022-b", 64.8)]
+    public void A_person_who_works_the_cup_by_hand_comes_to_the_answer_of_the_truth(string id, double flash)
+    {
+        for (ulong seed = 1; seed <= 5; seed++)
+        {
+            var options = (id.EndsWith('a') ? Asked : Usual) with { FlashCelsius = flash, Seed = seed, HasFlameSignal = false, Analyst = new() };
+            Assert.Empty(options.Check());
+            var run = new SimulatedRun(options);
+            var plan = options.Aim.Plan(options.Method) with { StationPressureKilopascals = options.StationPressureKilopascals, Mode = RunMode.Guided, HasFlameSignal = false };
+
+            var result = RunReplay.Run(plan, run, run.Entries);
+
+            Assert.DoesNotContain(run, row => row.Has(RowChannels.Detector));
+            Assert.True(result.Verdict == Verdict.Valid, $"seed {seed}: {string.Join("; ", result.Findings)}");
+            Assert.Equal(run.Truth.Applications.Select(made => made.Flashed), result.Equilibrium!.Tests.Select(test => test.Outcome == PortionOutcome.Flash));
+            Assert.True(id.EndsWith('a') || Math.Abs(result.Flash!.ReportedCelsius!.Value - flash) <= 1.6);
+        }
+    }
 }
