@@ -18,6 +18,9 @@ public static class PersonEntryWords
     internal const string Person = "person";
     internal const string Volume = "millilitres";
 
+    /// <summary>All columns there are.</summary>
+    internal static readonly string[] Columns = [Time, After, Entry, Person, Volume];
+
     /// <summary>First line of such a file.</summary>
     public const string Header = $"{Time},{After},{Entry},{Person}";
 

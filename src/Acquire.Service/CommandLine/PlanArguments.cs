@@ -29,17 +29,26 @@ internal static class PlanArguments
         return errors;
     }
 
-    /// <summary>The aim names its fields; a person gave flags.</summary>
-    public static InputError AsOption(InputError error) => error.Path switch
+    // The aim names the fields of a request; a person at the command line gives options.
+    private static readonly (string Field, string Option)[] Options =
+    [
+        ("methodId", "--method"),
+        ("expectedFlashCelsius", "--expected-flash"),
+        ("specificationCelsius", "--specification"),
+        ("`scouting`", "--scouting"),
+        ("scouting", "--scouting"),
+        ("fineStep", "--fine-step"),
+        ("material", "--material"),
+    ];
+
+    /// <summary>The same error in the words of the command line.</summary>
+    public static InputError AsOption(InputError error)
     {
-        "methodId" => error with { Path = "--method" },
-        "expectedFlashCelsius" => error with { Path = "--expected-flash" },
-        "scouting" => error with { Path = "--scouting" },
-        "specificationCelsius" => error with { Path = "--specification" },
-        "fineStep" => error with { Path = "--fine-step" },
-        "material" => error with { Path = "--material" },
-        _ => error,
-    };
+        var path = Array.Find(Options, pair => pair.Field == error.Path).Option ?? error.Path;
+        var message = Options.Where(pair => pair.Field is "expectedFlashCelsius" or "specificationCelsius" or "`scouting`")
+            .Aggregate(error.Message, (text, pair) => text.Replace(pair.Field, pair.Option, StringComparison.Ordinal));
+        return new(path, message);
+    }
 
     /// <summary>Adds an error where the value lies outside its range.</summary>
     public static void Within(List<InputError> errors, string name, double value, ValueRange range, string unit)

@@ -100,10 +100,7 @@ internal sealed class SimulateCommand
         "method" => error with { Path = "--method" },
         "flashCelsius" => error with { Path = "--flash" },
         "fireCelsius" => error with { Path = "--fire" },
-        "expectedFlashCelsius" => error with { Path = "--expected-flash" },
-        "scouting" => error with { Path = "--scouting" },
-        "specificationCelsius" => error with { Path = "--specification" },
-        "fineStep" => error with { Path = "--fine-step" },
+        "run" => error with { Path = "--driven" },
         "stationPressureKilopascals" => error with { Path = "--pressure-kpa" },
         "controlledRateCelsiusPerMinute" => error with { Path = "--ramp-rate" },
         "rowsPerSecond" => error with { Path = "--rows-per-second" },
@@ -114,7 +111,7 @@ internal sealed class SimulateCommand
         "analyst.answerSeconds" => error with { Path = "--answer" },
         "analyst.reactionSeconds" => error with { Path = "--reaction" },
         _ when error.Path.StartsWith("analyst.mistakes", StringComparison.Ordinal) => error with { Path = "--mistake" + error.Path["analyst.mistakes".Length..] },
-        _ => error,
+        _ => PlanArguments.AsOption(error),
     };
 
     /// <summary>Says what is wrong, line by line.</summary>

@@ -52,6 +52,7 @@ public sealed class PersonEntryReaderTests
     [InlineData("seen.csv", "is empty")]
     [InlineData("seen.csv, line 1", "has no column entry", "time_s,seen")]
     [InlineData("seen.csv, line 1", "names a column twice", "time_s,entry,entry")]
+    [InlineData("seen.csv, line 1", "is the file cut off?", "time_s,after_reading_s,entry,person,mill")]
     [InlineData("seen.csv, line 2", "has 2 fields where the header has 4", Header, "1,2")]
     [InlineData("seen.csv, line 2, time_s", "'x' is not a finite number", Header, "x,1,flash,")]
     [InlineData("seen.csv, line 2, time_s", "is empty", Header, ",1,flash,")]

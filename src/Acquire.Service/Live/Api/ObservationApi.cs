@@ -7,46 +7,34 @@ namespace Acquire.Service.Live.Api;
 /// <summary>The calls by which a person enters what was charged and what was seen at the cup, and takes it back; see docs/api.md.</summary>
 internal static class ObservationApi
 {
-    public static async Task<IResult> ObserveAsync(string id, HttpRequest request, LaneSet lanes, RunArchive archive)
+    public static Task<IResult> ObserveAsync(string id, HttpRequest request, LaneSet lanes, RunArchive archive) =>
+        TakeAsync(id, request, lanes, archive, ObservationBody.ReadAsync, (lane, body, aborted) => lane.ObserveAsync(id, body.Seen, body.Person, aborted));
+
+    public static Task<IResult> WithdrawAsync(string id, HttpRequest request, LaneSet lanes, RunArchive archive) =>
+        TakeAsync(id, request, lanes, archive, WithdrawalBody.ReadAsync, (lane, body, aborted) => lane.WithdrawAsync(id, body.AtSeconds, body.Person, aborted));
+
+    public static Task<IResult> ChargeAsync(string id, HttpRequest request, LaneSet lanes, RunArchive archive) =>
+        TakeAsync(id, request, lanes, archive, PortionBody.ReadAsync, (lane, body, aborted) => lane.ChargeAsync(id, body.Millilitres, body.Person, aborted));
+
+    private static async Task<IResult> TakeAsync<TBody>(
+        string id,
+        HttpRequest request,
+        LaneSet lanes,
+        RunArchive archive,
+        Func<HttpRequest, Task<(TBody? Body, IReadOnlyList<InputError> Errors)>> read,
+        Func<Lane, TBody, CancellationToken, Task<CommandAnswer>> enter)
+        where TBody : class
     {
         if (archive.FindRun(id) is not { } run)
         {
             return ApiAnswers.NoRun(id);
         }
 
-        var (body, errors) = await ObservationBody.ReadAsync(request).ConfigureAwait(false);
+        var (body, errors) = await read(request).ConfigureAwait(false);
         return body is null
-            ? Refused(errors)
-            : await EnterAsync(run.Summary, lanes, lane => lane.ObserveAsync(id, body.Seen, body.Person, request.HttpContext.RequestAborted)).ConfigureAwait(false);
+            ? ApiAnswers.Refused(StatusCodes.Status400BadRequest, errors)
+            : await EnterAsync(run.Summary, lanes, lane => enter(lane, body, request.HttpContext.RequestAborted)).ConfigureAwait(false);
     }
-
-    public static async Task<IResult> WithdrawAsync(string id, HttpRequest request, LaneSet lanes, RunArchive archive)
-    {
-        if (archive.FindRun(id) is not { } run)
-        {
-            return ApiAnswers.NoRun(id);
-        }
-
-        var (body, errors) = await WithdrawalBody.ReadAsync(request).ConfigureAwait(false);
-        return body is null
-            ? Refused(errors)
-            : await EnterAsync(run.Summary, lanes, lane => lane.WithdrawAsync(id, body.AtSeconds, body.Person, request.HttpContext.RequestAborted)).ConfigureAwait(false);
-    }
-
-    public static async Task<IResult> ChargeAsync(string id, HttpRequest request, LaneSet lanes, RunArchive archive)
-    {
-        if (archive.FindRun(id) is not { } run)
-        {
-            return ApiAnswers.NoRun(id);
-        }
-
-        var (body, errors) = await PortionBody.ReadAsync(request).ConfigureAwait(false);
-        return body is null
-            ? Refused(errors)
-            : await EnterAsync(run.Summary, lanes, lane => lane.ChargeAsync(id, body.Millilitres, body.Person, request.HttpContext.RequestAborted)).ConfigureAwait(false);
-    }
-
-    private static IResult Refused(IReadOnlyList<InputError> errors) => ApiAnswers.Refused(StatusCodes.Status400BadRequest, errors);
 
     private static async Task<IResult> EnterAsync(RunSummary run, LaneSet lanes, Func<Lane, Task<CommandAnswer>> enter)
     {
