@@ -70,7 +70,7 @@ public static class PersonEntryReader
         }
 
         // Columns of a person's own are passed over; the beginning of one of ours is what a file that was cut off ends with.
-        if (Array.Find(PersonEntryWords.Columns, column => column.Length > header[^1].Length && column.StartsWith(header[^1], StringComparison.Ordinal)) is { } whole)
+        if (Array.Find(PersonEntryWords.Columns, column => header[^1].Length > 0 && column.Length > header[^1].Length && column.StartsWith(header[^1], StringComparison.Ordinal)) is { } whole)
         {
             errors.Add(new($"{name}, line {number}", $"ends with the column '{header[^1]}', the beginning of {whole}: is the file cut off?"));
         }
