@@ -25,7 +25,11 @@ public static class RunSupervisor
     public static void Step(RunState state, RunPlan plan, in ReadingRow row, List<RunOutput> outputs)
     {
         ArgumentNullException.ThrowIfNull(state);
-        WithdrawableObservation.Keep(state, new(row, null));
+        if (state.Withdrawable is not null)
+        {
+            WithdrawableObservation.Keep(state, new(row, null));
+        }
+
         Row(state, plan, row, outputs);
         WithdrawableObservation.Expire(state);
     }
@@ -115,7 +119,7 @@ public static class RunSupervisor
     {
         ArgumentNullException.ThrowIfNull(state);
         ArgumentNullException.ThrowIfNull(outputs);
-        if (input.Kind is not (RunInputKind.Observation or RunInputKind.Withdrawal))
+        if (state.Withdrawable is not null && input.Kind is not (RunInputKind.Observation or RunInputKind.Withdrawal))
         {
             WithdrawableObservation.Keep(state, new(null, input));
         }
