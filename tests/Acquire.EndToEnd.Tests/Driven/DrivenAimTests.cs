@@ -27,7 +27,7 @@ public sealed class DrivenAimTests
         TestContext.Current.TestOutputHelper?.WriteLine(string.Join('\n', closed.Summary.Result!.Findings));
         var truth = bench.Talk.Look(tester => tester.Cup.Truth());
         Assert.NotEqual(Verdict.Invalid, closed.Summary.Result!.Verdict);
-        Assert.Equal(truth.Flash!.TemperatureCelsius, closed.Summary.Result.Flash!.ObservedCelsius, 1);
+        Assert.Equal(truth.Flash!.TemperatureCelsius, closed.Summary.Result.Flash!.ObservedCelsius, tolerance: 0.1);
         Assert.NotNull(closed.Summary.Result.Next);
         Assert.Equal(0, bench.Heater);
         Assert.Equal(0, await service.TerminateAsync());
