@@ -109,7 +109,7 @@ public sealed class DrivenRunTests(ITestOutputHelper output)
         var run = Play(tester with { Run = tester.Run with { Thermometer = new() { Chain = chain } } });
 
         Assert.Equal(Verdict.Valid, run.Result.Verdict);
-        Assert.Equal(run.Truth.Flash!.TemperatureCelsius, run.Result.Flash!.ObservedCelsius, 1);
+        Assert.Equal(run.Truth.Flash!.TemperatureCelsius, run.Result.Flash!.ObservedCelsius, tolerance: 0.1);
     }
 
     [Fact]
