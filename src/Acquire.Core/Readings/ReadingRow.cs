@@ -44,6 +44,9 @@ public enum RowChannels
 
     /// <summary>The temperature of the room beside the tester.</summary>
     Ambient = 2048,
+
+    /// <summary>A second ignition detector, which confirms what the first one decides.</summary>
+    SecondDetector = 4096,
 }
 
 /// <summary>Readings that one tester delivered for one moment: one line of a wire, one message, one row of a trace.</summary>
@@ -85,6 +88,9 @@ public readonly record struct ReadingRow(double AtSeconds, RowChannels Present, 
 
     /// <summary>Temperature of the room beside the tester, °C, <see cref="LowestAmbientCelsius"/> to <see cref="HighestAmbientCelsius"/>.</summary>
     public double AmbientCelsius { get; init; }
+
+    /// <summary>A second ignition detector in its own unit; finite. The first decides, this one confirms.</summary>
+    public double SecondDetector { get; init; }
 
     /// <summary>Whether the row carries a specimen temperature that may be used.</summary>
     public bool HasSoundTemperature => Has(RowChannels.Temperature) && (Marks & ReadingMarks.Unused) == 0;
