@@ -1,4 +1,11 @@
 using System.Reflection;
+using Acquire.Benchmarks.Campaigns.Flash;
 using BenchmarkDotNet.Running;
+
+if (args is ["lab", ..])
+{
+    Lab.Run(args);
+    return;
+}
 
 BenchmarkSwitcher.FromAssembly(Assembly.GetExecutingAssembly()).Run(args);

@@ -61,7 +61,7 @@ internal sealed class BurnTest
             norm += rise[i - first] * ((2 * RowToEnd(i, risen)) + SymmetricInverse.Dot(_inverse.AsSpan((i * n) + first, rise.Length), rise));
         }
 
-        return !(norm > 0) ? null : new FlashEvidence(onset, projection / norm, 1 / Math.Sqrt(norm), FlashShapes.Burning);
+        return !(norm > 0) ? null : new FlashEvidence(onset, projection / norm, 1 / Math.Sqrt(norm), FlashShapes.Burning, projection / Math.Sqrt(norm));
     }
 
     private double RowToEnd(int row, int from)

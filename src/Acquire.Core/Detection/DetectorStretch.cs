@@ -34,10 +34,15 @@ public sealed record DetectorStretch(double[] Times, double[] Values)
             return this;
         }
 
+        var half = Math.Max(1, (int)Math.Round(0.04 / Math.Max(MedianSpacingSeconds(), 1e-4)));
         var cleaned = (double[])Values.Clone();
-        for (var i = 1; i < Values.Length - 1; i++)
+        var around = new double[(2 * half) + 1];
+        for (var i = 0; i < Values.Length; i++)
         {
-            var middle = Robust.Median3(Values[i - 1], Values[i], Values[i + 1]);
+            var first = Math.Clamp(i - half, 0, Math.Max(0, Values.Length - around.Length));
+            var n = Math.Min(around.Length, Values.Length);
+            Values.AsSpan(first, n).CopyTo(around);
+            var middle = Robust.MedianInPlace(around.AsSpan(0, n));
             if (Math.Abs(Values[i] - middle) > 5 * noise)
             {
                 cleaned[i] = middle;

@@ -80,6 +80,10 @@ public sealed class DetectorWatch
     [JsonInclude]
     public PassMemory Memory { get; private set; } = new();
 
+    /// <summary>What the quiet detector does.</summary>
+    [JsonInclude]
+    public SpectrumLearner Spectrum { get; private set; } = new();
+
     /// <summary>The burn being followed, if any.</summary>
     [JsonInclude]
     public BurnTracker? Burn { get; private set; }
@@ -113,6 +117,7 @@ public sealed class DetectorWatch
         }
 
         LearnIdle(seconds, every: 0);
+        Spectrum.Learn(_history, Math.Max(seconds - IdleSeconds, _busyUntil), seconds - 0.1);
         _open = new OpenPass { Start = seconds, FlameSeen = true };
         Burn = NewBurn(seconds);
     }
@@ -220,7 +225,7 @@ public sealed class DetectorWatch
     {
         var open = _open!;
         _open = null;
-        var pass = new Pass(open.Start, open.End!.Value, open.FlameSeen, NoiseOrGuess(open.Start));
+        var pass = new Pass(open.Start, open.End!.Value, open.FlameSeen, NoiseOrGuess(open.Start), Spectrum.Spectrum);
         var verdict = PassJudge.Judge(pass, _history, Memory, seconds);
         _busyUntil = seconds;
         _flashed |= verdict.Flash;

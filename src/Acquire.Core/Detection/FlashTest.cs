@@ -7,20 +7,23 @@ namespace Acquire.Core.Detection;
 /// <param name="Height">Estimated height, detector's unit.</param>
 /// <param name="HeightUncertainty">Standard uncertainty of the height, detector's unit.</param>
 /// <param name="Shape">Which of the <see cref="FlashShapes"/> fitted best.</param>
-public readonly record struct FlashEvidence(double OnsetSeconds, double Height, double HeightUncertainty, int Shape)
-{
-    /// <summary>Height over its uncertainty.</summary>
-    public double Significance => Height / HeightUncertainty;
-}
+/// <param name="Significance">Root of twice the logarithm of the likelihood ratio of flash to none, in standard deviations; 0 where none is likelier.</param>
+public readonly record struct FlashEvidence(double OnsetSeconds, double Height, double HeightUncertainty, int Shape, double Significance);
+
+/// <summary>What a stretch of readings is asked.</summary>
+/// <param name="Window">Readings above the baseline, spikes removed.</param>
+/// <param name="Noise">Quiet detector.</param>
+/// <param name="LeastWhite">White noise is not taken to be below this, detector's unit; above 0.</param>
+/// <param name="SlowHeight">Largest height of what is slow, detector's unit; above 0.</param>
+/// <param name="From">Earliest onset, s.</param>
+/// <param name="To">Latest onset, s.</param>
+/// <param name="Highest">No flash can be higher than this, detector's unit.</param>
+/// <param name="Linger">What is left at the end of the window, detector's unit: burning cannot be much higher.</param>
+/// <param name="Known">A course learnt from the passes before; null where there is none.</param>
+internal readonly record struct FlashQuestion(
+    DetectorStretch Window, NoiseSpectrum Noise, double LeastWhite, double SlowHeight, double From, double To, double Highest, double Linger, Func<double, double>? Known);
 
 /// <summary>Generalised likelihood-ratio test for a sudden ignition at an unknown time in a window around an application.</summary>
-/// <remarks>
-/// The readings are modelled as offset + drift + a smooth, slow process of unknown course + white noise, and possibly one
-/// flash. The slow process has the squared-exponential covariance a²·exp(-Δt²/2ℓ²) with ℓ = <see cref="SlowSeconds"/>; it
-/// stands for the warmth of the pass and for the halo, whatever their course, as long as they are slower than a flash. With
-/// C the covariance of all of it, the test statistic for shape s is sᵀC⁻¹y/√(sᵀC⁻¹s): the matched filter for Gaussian
-/// nuisance (Kay, Fundamentals of Statistical Signal Processing II, chapter 4 and 7), maximised over onset and shape.
-/// </remarks>
 internal static class FlashTest
 {
     /// <summary>Correlation time of what is slow: a Gaussian halo of this deviation is about half a second wide, s.</summary>
@@ -33,43 +36,95 @@ internal static class FlashTest
     private const double LeastWhite = 1e-5;
 
     /// <summary>Tests a window.</summary>
-    /// <param name="window">Readings, spikes removed.</param>
-    /// <param name="white">White noise of one reading, detector's unit; above 0.</param>
-    /// <param name="slowHeight">Prior height of the slow process, detector's unit; above 0.</param>
-    /// <param name="from">Earliest onset, s.</param>
-    /// <param name="to">Latest onset, s.</param>
-    /// <param name="highest">No flash can be higher than this, detector's unit.</param>
-    /// <param name="linger">What is left at the end of the window, detector's unit: burning cannot be much higher.</param>
-    /// <param name="known">A course learnt from the passes before, of unknown size; null where there is none.</param>
-    /// <returns>The strongest candidate; null where the window holds too few readings, or none that numbers can carry.</returns>
-    public static FlashEvidence? Run(DetectorStretch window, double white, double slowHeight, double from, double to, double highest, double linger, Func<double, double>? known)
+    public static FlashEvidence? Run(in FlashQuestion question)
     {
-        var (points, weights) = window.Binned(MostPoints);
+        var (points, weights) = question.Window.Binned(MostPoints);
         var n = points.Times.Length;
         if (n < IdleNoise.FewestReadings)
         {
             return null;
         }
 
-        // Everything in units of the slow process: squares then neither overflow nor vanish, whatever the detector's unit.
-        var values = Array.ConvertAll(points.Values, value => value / slowHeight);
-        var spacing = points.MedianSpacingSeconds();
-        var least = Math.Max(white / slowHeight, LeastWhite);
+        var unit = question.SlowHeight;
+        var values = Array.ConvertAll(points.Values, value => value / unit);
+        var known = question.Known is { } course ? points.Times.Select(t => course(t) / unit).ToArray() : null;
+        var shift = question.Known is { } moved ? points.Times.Select(t => (moved(t + 0.04) - moved(t - 0.04)) / unit).ToArray() : null;
+        if (known is not null)
+        {
+            for (var i = 0; i < n; i++)
+            {
+                values[i] -= known[i];
+            }
+        }
 
-        // Some hundred thousand bytes for each pass: fresh ones would each cost a cleared page and a collection of all memory.
-        var inverse = ArrayPool<double>.Shared.Rent(n * n);
-        try
+        var scale = Math.Sqrt(question.Noise.White + question.Noise.Covariance(0)) / unit;
+        var (best, bestLog, nullLog) = ((FlashEvidence?)null, double.NegativeInfinity, double.NegativeInfinity);
+        var c = ArrayPool<double>.Shared.Rent(n * n);
+        var uniform = Uniform(points.Times);
+        var small = Math.Min(1, SmallSlow * scale);
+        for (var h = 0; h < Hypotheses.Length; h++)
         {
-            Covariance(inverse, points.Times, weights, least, slowHeight, known);
-            return SymmetricInverse.TryInvert(inverse.AsSpan(0, n * n), n)
-                && Strongest(points.Times, inverse, Weighted(inverse, values), spacing, from, to, highest / slowHeight, linger / slowHeight) is { } found
-                ? found with { Height = found.Height * slowHeight, HeightUncertainty = found.HeightUncertainty * slowHeight }
-                : null;
+            var (slow, length, flick) = Hypotheses[h];
+            if (slow < 1 && (known is null || small > 0.5))
+            {
+                continue;
+            }
+
+            slow = slow < 1 ? small : 1;
+            Covariance(c, points.Times, weights, uniform, question, slow, length, flick * scale, known, shift);
+            if (SymmetricInverse.TryInvert(c.AsSpan(0, n * n), n) is not { } logDeterminant)
+            {
+                continue;
+            }
+
+            var u = Weighted(c, values);
+            var none = -0.5 * (SymmetricInverse.Dot(u, values) + logDeterminant);
+            nullLog = Math.Max(nullLog, none);
+            if (Strongest(points.Times, c, u, points.MedianSpacingSeconds(), question, unit) is { } found)
+            {
+                var log = none + (0.5 * found.Significance * found.Significance);
+                if (log > bestLog)
+                {
+                    (best, bestLog) = (found, log);
+                }
+
+                if (h == 0 && found.Significance < Prefilter)
+                {
+                    break;
+                }
+            }
         }
-        finally
+
+        ArrayPool<double>.Shared.Return(c);
+        if (best is not { } strongest)
         {
-            ArrayPool<double>.Shared.Return(inverse);
+            return null;
         }
+
+        return strongest with
+        {
+            Height = strongest.Height * unit,
+            HeightUncertainty = strongest.HeightUncertainty * unit,
+            Significance = Math.Sqrt(2 * Math.Max(0, bestLog - nullLog)),
+        };
+    }
+
+    public static (double Slow, double Length, double Flicker)[] Hypotheses = [(1, .2, 0), (1, .13, 0), (0.05, .2, 0), (1, .2, 1), (0.05, .2, 1), (1, .2, 2.5)];
+
+    public static double Prefilter = 3, SmallSlow = 2, FlickerSeconds = 0.1;
+
+    private static bool Uniform(double[] times)
+    {
+        var spacing = (times[^1] - times[0]) / (times.Length - 1);
+        for (var i = 1; i < times.Length; i++)
+        {
+            if (Math.Abs(times[i] - times[i - 1] - spacing) > 0.1 * spacing)
+            {
+                return false;
+            }
+        }
+
+        return true;
     }
 
     private static double[] Weighted(double[] inverse, double[] values)
@@ -84,18 +139,18 @@ internal static class FlashTest
         return weighted;
     }
 
-    private static FlashEvidence? Strongest(double[] times, double[] inverse, double[] weighted, double spacing, double from, double to, double highest, double linger)
+    private static FlashEvidence? Strongest(double[] times, double[] inverse, double[] weighted, double spacing, in FlashQuestion question, double unit)
     {
         FlashEvidence? best = null;
         var shape = new double[times.Length];
         var burning = new BurnTest(times, inverse, weighted);
         for (var which = 0; which < FlashShapes.Count; which++)
         {
-            for (var onset = from; onset <= to; onset += OnsetStepSeconds)
+            for (var onset = question.From; onset <= question.To; onset += OnsetStepSeconds)
             {
                 var evidence = which == FlashShapes.Burning ? burning.At(onset, spacing) : Evidence(times, inverse, weighted, shape, which, onset, spacing);
                 if (evidence is { } found
-                    && found.Height <= (which == FlashShapes.Burning ? Math.Min(highest, 2 * linger) : highest)
+                    && found.Height * unit <= (which == FlashShapes.Burning ? Math.Min(question.Highest, 2 * question.Linger) : question.Highest)
                     && (best is null || found.Significance > best.Value.Significance))
                 {
                     best = found;
@@ -133,33 +188,53 @@ internal static class FlashTest
             norm += shape[i] * SymmetricInverse.Dot(inverse.AsSpan((i * n) + first, end - first), support);
         }
 
-        return !(norm > 0) ? null : new FlashEvidence(onset, projection / norm, 1 / Math.Sqrt(norm), which);
+        return !(norm > 0) ? null : new FlashEvidence(onset, projection / norm, 1 / Math.Sqrt(norm), which, projection / Math.Sqrt(norm));
     }
 
-    // In units of the slow process, whose own height is therefore 1.
-    private static void Covariance(double[] c, double[] times, int[] weights, double white, double slowHeight, Func<double, double>? known)
+    private static void Covariance(double[] c, double[] times, int[] weights, bool uniform, in FlashQuestion question, double slow, double length, double flicker, double[]? known, double[]? shift)
     {
         var n = times.Length;
         var middle = (times[0] + times[^1]) / 2;
+        var unit = question.SlowHeight * question.SlowHeight;
+        var white = Math.Max(question.LeastWhite / question.SlowHeight, LeastWhite);
+        white = Math.Max(white * white, question.Noise.White / unit);
 
         // Offset and drift are free: ten times the height of anything slow, and as much per second.
         const double free = 100;
-        var course = known is null ? null : Array.ConvertAll(times, time => known(time) / slowHeight);
+        var table = new double[uniform ? n : 0];
+        for (var k = 0; k < table.Length; k++)
+        {
+            table[k] = Stationary(k * (times[^1] - times[0]) / (n - 1), question, unit, slow, length, flicker);
+        }
 
-        // The known course may come earlier or later by some 40 ms: its derivative is free to that extent.
-        var shift = known is null ? [] : Array.ConvertAll(times, time => (known(time + 0.04) - known(time - 0.04)) / slowHeight);
         for (var i = 0; i < n; i++)
         {
+            var row = c.AsSpan(i * n, i + 1);
+            var fromMiddle = free * (times[i] - middle);
             for (var j = 0; j <= i; j++)
             {
-                var apart = (times[i] - times[j]) / SlowSeconds;
-                var value = Math.Exp(-0.5 * apart * apart) + (free * (1 + ((times[i] - middle) * (times[j] - middle))));
-                value += course is null ? 0 : (9 * course[i] * course[j]) + (shift[i] * shift[j]);
-                c[(i * n) + j] = value;
-                c[(j * n) + i] = value;
+                var value = uniform ? table[i - j] : Stationary(times[i] - times[j], question, unit, slow, length, flicker);
+                row[j] = value + free + (fromMiddle * (times[j] - middle));
             }
 
-            c[(i * n) + i] += white * white / weights[i];
+            if (known is not null)
+            {
+                var (k, d) = (0.25 * known[i], shift![i]);
+                for (var j = 0; j <= i; j++)
+                {
+                    row[j] += (k * known[j]) + (d * shift[j]);
+                }
+            }
+
+            row[i] += white / weights[i];
         }
+    }
+
+    private static double Stationary(double lag, in FlashQuestion question, double unit, double slow, double length, double flicker)
+    {
+        var apart = lag / length;
+        var quick = lag / FlickerSeconds;
+        return (slow * slow * Math.Exp(-0.5 * apart * apart)) + (flicker * flicker * Math.Exp(-0.5 * quick * quick))
+            + ((question.Noise.Covariance(lag) - (0.5 * question.Noise.Walk * lag)) / unit);
     }
 }

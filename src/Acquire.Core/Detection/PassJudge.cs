@@ -5,7 +5,7 @@ namespace Acquire.Core.Detection;
 /// <param name="End">When it left, or the detector came to rest, s.</param>
 /// <param name="FlameSeen">Whether start and end come from a flame-position signal.</param>
 /// <param name="Noise">Quiet detector before the pass.</param>
-internal sealed record Pass(double Start, double End, bool FlameSeen, IdleNoise Noise);
+internal sealed record Pass(double Start, double End, bool FlameSeen, IdleNoise Noise, NoiseSpectrum? Spectrum = null);
 
 /// <summary>What a pass turned out to be.</summary>
 /// <param name="Flash">Whether something ignited.</param>
@@ -15,7 +15,11 @@ internal sealed record Pass(double Start, double End, bool FlameSeen, IdleNoise 
 /// <param name="Record">Figures for the memory of passes.</param>
 /// <param name="Width">Time above half of the peak, s.</param>
 /// <param name="Sight">Where it is no flash: whether one would have been told.</param>
-internal sealed record PassVerdict(bool Flash, double OnsetSeconds, double Significance, bool Uncertain, PassRecord Record, double Width, PassSight Sight);
+internal sealed record PassVerdict(bool Flash, double OnsetSeconds, double Significance, bool Uncertain, PassRecord Record, double Width, PassSight Sight)
+{
+    public FlashEvidence? Evidence { get; init; }
+    public string? Why { get; init; }
+}
 
 /// <summary>Tells a flash from the warmth of the test flame and from the halo.</summary>
 /// <remarks>
@@ -27,7 +31,7 @@ internal static class PassJudge
 {
     /// <summary>Readings before the flame that the window takes in, s.</summary>
     /// <remarks>No multiple of a usual time between readings, so that no reading is in or out by rounding.</remarks>
-    public const double LeadSeconds = 0.7037;
+    public const double LeadSeconds = 1.0037;
 
     /// <summary>Readings after the flame that the window takes in, s.</summary>
     public const double TailSeconds = 1.0037;
@@ -46,7 +50,7 @@ internal static class PassJudge
     // A pass may show three times the unexplained part of those before it: the halo can double between applications.
     private const double GrowthOfUnexplained = 3;
     private const double FirstPassShareOfPeak = 0.6;
-    private const double LeastShareOfPeak = 0.18;
+    private const double LeastShareOfPeak = 0.1;
 
     // A part that begins as the flame arrives or leaves may be the flame's own edge; it has to dominate the pass to count.
     private const double EdgeSeconds = 0.12;
@@ -68,11 +72,15 @@ internal static class PassJudge
 
         var white = Math.Max(noise.Effective, 0.004 * peak);
         var linger = Math.Max(0, MeanAfter(window, window.Times[^1] - 0.25));
-        var evidence = FlashTest.Run(window, white, Math.Max(3 * white, Math.Max(peak, memory.Peak)), pass.Start - 0.1, Math.Min(Math.Min(pass.End + 0.9, now), pass.Start + LongestLookSeconds), 1.3 * peak, linger, memory.Course(pass.Start));
+        var spectrum = pass.Spectrum ?? new NoiseSpectrum(white * white, [0, 0, 0], 0);
+        var question = new FlashQuestion(window, spectrum, Math.Max(0.004 * peak, pass.Spectrum is null ? white : 0), Math.Max(3 * white, Math.Max(peak, memory.Peak)), pass.Start - 0.1, Math.Min(Math.Min(pass.End + 0.9, now), pass.Start + LongestLookSeconds), 1.3 * peak, linger, memory.Course(pass.Start));
+        var evidence = FlashTest.Run(question);
         var height = evidence?.Height ?? 0;
         var sigma = evidence?.HeightUncertainty ?? double.PositiveInfinity;
         var limit = (DeviationsFor(memory) * sigma) + (GrowthOfUnexplained * memory.Unexplained);
-        var sudden = height >= Math.Max(Math.Max(limit, LeastHeight * noise.Smooth), Share(pass, memory, evidence) * peak) && !LikeBefore(pass, memory, window, peak, width, halfRise, halfFall);
+        var known = memory.Count >= 3;
+        var sudden = (evidence?.Significance ?? 0) >= (known ? 5.3 : DeviationsFor(memory)) && height >= GrowthOfUnexplained * memory.Unexplained
+            && height >= Math.Max((known ? 1 : LeastHeight) * noise.Smooth, Share(pass, memory, evidence) * peak) && !LikeBefore(pass, memory, window, peak, width, halfRise, halfFall);
         var blink = Blinked(memory, noise, peak, width);
         var outgrown = memory.Count >= 3 && peak > 4 * memory.Peak && peak > 12 * noise.Smooth;
         var towering = outgrown && memory.Clarity > 5;
@@ -85,7 +93,7 @@ internal static class PassJudge
             : strongest;
         var unexplained = evidence is null ? 0 : Math.Max(0, height - (4.5 * sigma));
         var record = new PassRecord(peak, width, noise.Smooth, unexplained, linger);
-        return new PassVerdict(flash, onset, evidence?.Significance ?? 0, outgrown && !flash, record, width, PassSight.Of(pass, window, evidence, record));
+        return new PassVerdict(flash, onset, evidence?.Significance ?? 0, outgrown && !flash, record, width, PassSight.Of(pass, window, evidence, record)) { Evidence = evidence, Why = $"peak {peak:F1} smooth {noise.Smooth:F2} unexpl {memory.Unexplained:F2} share {Share(pass, memory, evidence):F2} like {LikeBefore(pass, memory, window, peak, width, halfRise, halfFall)} sud {sudden} blink {blink} tow {towering} last {lasting} n {memory.Count}" };
     }
 
     // A burn flickers, and one of its flickers may rise more sharply than its beginning. It began when the glow first stood

@@ -92,7 +92,7 @@ public sealed class PassMemory
             return;
         }
 
-        var share = 1.0 / Math.Min(_passes.Count, Remembered);
+        var share = 1.0 / Math.Min(_passes.Count, 12);
         for (var k = 0; k < GridPoints; k++)
         {
             var value = Interpolate(window, start + GridFrom + (k * GridSeconds)) - baseline;

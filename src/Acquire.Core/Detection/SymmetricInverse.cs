@@ -7,17 +7,23 @@ namespace Acquire.Core.Detection;
 internal static class SymmetricInverse
 {
     /// <summary>Replaces an n × n matrix, row by row in one span, by its inverse.</summary>
-    /// <returns>False where the matrix is not positive definite to working precision; it then holds nothing of use.</returns>
-    public static bool TryInvert(Span<double> matrix, int n)
+    /// <returns>The logarithm of its determinant; null where the matrix is not positive definite to working precision, and then it holds nothing of use.</returns>
+    public static double? TryInvert(Span<double> matrix, int n)
     {
         if (!TryFactor(matrix, n))
         {
-            return false;
+            return null;
+        }
+
+        double logarithm = 0;
+        for (var i = 0; i < n; i++)
+        {
+            logarithm += 2 * Math.Log(matrix[(i * n) + i]);
         }
 
         InvertFactor(matrix, n);
         MultiplyBack(matrix, n);
-        return true;
+        return logarithm;
     }
 
     /// <summary>Sum of products of two spans of equal length.</summary>

@@ -242,7 +242,7 @@ internal sealed class SeparableFit
             }
         }
 
-        if (!SymmetricInverse.TryInvert(damped, n) || !SymmetricInverse.TryInvert(_inverse, n))
+        if (SymmetricInverse.TryInvert(damped, n) is null || SymmetricInverse.TryInvert(_inverse, n) is null)
         {
             return false;
         }

@@ -1,0 +1,40 @@
+namespace Acquire.Core.Detection;
+
+/// <summary>Covariance of a quiet detector: a part without memory, parts with short and longer memory, and a walk.</summary>
+/// <remarks>
+/// The covariance of two readings Δt apart is Σ vᵢ·exp(-Δt/τᵢ), a sum of Ornstein-Uhlenbeck processes with the fixed times
+/// <see cref="TimesSeconds"/>; a walk of variance w·t is what no window of a few seconds can tell from a still longer memory.
+/// </remarks>
+/// <param name="White">Variance of the part that changes from reading to reading, square of the detector's unit.</param>
+/// <param name="Memory">Variances of the parts with a memory, one for each of <see cref="TimesSeconds"/>.</param>
+/// <param name="Walk">Growth of the walk's variance, square of the detector's unit per second.</param>
+public sealed record NoiseSpectrum(double White, IReadOnlyList<double> Memory, double Walk)
+{
+    /// <summary>Memories that a quiet detector is described by, s.</summary>
+    public static IReadOnlyList<double> TimesSeconds { get; } = [0.04, 0.15, 0.6];
+
+    /// <summary>Half the mean square of the difference of two readings so far apart (the structure function), square of the detector's unit.</summary>
+    /// <param name="seconds">Time between the readings, s; above 0.</param>
+    public double HalfSquareDifference(double seconds)
+    {
+        var sum = White + (0.5 * Walk * seconds);
+        for (var i = 0; i < Memory.Count; i++)
+        {
+            sum += Memory[i] * (1 - Math.Exp(-seconds / TimesSeconds[i]));
+        }
+
+        return sum;
+    }
+
+    /// <summary>Covariance of what has a memory, two readings so far apart, square of the detector's unit.</summary>
+    public double Covariance(double seconds)
+    {
+        double sum = 0;
+        for (var i = 0; i < Memory.Count; i++)
+        {
+            sum += Memory[i] * Math.Exp(-seconds / TimesSeconds[i]);
+        }
+
+        return sum;
+    }
+}

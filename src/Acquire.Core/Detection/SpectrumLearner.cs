@@ -1,0 +1,172 @@
+using System.Text.Json.Serialization;
+
+namespace Acquire.Core.Detection;
+
+/// <summary>Learns the <see cref="NoiseSpectrum"/> of a detector from its quiet stretches, all through a run. Part of a run's snapshot.</summary>
+/// <remarks>
+/// From each stretch the structure function, half the mean square of the difference of readings a lag apart, is taken at fixed lags;
+/// differences far beyond the usual are cut off, so that wild readings and a stir count little. Its mean over the
+/// newest stretches is then explained by a sum of processes of positive variance.
+/// </remarks>
+public sealed class SpectrumLearner
+{
+    // Stretches that the mean reaches back over.
+    private const double Remembered = 12;
+
+    private const int Lags = 9;
+    private const int Parts = 5;
+
+    // Differences beyond this many of their own deviations are cut off there; the normal distribution then loses 1 % of its variance.
+    private const double Cut = 3;
+    private const double CutLoss = 0.9866;
+
+    private static readonly double[] LagSeconds = [0, 0.02, 0.04, 0.07, 0.12, 0.2, 0.35, 0.6, 1.2];
+
+    [JsonInclude]
+    private double[] _sums = new double[Lags];
+
+    [JsonInclude]
+    private double[] _shares = new double[Lags];
+
+    [JsonInclude]
+    private double[] _lags = new double[Lags];
+
+    [JsonIgnore]
+    private double[] _times = [];
+
+    [JsonIgnore]
+    private double[] _values = [];
+
+    [JsonIgnore]
+    private double[] _work = [];
+
+    /// <summary>The noise as learnt so far; null before the first stretch.</summary>
+    [JsonInclude]
+    public NoiseSpectrum? Spectrum { get; private set; }
+
+    /// <summary>Takes in the quiet readings between two times.</summary>
+    internal void Learn(DetectorHistory history, double from, double to)
+    {
+        var n = history.Between(from, to, ref _times, ref _values);
+        if (n < IdleNoise.FewestReadings)
+        {
+            return;
+        }
+
+        if (_work.Length < n)
+        {
+            _work = new double[n + (n / 2)];
+        }
+
+        RemoveSpikes(n);
+        var spacing = (_times[n - 1] - _times[0]) / (n - 1);
+        var before = 0;
+        for (var k = 0; k < Lags; k++)
+        {
+            var apart = Math.Max(1, (int)Math.Round(LagSeconds[k] / spacing));
+            if (apart <= before || apart > n / 3)
+            {
+                continue;
+            }
+
+            before = apart;
+            Take(k, apart, n);
+        }
+
+        Spectrum = Fit();
+    }
+
+    private void RemoveSpikes(int n)
+    {
+        for (var i = 0; i < n - 1; i++)
+        {
+            _work[i] = _values[i + 1] - _values[i];
+        }
+
+        var limit = 5 * Robust.ScaleInPlace(_work.AsSpan(0, n - 1)) / Math.Sqrt(2);
+        for (var i = 1; i < n - 1; i++)
+        {
+            var middle = Robust.Median3(_values[i - 1], _values[i], _values[i + 1]);
+            _work[i] = Math.Abs(_values[i] - middle) > limit ? middle : _values[i];
+        }
+
+        _work.AsSpan(1, n - 2).CopyTo(_values.AsSpan(1));
+    }
+
+    private void Take(int k, int apart, int n)
+    {
+        var count = n - apart;
+        var differences = _work.AsSpan(0, count);
+        double times = 0;
+        for (var i = 0; i < count; i++)
+        {
+            differences[i] = _values[i + apart] - _values[i];
+            times += _times[i + apart] - _times[i];
+        }
+
+        var scale = Robust.Scale(differences);
+        var most = Cut * scale;
+        double sum = 0;
+        foreach (var difference in differences)
+        {
+            var kept = Math.Min(Math.Abs(difference), most);
+            sum += kept * kept;
+        }
+
+        var half = sum / count / 2 / CutLoss;
+        _shares[k] = Math.Min(_shares[k] + 1, Remembered);
+        _sums[k] += (half - _sums[k]) / _shares[k];
+        _lags[k] += ((times / count) - _lags[k]) / _shares[k];
+    }
+
+    // Least squares with variances not below 0, relative to what was seen, by descent from coordinate to coordinate.
+    private NoiseSpectrum Fit()
+    {
+        Span<double> design = stackalloc double[Lags * Parts];
+        Span<double> amount = stackalloc double[Parts];
+        Span<double> residual = stackalloc double[Lags];
+        for (var k = 0; k < Lags; k++)
+        {
+            var seen = _shares[k] > 0 && _sums[k] > 0;
+            var weight = seen ? 1 / _sums[k] : 0;
+            residual[k] = seen ? 1 : 0;
+            var lag = _lags[k];
+            design[k * Parts] = weight;
+            for (var i = 0; i < NoiseSpectrum.TimesSeconds.Count; i++)
+            {
+                design[(k * Parts) + 1 + i] = weight * (1 - Math.Exp(-lag / NoiseSpectrum.TimesSeconds[i]));
+            }
+
+            design[(k * Parts) + Parts - 1] = weight * lag / 2;
+        }
+
+        for (var round = 0; round < 300; round++)
+        {
+            for (var i = 0; i < Parts; i++)
+            {
+                double along = 0, square = 0;
+                for (var k = 0; k < Lags; k++)
+                {
+                    var d = design[(k * Parts) + i];
+                    along += d * residual[k];
+                    square += d * d;
+                }
+
+                if (!(square > 0))
+                {
+                    continue;
+                }
+
+                var next = Math.Max(0, amount[i] + (along / square));
+                var step = next - amount[i];
+                amount[i] = next;
+                for (var k = 0; k < Lags; k++)
+                {
+                    residual[k] -= step * design[(k * Parts) + i];
+                }
+            }
+        }
+
+        return new(amount[0], [amount[1], amount[2], amount[3]], amount[4]);
+    }
+}
