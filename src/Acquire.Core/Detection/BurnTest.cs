@@ -2,27 +2,33 @@ namespace Acquire.Core.Detection;
 
 /// <summary>The matched filter of <see cref="FlashTest"/> for the shape that does not fall: burning.</summary>
 /// <remarks>After its rise the shape is 1 to the end of the window, so its sums run over ends of the window and are made once for all onsets.</remarks>
-internal sealed class BurnTest
+internal readonly ref struct BurnTest
 {
     // A burn needs to be seen for so long after its onset to be one, s.
     private const double LeastSeenSeconds = 0.3;
 
-    private readonly double[] _times;
-    private readonly double[] _inverse;
-    private readonly double[] _weighted;
+    private readonly ReadOnlySpan<double> _times;
+    private readonly ReadOnlySpan<double> _inverse;
+    private readonly ReadOnlySpan<double> _weighted;
 
-    // From each reading to the end: sum of the weighted readings, and of the square of the inverse that begins there.
-    private readonly double[] _weightedToEnd;
-    private readonly double[] _squareToEnd;
+    // From each point to the end: sum of the weighted values, and of the square of the inverse that begins there.
+    private readonly Span<double> _weightedToEnd;
+    private readonly Span<double> _squareToEnd;
 
-    /// <param name="times">Times of the readings, s, growing.</param>
+    /// <param name="times">Times of the points, s, growing.</param>
     /// <param name="inverse">Inverse of their covariance, row by row.</param>
-    /// <param name="weighted">The inverse times the readings.</param>
-    public BurnTest(double[] times, double[] inverse, double[] weighted)
+    /// <param name="weighted">The inverse times the values.</param>
+    /// <param name="weightedToEnd">Room for one value more than there are points.</param>
+    /// <param name="squareToEnd">Likewise.</param>
+    public BurnTest(ReadOnlySpan<double> times, ReadOnlySpan<double> inverse, ReadOnlySpan<double> weighted, Span<double> weightedToEnd, Span<double> squareToEnd)
     {
-        (_times, _inverse, _weighted) = (times, inverse, weighted);
+        _times = times;
+        _inverse = inverse;
+        _weighted = weighted;
+        _weightedToEnd = weightedToEnd;
+        _squareToEnd = squareToEnd;
         var n = times.Length;
-        (_weightedToEnd, _squareToEnd) = (new double[n + 1], new double[n + 1]);
+        (weightedToEnd[n], squareToEnd[n]) = (0, 0);
         for (var i = n - 1; i >= 0; i--)
         {
             _weightedToEnd[i] = _weightedToEnd[i + 1] + weighted[i];
@@ -34,7 +40,7 @@ internal sealed class BurnTest
     public FlashEvidence? At(double onset, double spacing)
     {
         var n = _times.Length;
-        var first = Array.BinarySearch(_times, onset);
+        var first = _times.BinarySearch(onset);
         first = first < 0 ? ~first : first;
         if (first >= n || _times[^1] - onset < LeastSeenSeconds)
         {
@@ -49,7 +55,7 @@ internal sealed class BurnTest
         }
 
         rise = rise[..(risen - first)];
-        var projection = _weightedToEnd[risen] + SymmetricInverse.Dot(_weighted.AsSpan(first, rise.Length), rise);
+        var projection = _weightedToEnd[risen] + SymmetricInverse.Dot(_weighted.Slice(first, rise.Length), rise);
         if (!(projection > 0))
         {
             return null;
@@ -58,7 +64,7 @@ internal sealed class BurnTest
         var norm = _squareToEnd[risen];
         for (var i = first; i < risen; i++)
         {
-            norm += rise[i - first] * ((2 * RowToEnd(i, risen)) + SymmetricInverse.Dot(_inverse.AsSpan((i * n) + first, rise.Length), rise));
+            norm += rise[i - first] * ((2 * RowToEnd(i, risen)) + SymmetricInverse.Dot(_inverse.Slice((i * n) + first, rise.Length), rise));
         }
 
         return !(norm > 0) ? null : new FlashEvidence(onset, projection / norm, 1 / Math.Sqrt(norm), FlashShapes.Burning, projection / Math.Sqrt(norm));
@@ -67,7 +73,7 @@ internal sealed class BurnTest
     private double RowToEnd(int row, int from)
     {
         double sum = 0;
-        foreach (var value in _inverse.AsSpan((row * _times.Length) + from, _times.Length - from))
+        foreach (var value in _inverse.Slice((row * _times.Length) + from, _times.Length - from))
         {
             sum += value;
         }

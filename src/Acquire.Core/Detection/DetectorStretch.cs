@@ -8,6 +8,9 @@ public sealed record DetectorStretch(double[] Times, double[] Values)
     /// <summary>Above this spacing a blink may fall on a single reading, so a single reading can no longer be called a spike, s.</summary>
     public const double LongestSpacingForSpikesSeconds = 0.05;
 
+    // What lasts no longer is a spike, s.
+    private const double SpikeSeconds = 0.04;
+
     /// <summary>Median time between readings, s; 0 with fewer than two.</summary>
     public double MedianSpacingSeconds()
     {
@@ -25,16 +28,17 @@ public sealed record DetectorStretch(double[] Times, double[] Values)
         return Robust.Median(gaps);
     }
 
-    /// <summary>Replaces single readings that stand out of both their neighbours by more than five noise deviations.</summary>
-    /// <remarks>A flash lasts at least a tenth of a second, so below 50 ms spacing it covers two readings or more and stays.</remarks>
+    /// <summary>Replaces readings that stand more than five noise deviations out of the median of those up to 40 ms before and after.</summary>
+    /// <remarks>A flash lasts at least some 60 ms and stays; up to 40 ms are a spike. At spacings above 20 ms it is single readings, above 50 ms none.</remarks>
     public DetectorStretch WithoutSpikes(double noise)
     {
-        if (Times.Length < 3 || MedianSpacingSeconds() > LongestSpacingForSpikesSeconds)
+        var spacing = MedianSpacingSeconds();
+        if (Times.Length < 3 || spacing > LongestSpacingForSpikesSeconds)
         {
             return this;
         }
 
-        var half = Math.Max(1, (int)Math.Round(0.04 / Math.Max(MedianSpacingSeconds(), 1e-4)));
+        var half = Math.Max(1, (int)Math.Round(SpikeSeconds / Math.Max(spacing, 1e-4)));
         var cleaned = (double[])Values.Clone();
         var around = new double[(2 * half) + 1];
         for (var i = 0; i < Values.Length; i++)
@@ -82,41 +86,16 @@ public sealed record DetectorStretch(double[] Times, double[] Values)
         }
     }
 
-    /// <summary>Averages readings into bins so that at most <paramref name="most"/> remain and none is shorter than 10 ms.</summary>
-    /// <returns>The averaged stretch and, for each of its points, how many readings it stands for.</returns>
-    public (DetectorStretch Stretch, int[] Weights) Binned(int most)
+    /// <summary>The part between two times.</summary>
+    public DetectorStretch Between(double from, double to)
     {
-        if (Times.Length == 0)
+        var first = Array.FindIndex(Times, time => time >= from);
+        if (first < 0)
         {
-            return (this, []);
+            return new([], []);
         }
 
-        var width = Math.Max(0.01, (Times[^1] - Times[0]) / most);
-        if (MedianSpacingSeconds() >= width)
-        {
-            return (this, Enumerable.Repeat(1, Times.Length).ToArray());
-        }
-
-        var times = new List<double>(most + 1);
-        var values = new List<double>(most + 1);
-        var weights = new List<int>(most + 1);
-        for (var i = 0; i < Times.Length;)
-        {
-            // A hair less than the width, so that evenly spaced readings do not fall to either side by rounding.
-            var end = Times[i] + (width * (1 - 1e-6));
-            double timeSum = 0, valueSum = 0;
-            var n = 0;
-            for (; i < Times.Length && Times[i] < end; i++, n++)
-            {
-                timeSum += Times[i];
-                valueSum += Values[i];
-            }
-
-            times.Add(timeSum / n);
-            values.Add(valueSum / n);
-            weights.Add(n);
-        }
-
-        return (new DetectorStretch([.. times], [.. values]), [.. weights]);
+        var end = Array.FindLastIndex(Times, time => time <= to) + 1;
+        return end <= first ? new([], []) : new(Times[first..end], Values[first..end]);
     }
 }

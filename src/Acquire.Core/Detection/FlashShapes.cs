@@ -11,6 +11,9 @@ internal static class FlashShapes
     /// <summary>Number of shapes.</summary>
     public const int Count = 5;
 
+    /// <summary>Index of the shape that fades.</summary>
+    public const int Fading = 3;
+
     /// <summary>Index of the shape that does not fall: burning.</summary>
     public const int Burning = 4;
 
@@ -18,12 +21,15 @@ internal static class FlashShapes
     private const double FallSeconds = 0.05;
     private const double DecaySeconds = 0.25;
 
+    /// <summary>Holds by which the onset of a flash is fitted once it is found, s.</summary>
+    public static ReadOnlySpan<double> FineHoldsSeconds => [0.02, 0.04, 0.06, 0.08, 0.1, 0.13, 0.17, 0.22];
+
     /// <summary>How long after the onset a shape still differs from zero, s.</summary>
     public static double SupportSeconds(int shape, double spacing) => shape switch
     {
-        3 => 4 * DecaySeconds,
+        Fading => 4 * DecaySeconds,
         Burning => double.PositiveInfinity,
-        _ => Hold(shape, spacing) + RiseSeconds + FallSeconds,
+        _ => LitSeconds(Hold(shape, spacing)),
     };
 
     /// <summary>Value of a shape at a time after its onset, 0 to 1.</summary>
@@ -43,14 +49,23 @@ internal static class FlashShapes
             return rise;
         }
 
-        if (shape == 3)
+        if (shape == Fading)
         {
             return rise * Math.Exp(-Math.Max(0, after - RiseSeconds) / DecaySeconds);
         }
 
-        var fall = after - RiseSeconds - Hold(shape, spacing);
-        return fall <= 0 ? rise : Math.Max(0, 1 - (fall / FallSeconds));
+        return Trapezoid(after, Hold(shape, spacing));
     }
+
+    /// <summary>A rise, a hold and a fall, at a time after the onset, 0 to 1.</summary>
+    public static double Trapezoid(double after, double hold)
+    {
+        var fall = after - RiseSeconds - hold;
+        return after < 0 ? 0 : fall <= 0 ? Math.Min(1, after / RiseSeconds) : Math.Max(0, 1 - (fall / FallSeconds));
+    }
+
+    /// <summary>How long such a flash lasts, s.</summary>
+    public static double LitSeconds(double hold) => hold + RiseSeconds + FallSeconds;
 
     private static double Hold(int shape, double spacing) => Math.Max(spacing, shape switch { 0 => 0.04, 1 => 0.1, _ => 0.22 });
 }

@@ -2,239 +2,153 @@ using System.Buffers;
 
 namespace Acquire.Core.Detection;
 
-/// <summary>The strongest sudden ignition that a stretch of detector readings could hold.</summary>
-/// <param name="OnsetSeconds">Most likely onset, s.</param>
-/// <param name="Height">Estimated height, detector's unit.</param>
-/// <param name="HeightUncertainty">Standard uncertainty of the height, detector's unit.</param>
-/// <param name="Shape">Which of the <see cref="FlashShapes"/> fitted best.</param>
-/// <param name="Significance">Root of twice the logarithm of the likelihood ratio of flash to none, in standard deviations; 0 where none is likelier.</param>
-public readonly record struct FlashEvidence(double OnsetSeconds, double Height, double HeightUncertainty, int Shape, double Significance);
-
-/// <summary>What a stretch of readings is asked.</summary>
-/// <param name="Window">Readings above the baseline, spikes removed.</param>
-/// <param name="Noise">Quiet detector.</param>
-/// <param name="LeastWhite">White noise is not taken to be below this, detector's unit; above 0.</param>
-/// <param name="SlowHeight">Largest height of what is slow, detector's unit; above 0.</param>
-/// <param name="From">Earliest onset, s.</param>
-/// <param name="To">Latest onset, s.</param>
-/// <param name="Highest">No flash can be higher than this, detector's unit.</param>
-/// <param name="Linger">What is left at the end of the window, detector's unit: burning cannot be much higher.</param>
-/// <param name="Known">A course learnt from the passes before; null where there is none.</param>
-internal readonly record struct FlashQuestion(
-    DetectorStretch Window, NoiseSpectrum Noise, double LeastWhite, double SlowHeight, double From, double To, double Highest, double Linger, Func<double, double>? Known);
-
 /// <summary>Generalised likelihood-ratio test for a sudden ignition at an unknown time in a window around an application.</summary>
+/// <remarks>
+/// For each idea of the nuisance with covariance C the readings have the log-likelihood -(yᵀC⁻¹y + ln|C|)/2 without a flash; a flash of
+/// shape s adds z²/2 to it, z = sᵀC⁻¹y/√(sᵀC⁻¹s), the matched filter for Gaussian nuisance (Kay, Fundamentals of Statistical
+/// Signal Processing II, chapters 4 and 7). What is compared is the likeliest idea with a flash, over shapes and onsets, and the
+/// likeliest without one: a draught is a draught only where the whole window speaks for one.
+/// </remarks>
 internal static class FlashTest
 {
-    /// <summary>Correlation time of what is slow: a Gaussian halo of this deviation is about half a second wide, s.</summary>
-    public const double SlowSeconds = 0.2;
-
-    private const int MostPoints = 200;
     private const double OnsetStepSeconds = 0.01;
 
-    // White noise below this share of the slow process is lost in the rounding of the covariance.
-    private const double LeastWhite = 1e-5;
+    // Readings so far about an onset tell when it was, s.
+    private const double AroundSeconds = 0.45;
+
+    // Below this no other idea of the nuisance makes a flash of it.
+    private const double WorthAnotherIdea = 3;
+
+    // Where the passes before are known, what they leave unexplained may be small: so many deviations of one quiet reading.
+    private const double SmallSlow = 2;
+
+    private static readonly NuisanceCourse Usual = new(1, 0.2, 0);
+
+    // A halo half as wide; little that the passes before do not explain; a draught with either; a strong one.
+    private static readonly NuisanceCourse[] Others = [new(1, 0.13, 0), new(0, 0.2, 0), new(1, 0.2, 1), new(0, 0.2, 1), new(1, 0.2, 2)];
+
+    [ThreadStatic]
+    private static WindowPoints? _points;
 
     /// <summary>Tests a window.</summary>
+    /// <returns>The strongest candidate; null where the window holds too few readings, or none that numbers can carry.</returns>
     public static FlashEvidence? Run(in FlashQuestion question)
     {
-        var (points, weights) = question.Window.Binned(MostPoints);
-        var n = points.Times.Length;
+        var points = _points ??= new();
+        points.Take(question);
+        var n = points.Count;
         if (n < IdleNoise.FewestReadings)
         {
             return null;
         }
 
-        var unit = question.SlowHeight;
-        var values = Array.ConvertAll(points.Values, value => value / unit);
-        var known = question.Known is { } course ? points.Times.Select(t => course(t) / unit).ToArray() : null;
-        var shift = question.Known is { } moved ? points.Times.Select(t => (moved(t + 0.04) - moved(t - 0.04)) / unit).ToArray() : null;
-        if (known is not null)
+        // Some hundred thousand bytes for each pass: fresh ones would each cost a cleared page and a collection of all memory.
+        var matrix = ArrayPool<double>.Shared.Rent(n * n);
+        try
         {
-            for (var i = 0; i < n; i++)
-            {
-                values[i] -= known[i];
-            }
+            return Run(question, points, matrix.AsSpan(0, n * n));
+        }
+        finally
+        {
+            ArrayPool<double>.Shared.Return(matrix);
+        }
+    }
+
+    /// <summary>The onset of a flash that was found, from all readings round it, s.</summary>
+    /// <param name="question">The question that it answers.</param>
+    /// <param name="found">The flash.</param>
+    public static double Onset(in FlashQuestion question, in FlashEvidence found)
+    {
+        var near = question.Window.Between(found.OnsetSeconds - AroundSeconds, found.OnsetSeconds + AroundSeconds);
+        var points = _points ??= new();
+        var narrow = question with { Window = near, SlowHeight = question.SlowHeight };
+        points.Take(narrow, leastSeconds: 0);
+        var n = points.Count;
+        if (n < IdleNoise.FewestReadings)
+        {
+            return found.OnsetSeconds;
         }
 
-        var scale = Math.Sqrt(question.Noise.White + question.Noise.Covariance(0)) / unit;
-        var (best, bestLog, nullLog) = ((FlashEvidence?)null, double.NegativeInfinity, double.NegativeInfinity);
-        var c = ArrayPool<double>.Shared.Rent(n * n);
-        var uniform = Uniform(points.Times);
-        var small = Math.Min(1, SmallSlow * scale);
-        for (var h = 0; h < Hypotheses.Length; h++)
+        var matrix = ArrayPool<double>.Shared.Rent(n * n);
+        try
         {
-            var (slow, length, flick) = Hypotheses[h];
-            if (slow < 1 && (known is null || small > 0.5))
+            var inverse = matrix.AsSpan(0, n * n);
+            Usual.Fill(points, narrow, inverse);
+            if (SymmetricInverse.TryInvert(inverse, n) is null)
             {
-                continue;
+                return found.OnsetSeconds;
             }
 
-            slow = slow < 1 ? small : 1;
-            Covariance(c, points.Times, weights, uniform, question, slow, length, flick * scale, known, shift);
-            if (SymmetricInverse.TryInvert(c.AsSpan(0, n * n), n) is not { } logDeterminant)
-            {
-                continue;
-            }
-
-            var u = Weighted(c, values);
-            var none = -0.5 * (SymmetricInverse.Dot(u, values) + logDeterminant);
-            nullLog = Math.Max(nullLog, none);
-            if (Strongest(points.Times, c, u, points.MedianSpacingSeconds(), question, unit) is { } found)
-            {
-                var log = none + (0.5 * found.Significance * found.Significance);
-                if (log > bestLog)
-                {
-                    (best, bestLog) = (found, log);
-                }
-
-                if (h == 0 && found.Significance < Prefilter)
-                {
-                    break;
-                }
-            }
+            Span<double> weighted = stackalloc double[n];
+            Weigh(points, inverse, weighted);
+            var search = new FlashSearch(points.Times.AsSpan(0, n), inverse, weighted, points.SpacingSeconds);
+            return search.Refined(found, 0.03, 0.003)?.OnsetSeconds ?? found.OnsetSeconds;
         }
+        finally
+        {
+            ArrayPool<double>.Shared.Return(matrix);
+        }
+    }
 
-        ArrayPool<double>.Shared.Return(c);
-        if (best is not { } strongest)
+    private static void Weigh(WindowPoints points, ReadOnlySpan<double> inverse, Span<double> weighted)
+    {
+        var n = points.Count;
+        for (var i = 0; i < n; i++)
+        {
+            weighted[i] = SymmetricInverse.Dot(inverse.Slice(i * n, n), points.Values.AsSpan(0, n));
+        }
+    }
+
+    private static FlashEvidence? Run(in FlashQuestion question, WindowPoints points, Span<double> matrix)
+    {
+        if (Idea(Usual, question, points, matrix) is not { } usual)
         {
             return null;
         }
 
-        return strongest with
+        var (best, bestLog, noneLog) = (usual.Found, usual.WithLog, usual.NoneLog);
+        var small = Math.Min(1, SmallSlow * Math.Sqrt((1 + question.KnownShare) * question.Noise.Variance) / question.SlowHeight);
+        for (var k = 0; k < Others.Length && usual.Found is { Significance: >= WorthAnotherIdea }; k++)
         {
-            Height = strongest.Height * unit,
-            HeightUncertainty = strongest.HeightUncertainty * unit,
-            Significance = Math.Sqrt(2 * Math.Max(0, bestLog - nullLog)),
+            var idea = Others[k];
+            if (idea.Slow == 0)
+            {
+                if (!points.HasKnown || small > 0.5)
+                {
+                    continue;
+                }
+
+                idea = idea with { Slow = small };
+            }
+
+            if (Idea(idea, question, points, matrix) is { } other)
+            {
+                noneLog = Math.Max(noneLog, other.NoneLog);
+                (best, bestLog) = other.WithLog > bestLog ? (other.Found, other.WithLog) : (best, bestLog);
+            }
+        }
+
+        return best is not { } found ? null : found with
+        {
+            Height = found.Height * question.SlowHeight,
+            HeightUncertainty = found.HeightUncertainty * question.SlowHeight,
+            Significance = Math.Sqrt(2 * Math.Max(0, bestLog - noneLog)),
         };
     }
 
-    public static (double Slow, double Length, double Flicker)[] Hypotheses = [(1, .2, 0), (1, .13, 0), (0.05, .2, 0), (1, .2, 1), (0.05, .2, 1), (1, .2, 2.5)];
-
-    public static double Prefilter = 3, SmallSlow = 2, FlickerSeconds = 0.1;
-
-    private static bool Uniform(double[] times)
+    private static (FlashEvidence? Found, double WithLog, double NoneLog)? Idea(NuisanceCourse idea, in FlashQuestion question, WindowPoints points, Span<double> matrix)
     {
-        var spacing = (times[^1] - times[0]) / (times.Length - 1);
-        for (var i = 1; i < times.Length; i++)
-        {
-            if (Math.Abs(times[i] - times[i - 1] - spacing) > 0.1 * spacing)
-            {
-                return false;
-            }
-        }
-
-        return true;
-    }
-
-    private static double[] Weighted(double[] inverse, double[] values)
-    {
-        var n = values.Length;
-        var weighted = new double[n];
-        for (var i = 0; i < n; i++)
-        {
-            weighted[i] = SymmetricInverse.Dot(inverse.AsSpan(i * n, n), values);
-        }
-
-        return weighted;
-    }
-
-    private static FlashEvidence? Strongest(double[] times, double[] inverse, double[] weighted, double spacing, in FlashQuestion question, double unit)
-    {
-        FlashEvidence? best = null;
-        var shape = new double[times.Length];
-        var burning = new BurnTest(times, inverse, weighted);
-        for (var which = 0; which < FlashShapes.Count; which++)
-        {
-            for (var onset = question.From; onset <= question.To; onset += OnsetStepSeconds)
-            {
-                var evidence = which == FlashShapes.Burning ? burning.At(onset, spacing) : Evidence(times, inverse, weighted, shape, which, onset, spacing);
-                if (evidence is { } found
-                    && found.Height * unit <= (which == FlashShapes.Burning ? Math.Min(question.Highest, 2 * question.Linger) : question.Highest)
-                    && (best is null || found.Significance > best.Value.Significance))
-                {
-                    best = found;
-                }
-            }
-        }
-
-        return best;
-    }
-
-    private static FlashEvidence? Evidence(double[] times, double[] inverse, double[] weighted, double[] shape, int which, double onset, double spacing)
-    {
-        var n = times.Length;
-        var first = Array.BinarySearch(times, onset);
-        first = first < 0 ? ~first : first;
-        var last = onset + FlashShapes.SupportSeconds(which, spacing);
-        var end = first;
-        double projection = 0;
-        for (; end < n && times[end] < last; end++)
-        {
-            shape[end] = FlashShapes.At(which, times[end] - onset, spacing);
-            projection += shape[end] * weighted[end];
-        }
-
-        // Where nothing points upwards the costly part is spared.
-        if (end - first < 1 || !(projection > 0))
+        var n = points.Count;
+        idea.Fill(points, question, matrix);
+        if (SymmetricInverse.TryInvert(matrix, n) is not { } logDeterminant)
         {
             return null;
         }
 
-        double norm = 0;
-        var support = shape.AsSpan(first, end - first);
-        for (var i = first; i < end; i++)
-        {
-            norm += shape[i] * SymmetricInverse.Dot(inverse.AsSpan((i * n) + first, end - first), support);
-        }
-
-        return !(norm > 0) ? null : new FlashEvidence(onset, projection / norm, 1 / Math.Sqrt(norm), which, projection / Math.Sqrt(norm));
-    }
-
-    private static void Covariance(double[] c, double[] times, int[] weights, bool uniform, in FlashQuestion question, double slow, double length, double flicker, double[]? known, double[]? shift)
-    {
-        var n = times.Length;
-        var middle = (times[0] + times[^1]) / 2;
-        var unit = question.SlowHeight * question.SlowHeight;
-        var white = Math.Max(question.LeastWhite / question.SlowHeight, LeastWhite);
-        white = Math.Max(white * white, question.Noise.White / unit);
-
-        // Offset and drift are free: ten times the height of anything slow, and as much per second.
-        const double free = 100;
-        var table = new double[uniform ? n : 0];
-        for (var k = 0; k < table.Length; k++)
-        {
-            table[k] = Stationary(k * (times[^1] - times[0]) / (n - 1), question, unit, slow, length, flicker);
-        }
-
-        for (var i = 0; i < n; i++)
-        {
-            var row = c.AsSpan(i * n, i + 1);
-            var fromMiddle = free * (times[i] - middle);
-            for (var j = 0; j <= i; j++)
-            {
-                var value = uniform ? table[i - j] : Stationary(times[i] - times[j], question, unit, slow, length, flicker);
-                row[j] = value + free + (fromMiddle * (times[j] - middle));
-            }
-
-            if (known is not null)
-            {
-                var (k, d) = (0.25 * known[i], shift![i]);
-                for (var j = 0; j <= i; j++)
-                {
-                    row[j] += (k * known[j]) + (d * shift[j]);
-                }
-            }
-
-            row[i] += white / weights[i];
-        }
-    }
-
-    private static double Stationary(double lag, in FlashQuestion question, double unit, double slow, double length, double flicker)
-    {
-        var apart = lag / length;
-        var quick = lag / FlickerSeconds;
-        return (slow * slow * Math.Exp(-0.5 * apart * apart)) + (flicker * flicker * Math.Exp(-0.5 * quick * quick))
-            + ((question.Noise.Covariance(lag) - (0.5 * question.Noise.Walk * lag)) / unit);
+        Span<double> weighted = stackalloc double[n];
+        Weigh(points, matrix, weighted);
+        var none = -0.5 * (SymmetricInverse.Dot(weighted, points.Values.AsSpan(0, n)) + logDeterminant);
+        var found = new FlashSearch(points.Times.AsSpan(0, n), matrix, weighted, points.SpacingSeconds).Strongest(question, OnsetStepSeconds);
+        return (found, found is { } flash ? none + (0.5 * flash.Significance * flash.Significance) : double.NegativeInfinity, none);
     }
 }

@@ -13,6 +13,12 @@ public sealed record NoiseSpectrum(double White, IReadOnlyList<double> Memory, d
     /// <summary>Memories that a quiet detector is described by, s.</summary>
     public static IReadOnlyList<double> TimesSeconds { get; } = [0.04, 0.15, 0.6];
 
+    /// <summary>Variance of one reading, without the walk, square of the detector's unit.</summary>
+    public double Variance => White + Covariance(0);
+
+    /// <summary>Noise without memory of a given deviation, detector's unit.</summary>
+    public static NoiseSpectrum OfWhite(double deviation) => new(deviation * deviation, [0, 0, 0], 0);
+
     /// <summary>Half the mean square of the difference of two readings so far apart (the structure function), square of the detector's unit.</summary>
     /// <param name="seconds">Time between the readings, s; above 0.</param>
     public double HalfSquareDifference(double seconds)

@@ -5,7 +5,14 @@ namespace Acquire.Core.Detection;
 /// <param name="End">When it left, or the detector came to rest, s.</param>
 /// <param name="FlameSeen">Whether start and end come from a flame-position signal.</param>
 /// <param name="Noise">Quiet detector before the pass.</param>
-internal sealed record Pass(double Start, double End, bool FlameSeen, IdleNoise Noise, NoiseSpectrum? Spectrum = null);
+internal sealed record Pass(double Start, double End, bool FlameSeen, IdleNoise Noise)
+{
+    /// <summary>The noise as learnt from all quiet stretches; null before the first.</summary>
+    public NoiseSpectrum? Spectrum { get; init; }
+
+    /// <summary>What the detector's converter cannot tell, detector's unit.</summary>
+    public double HalfCount { get; init; }
+}
 
 /// <summary>What a pass turned out to be.</summary>
 /// <param name="Flash">Whether something ignited.</param>
@@ -15,11 +22,8 @@ internal sealed record Pass(double Start, double End, bool FlameSeen, IdleNoise 
 /// <param name="Record">Figures for the memory of passes.</param>
 /// <param name="Width">Time above half of the peak, s.</param>
 /// <param name="Sight">Where it is no flash: whether one would have been told.</param>
-internal sealed record PassVerdict(bool Flash, double OnsetSeconds, double Significance, bool Uncertain, PassRecord Record, double Width, PassSight Sight)
-{
-    public FlashEvidence? Evidence { get; init; }
-    public string? Why { get; init; }
-}
+/// <param name="Confirmation">Significance of it in the second detector; null where that was not asked, or could not tell.</param>
+internal sealed record PassVerdict(bool Flash, double OnsetSeconds, double Significance, bool Uncertain, PassRecord Record, double Width, PassSight Sight, double? Confirmation);
 
 /// <summary>Tells a flash from the warmth of the test flame and from the halo.</summary>
 /// <remarks>
@@ -39,13 +43,27 @@ internal static class PassJudge
     // An onset is looked for no longer than this after the flame came, s: far longer than any pass, and short enough to search.
     private const double LongestLookSeconds = 10;
 
-    // Threshold in standard deviations for a window with some fifty independent onsets and thirty passes in a run:
-    // a normal tail of 1e-9 each, with room for noise that is not quite normal.
-    private const double SuddenDeviations = 6;
-    private const double FirstPassDeviations = 8;
+    // Threshold in standard deviations for a window with some hundred independent onsets and shapes: noise that is known reaches
+    // it in one pass of a hundred thousand.
+    private const double SuddenDeviations = 5.3;
 
-    // Against draught flicker and noise with a memory: this many deviations of short means at rest.
+    // For the first pass nothing is known of its course, and for the first three little.
+    private const double FirstPassDeviations = 8;
+    private const double EarlyDeviations = 6;
+
+    // Noise that is not what it was learnt to be shows in the passes before: beyond the second strongest of them by so much.
+    private const double OverPassesBefore = 1.35;
+
+    // With a second detector: where both speak for it, this is enough for the first, and this for the sum of both.
+    private const double SharedDeviations = 4.2;
+    private const double TogetherDeviations = 8.5;
+
+    // So sure, the first one is believed whatever the second says.
+    private const double BeyondDoubt = 7;
+
+    // A flash is not called one where it stands out of the quiet detector by less than this many deviations of short means.
     private const double LeastHeight = 5;
+    private const double LeastHeightWhenKnown = 1;
 
     // A pass may show three times the unexplained part of those before it: the halo can double between applications.
     private const double GrowthOfUnexplained = 3;
@@ -56,9 +74,12 @@ internal static class PassJudge
     private const double EdgeSeconds = 0.12;
     private const double EdgeShareOfPeak = 0.4;
     private const double BlinkSeconds = 0.45;
+
+    // The model of a pass is no better than this share of it.
+    private const double LeastNoiseShareOfPeak = 0.004;
     private const double NearSeconds = 0.15;
 
-    public static PassVerdict Judge(Pass pass, DetectorHistory history, PassMemory memory, double now)
+    public static PassVerdict Judge(Pass pass, DetectorHistory history, PassMemory memory, double now, SecondDetector? second = null)
     {
         var noise = pass.Noise;
         var raw = history.Between(pass.Start - LeadSeconds, Math.Min(now, pass.End + TailSeconds)).WithoutSpikes(noise.White);
@@ -67,33 +88,54 @@ internal static class PassJudge
         var (peak, width, halfRise, halfFall) = Bump(smooth, pass.Start - 0.1);
         if (peak <= 0)
         {
-            return new PassVerdict(false, pass.Start, 0, false, new PassRecord(0, 0, noise.Smooth, 0, 0), 0, PassSight.None);
+            return new PassVerdict(false, pass.Start, 0, false, new PassRecord(0, 0, noise.Smooth, 0, 0, 0), 0, PassSight.None, null);
         }
 
-        var white = Math.Max(noise.Effective, 0.004 * peak);
         var linger = Math.Max(0, MeanAfter(window, window.Times[^1] - 0.25));
-        var spectrum = pass.Spectrum ?? new NoiseSpectrum(white * white, [0, 0, 0], 0);
-        var question = new FlashQuestion(window, spectrum, Math.Max(0.004 * peak, pass.Spectrum is null ? white : 0), Math.Max(3 * white, Math.Max(peak, memory.Peak)), pass.Start - 0.1, Math.Min(Math.Min(pass.End + 0.9, now), pass.Start + LongestLookSeconds), 1.3 * peak, linger, memory.Course(pass.Start));
+        var question = Question(pass, window, memory, now, peak, linger);
         var evidence = FlashTest.Run(question);
         var height = evidence?.Height ?? 0;
-        var sigma = evidence?.HeightUncertainty ?? double.PositiveInfinity;
-        var limit = (DeviationsFor(memory) * sigma) + (GrowthOfUnexplained * memory.Unexplained);
-        var known = memory.Count >= 3;
-        var sudden = (evidence?.Significance ?? 0) >= (known ? 5.3 : DeviationsFor(memory)) && height >= GrowthOfUnexplained * memory.Unexplained
-            && height >= Math.Max((known ? 1 : LeastHeight) * noise.Smooth, Share(pass, memory, evidence) * peak) && !LikeBefore(pass, memory, window, peak, width, halfRise, halfFall);
+        var confirmation = evidence is { Significance: >= SharedDeviations } asked ? second?.Confirm(pass, asked.OnsetSeconds, now) : null;
+        var least = Math.Max((memory.IsKnown ? LeastHeightWhenKnown : LeastHeight) * noise.Smooth, Math.Max(GrowthOfUnexplained * memory.Unexplained, Share(pass, memory, evidence) * peak));
+        var sudden = evidence is { } found && Sure(found, memory, confirmation) && height >= least && !LikeBefore(pass, memory, window, peak, width, halfRise, halfFall);
         var blink = Blinked(memory, noise, peak, width);
         var outgrown = memory.Count >= 3 && peak > 4 * memory.Peak && peak > 12 * noise.Smooth;
         var towering = outgrown && memory.Clarity > 5;
         var settled = pass.FlameSeen ? now - pass.End >= 0.8 : now - pass.Start >= 3;
         var lasting = settled && linger > Math.Max((memory.VisibleCount > 0 ? 10 : 15) * noise.Smooth, Math.Max(0.2 * peak, 3 * memory.Linger));
         var flash = sudden || blink || towering || lasting;
-        var strongest = sudden ? evidence!.Value.OnsetSeconds : halfRise;
+        var strongest = sudden ? FlashTest.Onset(question, evidence!.Value) : halfRise;
         var onset = !flash ? pass.Start
             : lasting ? FirstGlow(smooth, pass.Start - 0.1, Math.Min(0.9 * peak, Math.Max(0.5 * linger, 1.2 * memory.Peak)), strongest)
             : strongest;
-        var unexplained = evidence is null ? 0 : Math.Max(0, height - (4.5 * sigma));
-        var record = new PassRecord(peak, width, noise.Smooth, unexplained, linger);
-        return new PassVerdict(flash, onset, evidence?.Significance ?? 0, outgrown && !flash, record, width, PassSight.Of(pass, window, evidence, record)) { Evidence = evidence, Why = $"peak {peak:F1} smooth {noise.Smooth:F2} unexpl {memory.Unexplained:F2} share {Share(pass, memory, evidence):F2} like {LikeBefore(pass, memory, window, peak, width, halfRise, halfFall)} sud {sudden} blink {blink} tow {towering} last {lasting} n {memory.Count}" };
+        var unexplained = evidence is { } part ? Math.Max(0, height - (4.5 * part.HeightUncertainty)) : 0;
+        var record = new PassRecord(peak, width, noise.Smooth, unexplained, linger, evidence?.Significance ?? 0);
+        return new PassVerdict(flash, onset, evidence?.Significance ?? 0, outgrown && !flash, record, width, PassSight.Of(pass, window, evidence, record), confirmation);
+    }
+
+    private static FlashQuestion Question(Pass pass, DetectorStretch window, PassMemory memory, double now, double peak, double linger)
+    {
+        var noise = pass.Spectrum ?? NoiseSpectrum.OfWhite(pass.Noise.Effective);
+        var white = Math.Max(pass.HalfCount, LeastNoiseShareOfPeak * peak);
+        return new(window, noise, white, Math.Max(3 * Math.Max(white, Math.Sqrt(noise.Variance)), Math.Max(peak, memory.Peak)), pass.Start - 0.1, Math.Min(Math.Min(pass.End + 0.9, now), pass.Start + LongestLookSeconds), 1.3 * peak, linger)
+        {
+            Known = memory.Course(pass.Start),
+            KnownShare = memory.CourseShare,
+        };
+    }
+
+    // Whether a sudden part is no chance.
+    private static bool Sure(FlashEvidence found, PassMemory memory, double? confirmation)
+    {
+        if (!memory.IsKnown)
+        {
+            return found.Significance >= (memory.Count == 0 ? FirstPassDeviations : EarlyDeviations);
+        }
+
+        var alone = Math.Max(SuddenDeviations, OverPassesBefore * memory.Restlessness);
+        return confirmation is { } other
+            ? found.Significance >= Math.Max(BeyondDoubt, alone) || found.Significance + other >= Math.Max(TogetherDeviations, alone)
+            : found.Significance >= alone;
     }
 
     // A burn flickers, and one of its flickers may rise more sharply than its beginning. It began when the glow first stood
@@ -108,8 +150,6 @@ internal static class PassJudge
 
         return first < 0 || Math.Abs(smooth.Times[first] - strongest) < NearSeconds ? strongest : Math.Min(smooth.Times[first], strongest);
     }
-
-    private static double DeviationsFor(PassMemory memory) => memory.Count == 0 ? FirstPassDeviations : SuddenDeviations;
 
     // A pass with edges of its own: the first one that lasts as long as the flame, or one no higher than those before.
     private static bool LikeBefore(Pass pass, PassMemory memory, DetectorStretch window, double peak, double width, double rise, double fall)
@@ -134,7 +174,7 @@ internal static class PassJudge
         var atEdge = (pass.FlameSeen || memory.VisibleCount >= 2) && evidence is { } found
             && (Math.Abs(found.OnsetSeconds - pass.Start) < EdgeSeconds || Math.Abs(found.OnsetSeconds - pass.End) < EdgeSeconds);
         var known = memory.Count switch { 0 => FirstPassShareOfPeak, 1 => 0.45, 2 => 0.3, _ => LeastShareOfPeak };
-        return Math.Max(known, atEdge ? EdgeShareOfPeak : 0);
+        return Math.Max(known, atEdge && !(memory.IsKnown && memory.Unexplained == 0) ? EdgeShareOfPeak : 0);
     }
 
     // Highest point at or after a time, and the stretch around it above half of its height.

@@ -11,6 +11,12 @@ public sealed class PassMemory
     private const int GridPoints = 160;
     private const int Remembered = 4;
 
+    // Passes that the mean course reaches back over.
+    private const int CoursePasses = 12;
+
+    // With so many passes before, their course is known.
+    private const int Enough = 3;
+
     [JsonInclude]
     private List<PassRecord> _passes = [];
 
@@ -32,6 +38,26 @@ public sealed class PassMemory
             }
 
             return count;
+        }
+    }
+
+    /// <summary>Whether so many passes are remembered that their course can be told from noise.</summary>
+    public bool IsKnown => _passes.Count >= Enough;
+
+    /// <summary>How far passes without a flash stood out of what is modelled: the second strongest of the newest, standard deviations; 0 before the second.</summary>
+    public double Restlessness
+    {
+        get
+        {
+            double most = 0, second = 0;
+            for (var i = Math.Max(0, _passes.Count - CoursePasses); i < _passes.Count; i++)
+            {
+                var one = _passes[i].Significance;
+                second = Math.Max(second, Math.Min(most, one));
+                most = Math.Max(most, one);
+            }
+
+            return second;
         }
     }
 
@@ -92,13 +118,16 @@ public sealed class PassMemory
             return;
         }
 
-        var share = 1.0 / Math.Min(_passes.Count, 12);
+        var share = 1.0 / Math.Min(_passes.Count, CoursePasses);
         for (var k = 0; k < GridPoints; k++)
         {
             var value = Interpolate(window, start + GridFrom + (k * GridSeconds)) - baseline;
             _course[k] += share * (value - _course[k]);
         }
     }
+
+    /// <summary>Share of one pass's noise that is left in the mean course, as a variance.</summary>
+    internal double CourseShare => _passes.Count < 2 || VisibleCount == 0 ? 0 : 1.0 / Math.Min(_passes.Count, CoursePasses);
 
     /// <summary>The mean course of the passes before, as a function of time for a pass that starts at a given time; null before two passes, or while none could be seen.</summary>
     public Func<double, double>? Course(double start)

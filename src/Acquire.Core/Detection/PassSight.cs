@@ -11,7 +11,7 @@ internal readonly record struct PassSight(bool Ambiguous, bool Tellable, double 
 
     // Some two hundred independent onsets and shapes in one pass: noise alone reaches this in one of a hundred. A portion
     // that is repeated for nothing costs minutes, a flash that is overlooked passes an inflammable product.
-    private const double SuddenDeviations = 4;
+    private const double SuddenDeviations = 4.3;
 
     // Two more, so that what lies at the limit and is lessened by noise is still above the threshold.
     private const double Power = 2;

@@ -6,7 +6,7 @@ namespace Acquire.Core.Detection;
 /// <summary>Inverse of a symmetric positive definite matrix by Cholesky's decomposition, in place.</summary>
 internal static class SymmetricInverse
 {
-    /// <summary>Replaces an n × n matrix, row by row in one span, by its inverse.</summary>
+    /// <summary>Replaces an n × n matrix, row by row in one span, by its inverse; only the lower triangle is read.</summary>
     /// <returns>The logarithm of its determinant; null where the matrix is not positive definite to working precision, and then it holds nothing of use.</returns>
     public static double? TryInvert(Span<double> matrix, int n)
     {
@@ -88,7 +88,7 @@ internal static class SymmetricInverse
     // (L⁻¹)ᵀ·L⁻¹: row i of the result from rows i and j of the transposed inverse factor.
     private static void MultiplyBack(Span<double> m, int n)
     {
-        var diagonal = new double[n];
+        Span<double> diagonal = n <= 256 ? stackalloc double[n] : new double[n];
         for (var i = 0; i < n; i++)
         {
             diagonal[i] = 1 / m[(i * n) + i];

@@ -9,10 +9,24 @@ public sealed class DetectorStretchTests
     private static DetectorStretch Even(double spacing, params double[] values) => new(values.Select((_, i) => i * spacing).ToArray(), values);
 
     [Fact]
-    public void A_single_wild_reading_is_replaced_and_two_stay()
+    public void What_lasts_up_to_forty_milliseconds_is_replaced_and_what_lasts_longer_stays()
     {
         Assert.Equal([0, 0, 0, 0, 0], Even(0.02, 0, 0, 99, 0, 0).WithoutSpikes(1).Values);
-        Assert.Equal([0, 0, 99, 99, 0, 0], Even(0.02, 0, 0, 99, 99, 0, 0).WithoutSpikes(1).Values);
+        Assert.Equal([0, 0, 0, 0, 0, 0], Even(0.02, 0, 0, 99, 99, 0, 0).WithoutSpikes(1).Values);
+        Assert.Equal([0, 0, 0, 99, 99, 99, 0, 0, 0], Even(0.02, 0, 0, 0, 99, 99, 99, 0, 0, 0).WithoutSpikes(1).Values);
+    }
+
+    [Fact]
+    public void A_wild_reading_at_either_end_is_replaced_too()
+    {
+        Assert.Equal([0, 0, 0, 0, 0, 0], Even(0.02, 99, 0, 0, 0, 0, 99).WithoutSpikes(1).Values);
+    }
+
+    [Fact]
+    public void Above_twenty_milliseconds_apart_single_wild_readings_are_replaced_and_two_stay()
+    {
+        Assert.Equal([0, 0, 99, 99, 0, 0], Even(0.04, 0, 0, 99, 99, 0, 0).WithoutSpikes(1).Values);
+        Assert.Equal([0, 0, 0, 0, 0], Even(0.04, 0, 0, 99, 0, 0).WithoutSpikes(1).Values);
     }
 
     [Fact]
@@ -32,17 +46,19 @@ public sealed class DetectorStretchTests
     public void Bins_stand_for_all_readings_and_keep_their_mean()
     {
         var readings = Gen.Select(Gen.Double[0.0005, 0.05], Gen.Double[-5, 5]).Array[1, 2000];
-        Gen.Select(readings, Gen.Int[50, 200]).Sample((steps, most) =>
+        var points = new WindowPoints();
+        readings.Sample(steps =>
         {
             double t = 0;
             var stretch = new DetectorStretch(steps.Select(step => t += step.Item1).ToArray(), steps.Select(step => step.Item2).ToArray());
 
-            var (points, weights) = stretch.Binned(most);
+            points.Take(new(stretch, NoiseSpectrum.OfWhite(1), LeastNoise: 0, SlowHeight: 2, From: 0, To: 1, Highest: 9, Linger: 0));
 
+            var (times, values, weights) = (points.Times.Take(points.Count), points.Values.Take(points.Count), points.Weights.Take(points.Count));
             Assert.Equal(stretch.Times.Length, weights.Sum());
-            Assert.Equal(stretch.Values.Sum(), points.Values.Zip(weights, (value, weight) => value * weight).Sum(), tolerance: 1e-6);
-            Assert.True(points.Times.Length <= 2 * most + 1, $"{points.Times.Length} points, {most} asked for");
-            Assert.Equal(points.Times.Order(), points.Times);
+            Assert.Equal(stretch.Values.Sum() / 2, values.Zip(weights, (value, weight) => value * weight).Sum(), tolerance: 1e-6);
+            Assert.InRange(points.Count, 1, WindowPoints.Most);
+            Assert.Equal(times.Order(), times);
         }, iter: 300);
     }
 

@@ -16,7 +16,7 @@ public sealed class FlashTestTests
     }
 
     private static FlashEvidence? Run(DetectorStretch window) =>
-        FlashTest.Run(window, white: 1, slowHeight: 10, from: 0.6, to: 2.2, highest: double.PositiveInfinity, linger: 0, known: null);
+        FlashTest.Run(new FlashQuestion(window, NoiseSpectrum.OfWhite(1), LeastNoise: 0, SlowHeight: 10, From: 0.6, To: 2.2, Highest: double.PositiveInfinity, Linger: 0));
 
     [Theory]
     [InlineData(50)]
@@ -72,11 +72,11 @@ public sealed class FlashTestTests
     public void The_height_and_its_uncertainty_scale_with_the_unit_and_the_significance_does_not()
     {
         var window = Window(new Noise(43), 50, time => 40 * Blink(time - 1.2));
-        var plain = FlashTest.Run(window, 1, 40, 0.6, 2.2, 60, 0, null)!.Value;
+        var plain = FlashTest.Run(new FlashQuestion(window, NoiseSpectrum.OfWhite(1), 1, 40, 0.6, 2.2, 60, 0))!.Value;
 
         foreach (var unit in new[] { 1e-4, 1e4, 1e-90, 1e90 })
         {
-            var scaled = FlashTest.Run(window with { Values = Array.ConvertAll(window.Values, value => unit * value) }, unit, 40 * unit, 0.6, 2.2, 60 * unit, 0, null)!.Value;
+            var scaled = FlashTest.Run(new FlashQuestion(window with { Values = Array.ConvertAll(window.Values, value => unit * value) }, NoiseSpectrum.OfWhite(unit), unit, 40 * unit, 0.6, 2.2, 60 * unit, 0))!.Value;
 
             Assert.Equal(plain.OnsetSeconds, scaled.OnsetSeconds);
             Assert.Equal(plain.Height, scaled.Height / unit, 6);
@@ -96,7 +96,7 @@ public sealed class FlashTestTests
     {
         var window = Window(new Noise(47), 50, time => 1e9 * Blink(time - 1.2));
 
-        var evidence = FlashTest.Run(window, 1e-12, 1e12, 0.6, 2.2, 1e12, 0, null);
+        var evidence = FlashTest.Run(new FlashQuestion(window, NoiseSpectrum.OfWhite(1e-12), 1e-12, 1e12, 0.6, 2.2, 1e12, 0));
 
         Assert.True(evidence is null || double.IsFinite(evidence.Value.Significance));
     }

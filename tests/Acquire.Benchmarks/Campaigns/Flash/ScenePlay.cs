@@ -34,6 +34,11 @@ internal static class ScenePlay
             }
 
             over = now;
+            if (scene.Second is { } second)
+            {
+                watch.AddSecond(t, second[i]);
+            }
+
             watch.Add(t, scene.First[i], freely: false, 5, events);
             foreach (var seen in events)
             {

@@ -1,0 +1,80 @@
+using System.Text.Json.Serialization;
+
+namespace Acquire.Core.Detection;
+
+/// <summary>A second ignition detector, which is asked whether it saw what the first one did. Part of a run's snapshot.</summary>
+public sealed class SecondDetector
+{
+    // It may lag behind the first one, but hardly be before it.
+    private const double EarlierSeconds = 0.05;
+    private const double LaterSeconds = 0.12;
+
+    // Without a reading for so long it is silent.
+    private const double FreshSeconds = 0.5;
+
+    // Sudden parts in passes without a flash, beyond what noise does: it sees halos as sudden as a flash, and confirms nothing.
+    private const double SuddenHalo = 4.5;
+    private const double LeastNoiseShareOfPeak = 0.004;
+
+    [JsonInclude]
+    private DetectorHistory _history = new();
+
+    [JsonInclude]
+    private SpectrumLearner _spectrum = new();
+
+    [JsonInclude]
+    private PassMemory _memory = new();
+
+    /// <summary>Whether what it shows can speak for a flash: it is there, it has seen passes, and its halos are no flashes.</summary>
+    /// <param name="now">Time, s.</param>
+    internal bool CanTell(double now) =>
+        _spectrum.Spectrum is not null && _memory.IsKnown && _memory.Restlessness < SuddenHalo && now - _history.NewestSeconds < FreshSeconds;
+
+    /// <summary>Takes in a reading.</summary>
+    internal void Add(double seconds, double value) => _history.Add(seconds, value);
+
+    /// <summary>Learns what it does at rest, from the quiet between two times.</summary>
+    internal void LearnQuiet(double from, double to) => _spectrum.Learn(_history, from, to);
+
+    /// <summary>How surely it saw an ignition begin at a time, in standard deviations; 0 where it saw none, null where it cannot tell.</summary>
+    internal double? Confirm(Pass pass, double onset, double now) =>
+        CanTell(now) && Window(pass, now) is { } window ? Test(pass, window, onset - EarlierSeconds, onset + LaterSeconds)?.Significance ?? 0 : null;
+
+    /// <summary>Remembers a pass without a flash.</summary>
+    internal void Remember(Pass pass, double now)
+    {
+        if (Window(pass, now) is { } window)
+        {
+            var significance = Test(pass, window, pass.Start - 0.1, Math.Min(pass.End + 0.9, now))?.Significance ?? 0;
+            var smooth = Math.Sqrt(_spectrum.Spectrum?.Variance ?? 0);
+            _memory.Remember(new PassRecord(Peak(window), 0, smooth, 0, 0, significance), window, 0, pass.Start);
+        }
+    }
+
+    private FlashEvidence? Test(Pass pass, DetectorStretch window, double from, double to)
+    {
+        var peak = Math.Max(_memory.Peak, Peak(window));
+        return peak <= 0 || _spectrum.Spectrum is not { } noise ? null : FlashTest.Run(new(window, noise, LeastNoiseShareOfPeak * peak, peak, from, to, 1.3 * peak, peak)
+        {
+            Known = _memory.Course(pass.Start),
+            KnownShare = _memory.CourseShare,
+        });
+    }
+
+    private static double Peak(DetectorStretch window) => window.Smoothed(IdleNoise.SmoothSeconds).Values.Max();
+
+    // The readings round a pass above those before it; null where there are none.
+    private DetectorStretch? Window(Pass pass, double now)
+    {
+        var raw = _history.Between(pass.Start - PassJudge.LeadSeconds, Math.Min(now, pass.End + PassJudge.TailSeconds));
+        var before = raw.Between(pass.Start - PassJudge.LeadSeconds, pass.Start - 0.1);
+        if (before.Times.Length < IdleNoise.FewestReadings)
+        {
+            return null;
+        }
+
+        var baseline = Robust.Median(before.Values);
+        var clean = raw.WithoutSpikes(Math.Sqrt(_spectrum.Spectrum?.White ?? 0));
+        return clean with { Values = Array.ConvertAll(clean.Values, value => value - baseline) };
+    }
+}

@@ -1,0 +1,98 @@
+namespace Acquire.Core.Detection;
+
+/// <summary>The readings of a window, averaged to so few points that their covariance can be inverted; its memory is kept from one window to the next.</summary>
+internal sealed class WindowPoints
+{
+    /// <summary>Most points.</summary>
+    public const int Most = 200;
+
+    /// <summary>Readings within this time are averaged: no flash is told apart within less, s.</summary>
+    public const double UsualSeconds = 0.01;
+
+    // How far the known course may come sooner or later, s.
+    private const double ShiftSeconds = 0.04;
+
+    // Points whose times are off an even spacing by less than this share of it are taken as even.
+    private const double EvenWithin = 0.1;
+
+    /// <summary>Points filled.</summary>
+    public int Count { get; private set; }
+
+    /// <summary>Whether they are evenly spaced.</summary>
+    public bool Even { get; private set; }
+
+    /// <summary>Mean time between points, s.</summary>
+    public double SpacingSeconds { get; private set; }
+
+    /// <summary>Whether the course of the passes before is known.</summary>
+    public bool HasKnown { get; private set; }
+
+    /// <summary>Times, s.</summary>
+    public double[] Times { get; } = new double[Most + 1];
+
+    /// <summary>Values less the known course, in units of what is slow.</summary>
+    public double[] Values { get; } = new double[Most + 1];
+
+    /// <summary>How many readings each point stands for.</summary>
+    public double[] Weights { get; } = new double[Most + 1];
+
+    /// <summary>The known course.</summary>
+    public double[] Known { get; } = new double[Most + 1];
+
+    /// <summary>What a shift of it would add.</summary>
+    public double[] Shift { get; } = new double[Most + 1];
+
+    /// <summary>Room for the covariances of points k spacings apart.</summary>
+    public double[] Table { get; } = new double[Most + 1];
+
+    /// <summary>Takes in the window of a question.</summary>
+    /// <param name="question">What is asked.</param>
+    /// <param name="leastSeconds">Readings within this time are averaged, s; 0 leaves them as they are, as far as there is room.</param>
+    public void Take(in FlashQuestion question, double leastSeconds = UsualSeconds)
+    {
+        Average(question.Window, leastSeconds);
+        HasKnown = question.Known is not null && Count > 0;
+        for (var i = 0; i < Count; i++)
+        {
+            Values[i] /= question.SlowHeight;
+            if (question.Known is { } known)
+            {
+                Known[i] = known(Times[i]) / question.SlowHeight;
+                Shift[i] = (known(Times[i] + ShiftSeconds) - known(Times[i] - ShiftSeconds)) / question.SlowHeight;
+                Values[i] -= Known[i];
+            }
+        }
+
+        SpacingSeconds = Count < 2 ? 0 : (Times[Count - 1] - Times[0]) / (Count - 1);
+        Even = true;
+        for (var i = 1; i < Count; i++)
+        {
+            Even &= Math.Abs(Times[i] - Times[i - 1] - SpacingSeconds) <= EvenWithin * SpacingSeconds;
+        }
+    }
+
+    private void Average(DetectorStretch window, double leastSeconds)
+    {
+        Count = 0;
+        var (times, values) = (window.Times, window.Values);
+        if (times.Length == 0)
+        {
+            return;
+        }
+
+        // A hair less than the width, so that evenly spaced readings do not fall to either side by rounding.
+        var width = Math.Max(leastSeconds, (times[^1] - times[0]) / (Most - 1)) * (1 - 1e-6);
+        for (var i = 0; i < times.Length && Count <= Most; Count++)
+        {
+            var end = times[i] + width;
+            var (time, value, n) = (0.0, 0.0, 0);
+            for (; i < times.Length && times[i] < end; i++, n++)
+            {
+                time += times[i];
+                value += values[i];
+            }
+
+            (Times[Count], Values[Count], Weights[Count]) = (time / n, value / n, n);
+        }
+    }
+}
