@@ -46,9 +46,9 @@ public sealed class DetectorStretchTests
     public void Bins_stand_for_all_readings_and_keep_their_mean()
     {
         var readings = Gen.Select(Gen.Double[0.0005, 0.05], Gen.Double[-5, 5]).Array[1, 2000];
-        var points = new WindowPoints();
         readings.Sample(steps =>
         {
+            var points = new WindowPoints();
             double t = 0;
             var stretch = new DetectorStretch(steps.Select(step => t += step.Item1).ToArray(), steps.Select(step => step.Item2).ToArray());
 
