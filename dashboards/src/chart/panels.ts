@@ -17,7 +17,7 @@ export interface PanelNeeds {
 }
 
 const axisWidth = 52;
-const secondAxisWidth = 46;
+const secondAxisWidth = 40;
 const axisFont = `12px ${chartFont}`;
 
 /** Panel of the temperature curve, °C over the run's time. */
@@ -37,7 +37,6 @@ export function temperaturePanel(needs: PanelNeeds): uPlot.Options {
 
 /** Panel of the detectors: lowest and highest value of each point, with what lies between filled. The second has a scale of its own, for it may be of another kind. */
 export function detectorPanel(needs: PanelNeeds): uPlot.Options {
-  const room = { below: 0.08, above: 0.1 };
   const edge = line(needs, (palette) => palette.detector, 1.25);
   const second: uPlot.Series = { ...line(needs, (palette) => palette.second, 1.25), scale: 'second', dash: [4, 2] };
   return {
@@ -45,9 +44,9 @@ export function detectorPanel(needs: PanelNeeds): uPlot.Options {
     padding: [6, 12, 0, 0],
     scales: {
       x: { time: false, auto: false },
-      y: { range: (_plot, low, high) => visibleValues(low, high, 0.05, room) },
-      // Without values there is no scale, and without a scale no axis.
-      second: { range: (_plot, low, high) => (needs.hasSecond() ? visibleValues(low, high, 0.05, room) : [null, null]) },
+      y: { range: (_plot, low, high) => visibleValues(low, high, 0.05, { below: 0.08, above: 0.1 }) },
+      // Without values there is no scale, and without a scale no axis. With more room below, the two quiet lines do not lie on each other.
+      second: { range: (_plot, low, high) => (needs.hasSecond() ? visibleValues(low, high, 0.05, { below: 0.3, above: 0.1 }) : [null, null]) },
     },
     axes: [timeAxis(needs, true), valueAxis(needs, 'detector'), secondAxis(needs)],
     series: [{}, { ...second }, { ...second }, { ...edge }, { ...edge }],
@@ -131,14 +130,16 @@ function valueAxis(needs: PanelNeeds, label: string): uPlot.Axis {
   };
 }
 
-/** Scale of the second detector on the right, in its colour. */
+/** Scale of the second detector on the right, in its colour; the key names it, so that it needs no label's width on a phone. */
 function secondAxis(needs: PanelNeeds): uPlot.Axis {
   return {
-    ...valueAxis(needs, 'second'),
     scale: 'second',
     side: 1,
-    size: secondAxisWidth,
     stroke: () => needs.palette().second,
+    font: axisFont,
+    size: secondAxisWidth,
     grid: { show: false },
+    ticks: { show: false },
+    space: 24,
   };
 }
