@@ -30,7 +30,7 @@ public static class VictimRows
         };
         return index / RowsOfAKind % 3 == 1 ? signal : signal with
         {
-            Present = signal.Present | ((RowChannels)((bits >> 8) & 0xFFF) & (RowChannels.Command | RowChannels.Heater | ReadingRow.BenchChannels)) | ((RowChannels)(bits >> 20) & RowChannels.SecondDetector),
+            Present = signal.Present | ((RowChannels)((bits >> 8) & 0xFFF) & (RowChannels.Command | RowChannels.Heater | ReadingRow.BenchChannels)) | (RowChannels)((bits >> 20) & (long)RowChannels.SecondDetector),
             Command = index,
             Lit = (bits & 32) != 0,
             Stirring = (bits & 64) != 0,
