@@ -14,6 +14,12 @@ export function noise(seed: number): () => number {
   };
 }
 
+/** A second detector of another kind, in nA: it sees more of the halo, and the flash as well; `level` is what the first one sees. */
+export function secondLevel(level: number, sincePass: number, lot: number): number {
+  const halo = sincePass < 1 ? 3.1 * Math.sin(Math.PI * sincePass) : 0;
+  return 14.2 + 5.5 * (level - 0.412) + halo + 0.15 * lot;
+}
+
 /** The rate the heater works towards, °C/min: fast, then eased towards the controlled band. */
 export function heatingRate(celsius: number, easeCelsius: number, cooling: boolean): number {
   if (cooling) return -9 - (celsius - 150) * 0.08;

@@ -36,7 +36,7 @@ export class PlayedRun {
   ) {
     const { testerId, specimen, expected, pressure } = part;
     this.thermometer = thermometerOf(testerId);
-    this.script = makeScript({ method, expected, pressure, untilFire: part.endsBeforeFire !== true }, seed, this.thermometer);
+    this.script = makeScript({ method, expected, pressure, untilFire: part.endsBeforeFire !== true, hasSecond: testerId === 'north' }, seed, this.thermometer);
     this.plan = {
       method,
       expectedFlashCelsius: expected,
@@ -119,7 +119,7 @@ export class PlayedRun {
 
   /** What a reader that holds so many points and events has not seen. */
   since(from: number, eventsFrom: number): RunUpdate {
-    const { time, temperature, low, high, flame } = this.script;
+    const { time, temperature, low, high, flame, secondLow, secondHigh } = this.script;
     const to = this.points;
     return {
       curve: {
@@ -129,6 +129,8 @@ export class PlayedRun {
         detectorLow: low.slice(from, to),
         detectorHigh: high.slice(from, to),
         flame: flame.slice(from, to),
+        secondDetectorLow: secondLow.length === 0 ? null : secondLow.slice(from, to),
+        secondDetectorHigh: secondHigh.length === 0 ? null : secondHigh.slice(from, to),
       },
       eventsFrom,
       events: this.events.slice(eventsFrom),

@@ -1,5 +1,5 @@
 import type { Application, Finding, MethodDefinition, Range, RunOutput, RunPhase, RunResult, RunStatus } from '../src/contract';
-import { detectorLevel, heatingRate, noise, round, step } from './bench';
+import { detectorLevel, heatingRate, noise, round, secondLevel, step } from './bench';
 import type { MockThermometer } from './thermometers';
 import { ThermometerWatch } from './thermometerWatch';
 
@@ -10,6 +10,9 @@ export interface Script {
   readonly low: readonly (number | null)[];
   readonly high: readonly (number | null)[];
   readonly flame: readonly boolean[];
+  /** Empty where the tester has no second detector. */
+  readonly secondLow: readonly (number | null)[];
+  readonly secondHigh: readonly (number | null)[];
   readonly events: readonly RunOutput[];
   readonly status: readonly RunStatus[];
   readonly result: RunResult;
@@ -22,6 +25,7 @@ export interface Play {
   /** kPa; null where nobody read it. */
   readonly pressure: number | null;
   readonly untilFire: boolean;
+  readonly hasSecond: boolean;
 }
 
 interface Onset {
@@ -42,11 +46,14 @@ class ScriptWriter {
   private readonly low: number[] = [];
   private readonly high: number[] = [];
   private readonly flame: boolean[] = [];
+  private readonly secondLow: number[] = [];
+  private readonly secondHigh: number[] = [];
   private readonly events: RunOutput[] = [];
   private readonly status: RunStatus[] = [];
   private readonly applications: Application[] = [];
   private readonly findings: Finding[] = [];
   private readonly random: () => number;
+  private readonly secondRandom: () => number;
   private readonly thermometer: ThermometerWatch;
   private readonly ease: number;
   private readonly controlledFrom: number;
@@ -76,6 +83,7 @@ class ScriptWriter {
     const { method, expected } = play;
     [this.method, this.expected] = [method, expected];
     this.random = noise(seed);
+    this.secondRandom = noise(seed + 1000);
     this.thermometer = new ThermometerWatch(thermometer);
     this.rules = twoRates(method);
     this.ease = expected - this.rules.ease;
@@ -114,7 +122,7 @@ class ScriptWriter {
     const result: RunResult = { verdict: 'doubtful', flash: point(this.flash), fire: point(this.fire), stationKilopascals: station, applications: this.applications, findings: this.findings, next: null, equilibrium: null, reasons: this.findings.filter((finding) => finding.weight !== 'note') };
     this.enter('closed');
     this.events.push({ kind: 'run-closed', atSeconds: this.t, result });
-    return { time: this.time, temperature: this.temperatures, low: this.low, high: this.high, flame: this.flame, events: this.events, status: this.status, result };
+    return { time: this.time, temperature: this.temperatures, low: this.low, high: this.high, flame: this.flame, secondLow: this.secondLow, secondHigh: this.secondHigh, events: this.events, status: this.status, result };
   }
 
   private heat(): void {
@@ -224,6 +232,16 @@ class ScriptWriter {
     this.high.push(round(level + 0.006 + Math.abs(this.random()) * 0.006, 4));
     this.flame.push(over);
     this.status.push(this.statusNow(over, level));
+    this.writeSecond(level);
+  }
+
+  private writeSecond(level: number): void {
+    if (!this.play.hasSecond) return;
+    const second = secondLevel(level, this.sincePass(), this.secondRandom());
+    const width = 0.06 + 0.05 * Math.abs(this.secondRandom());
+    this.secondLow.push(round(second - width, 3));
+    this.secondHigh.push(round(second + width, 3));
+    this.status.push({ ...this.status.pop()!, secondDetector: round(second, 3) });
   }
 
   private statusNow(over: boolean, level: number): RunStatus {
@@ -253,6 +271,7 @@ class ScriptWriter {
       applications: this.applications.length + (this.passFrom === null ? 0 : 1),
       flameOver: over,
       detector: round(level, 3),
+      secondDetector: null,
       observedFlashCelsius: this.flash?.celsius ?? null,
       observedFireCelsius: this.fire?.celsius ?? null,
       burningSeconds: this.burningFrom === null ? null : round(this.t - this.burningFrom, 1),

@@ -223,6 +223,8 @@ export interface RunStatus {
   readonly applications: number;
   readonly flameOver: boolean | null;
   readonly detector: number | null;
+  /** Of a tester with two detectors the one that confirms; null where there is none, and once it has fallen silent. */
+  readonly secondDetector: number | null;
   readonly observedFlashCelsius: number | null;
   readonly observedFireCelsius: number | null;
   readonly burningSeconds: number | null;
@@ -335,6 +337,9 @@ export interface CurveStretch {
   readonly detectorLow: readonly (number | null)[];
   readonly detectorHigh: readonly (number | null)[];
   readonly flame: readonly boolean[];
+  /** Columns of the second detector; null where no point of the stretch has a value of it. */
+  readonly secondDetectorLow: readonly (number | null)[] | null;
+  readonly secondDetectorHigh: readonly (number | null)[] | null;
 }
 
 export interface RunUpdate {

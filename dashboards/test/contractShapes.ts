@@ -86,13 +86,14 @@ export const status = shape<RunStatus>({
   phase, atSeconds: number, temperatureCelsius: orNull(number), rateCelsiusPerMinute: orNull(number), rateUncertaintyCelsiusPerMinute: orNull(number),
   band: orNull(range), nextApplicationCelsius: orNull(number), secondsToNextApplication: orNull(number), promptNumber: orNull(number), promptDueCelsius: orNull(number),
   withdrawableSighting: orNull(sighting), withdrawableAtSeconds: orNull(number), withdrawableSeconds: orNull(number), portions: orNull(portions), applications: number, flameOver: orNull(flag),
-  detector: orNull(number), observedFlashCelsius: orNull(number), observedFireCelsius: orNull(number), burningSeconds: orNull(number),
+  detector: orNull(number), secondDetector: orNull(number), observedFlashCelsius: orNull(number), observedFireCelsius: orNull(number), burningSeconds: orNull(number),
   lagCelsius: orNull(number), thermometerSignal: orNull(number), junctionCelsius: orNull(number), thermometerMarks: list(mark),
   heaterFraction: orNull(number), stirrerRevolutionsPerMinute: orNull(number), stirring: orNull(flag), lit: orNull(flag), airMetresPerSecond: orNull(number), ambientCelsius: orNull(number),
 });
 
 const curve = shape<CurveStretch>({
   from: number, time: list(number), temperature: list(orNull(number)), detectorLow: list(orNull(number)), detectorHigh: list(orNull(number)), flame: list(flag),
+  secondDetectorLow: orNull(list(orNull(number))), secondDetectorHigh: orNull(list(orNull(number))),
 });
 
 const drive = shape<DriveOverview>({

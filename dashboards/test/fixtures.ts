@@ -20,6 +20,8 @@ export function stretch(from: number, length: number): CurveStretch {
     detectorLow: index.map((i) => i),
     detectorHigh: index.map((i) => i + 0.5),
     flame: index.map((i) => i % 2 === 1),
+    secondDetectorLow: null,
+    secondDetectorHigh: null,
   };
 }
 

@@ -6,7 +6,7 @@ import serviceDetail from './fixtures/service-run-detail.json';
 
 const closed = serviceDetail as unknown as RunDetail;
 const open: RunDetail = { ...closed, summary: { ...closed.summary, closedAt: null, result: null }, statement: null };
-const closing: RunUpdate = { curve: { from: 0, time: [], temperature: [], detectorLow: [], detectorHigh: [], flame: [] }, eventsFrom: 0, events: [], status: null, summary: closed.summary };
+const closing: RunUpdate = { curve: { from: 0, time: [], temperature: [], detectorLow: [], detectorHigh: [], flame: [], secondDetectorLow: null, secondDetectorHigh: null }, eventsFrom: 0, events: [], status: null, summary: closed.summary };
 
 /** A service that answers each question for the detail with the next of these; an error is thrown. The last one is kept. */
 function watched(...answers: readonly (RunDetail | Error)[]) {

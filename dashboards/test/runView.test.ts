@@ -32,7 +32,22 @@ describe('the view of a run', () => {
       detectorLow: expected.detectorLow,
       detectorHigh: expected.detectorHigh,
       flame: expected.flame,
+      secondLow: Array(5).fill(null),
+      secondHigh: Array(5).fill(null),
+      hasSecond: false,
     });
+  });
+
+  it('keeps the columns of a second detector as long as the others, also where it came late or has fallen silent', () => {
+    const withSecond = (from: number, length: number): RunMessage => {
+      const told = update('a', [from, length]);
+      return { kind: 'update', update: { ...told, curve: { ...told.curve, secondDetectorLow: told.curve.detectorLow.map((i) => 10 + i!), secondDetectorHigh: told.curve.detectorLow.map((i) => 11 + i!) } } };
+    };
+    const view = play(openRun('a'), { kind: 'update', update: update('a', [0, 2]) }, withSecond(1, 3), { kind: 'update', update: update('a', [4, 2]) });
+    expect(view.curve.secondLow).toEqual([null, null, 12, 13, null, null]);
+    expect(view.curve.secondHigh).toEqual([null, null, 13, 14, null, null]);
+    expect(view.curve.hasSecond).toBe(true);
+    expect(view.curve.time).toHaveLength(6);
   });
 
   it('keeps a missing reading as missing', () => {

@@ -10,7 +10,7 @@ public static class VictimRows
     // Not a multiple of a chunk's rows: chunks then hold rows with and without a signal, and a tail becomes one with while it grows.
     private const int RowsOfAKind = 40;
 
-    /// <summary>The row at an index: 50 rows a second, a slow ramp, a detector whose every bit counts; by turns without and with a thermometer's signal, and with what is told of the bench.</summary>
+    /// <summary>The row at an index: 50 rows a second, a slow ramp, a detector whose every bit counts; by turns without and with a thermometer's signal, and with what is told of the bench and a second detector.</summary>
     public static ReadingRow At(long index)
     {
         var bits = Mixed(index);
@@ -30,11 +30,12 @@ public static class VictimRows
         };
         return index / RowsOfAKind % 3 == 1 ? signal : signal with
         {
-            Present = signal.Present | ((RowChannels)((bits >> 8) & 0xFFF) & (RowChannels.Command | RowChannels.Heater | ReadingRow.BenchChannels)),
+            Present = signal.Present | ((RowChannels)((bits >> 8) & 0xFFF) & (RowChannels.Command | RowChannels.Heater | ReadingRow.BenchChannels)) | (RowChannels)((bits >> 20) & (long)RowChannels.SecondDetector),
             Command = index,
             Lit = (bits & 32) != 0,
             Stirring = (bits & 64) != 0,
             AmbientCelsius = 23,
+            SecondDetector = signal.Detector,
         };
     }
 

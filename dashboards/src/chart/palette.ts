@@ -11,6 +11,8 @@ export interface Palette {
   readonly bandEdge: string;
   readonly detector: string;
   readonly detectorFill: string;
+  readonly second: string;
+  readonly secondFill: string;
   readonly flame: string;
   readonly flash: string;
   readonly fire: string;
@@ -33,6 +35,8 @@ export function readPalette(element: Element): Palette {
     bandEdge: of('band-edge'),
     detector: of('detector'),
     detectorFill: of('detector-fill'),
+    second: of('second-detector'),
+    secondFill: of('second-detector-fill'),
     flame: of('flame'),
     flash: of('flash'),
     fire: of('fire'),

@@ -11,18 +11,21 @@ export interface PanelNeeds {
   readonly syncKey: string;
   readonly under: (plot: uPlot) => void;
   readonly over: (plot: uPlot) => void;
+  readonly hasSecond: () => boolean;
   readonly pointed: (index: number | null) => void;
   readonly chosen: (from: number, to: number) => void;
 }
 
 const axisWidth = 52;
+const secondAxisWidth = 40;
 const axisFont = `12px ${chartFont}`;
 
 /** Panel of the temperature curve, °C over the run's time. */
 export function temperaturePanel(needs: PanelNeeds): uPlot.Options {
   return {
     ...shared(needs),
-    padding: [stripHeight + stripGap + 4, 12, 0, 0],
+    // The axis of a second detector takes its room in both panels, so that their times stay one above the other.
+    padding: [stripHeight + stripGap + 4, () => 12 + (needs.hasSecond() ? secondAxisWidth : 0), 0, 0],
     scales: {
       x: { time: false, auto: false },
       y: { range: (_plot, low, high) => visibleValues(low, high, 4, { below: 0.12, above: 0.11 }) },
@@ -32,19 +35,25 @@ export function temperaturePanel(needs: PanelNeeds): uPlot.Options {
   };
 }
 
-/** Panel of the detector: lowest and highest value of each point, with what lies between filled. */
+/** Panel of the detectors: lowest and highest value of each point, with what lies between filled. The second has a scale of its own, for it may be of another kind. */
 export function detectorPanel(needs: PanelNeeds): uPlot.Options {
   const edge = line(needs, (palette) => palette.detector, 1.25);
+  const second: uPlot.Series = { ...line(needs, (palette) => palette.second, 1.25), scale: 'second', dash: [4, 2] };
   return {
     ...shared(needs),
     padding: [6, 12, 0, 0],
     scales: {
       x: { time: false, auto: false },
       y: { range: (_plot, low, high) => visibleValues(low, high, 0.05, { below: 0.08, above: 0.1 }) },
+      // Without values there is no scale, and without a scale no axis. With more room below, the two quiet lines do not lie on each other.
+      second: { range: (_plot, low, high) => (needs.hasSecond() ? visibleValues(low, high, 0.05, { below: 0.3, above: 0.1 }) : [null, null]) },
     },
-    axes: [timeAxis(needs, true), valueAxis(needs, 'detector')],
-    series: [{}, { ...edge }, { ...edge }],
-    bands: [{ series: [2, 1], fill: () => needs.palette().detectorFill }],
+    axes: [timeAxis(needs, true), valueAxis(needs, 'detector'), secondAxis(needs)],
+    series: [{}, { ...second }, { ...second }, { ...edge }, { ...edge }],
+    bands: [
+      { series: [2, 1], fill: () => needs.palette().secondFill },
+      { series: [4, 3], fill: () => needs.palette().detectorFill },
+    ],
   };
 }
 
@@ -118,5 +127,19 @@ function valueAxis(needs: PanelNeeds, label: string): uPlot.Axis {
     grid: { stroke: () => needs.palette().grid, width: 1 },
     ticks: { show: false },
     space: 36,
+  };
+}
+
+/** Scale of the second detector on the right, in its colour; the key names it, so that it needs no label's width on a phone. */
+function secondAxis(needs: PanelNeeds): uPlot.Axis {
+  return {
+    scale: 'second',
+    side: 1,
+    stroke: () => needs.palette().second,
+    font: axisFont,
+    size: secondAxisWidth,
+    grid: { show: false },
+    ticks: { show: false },
+    space: 24,
   };
 }

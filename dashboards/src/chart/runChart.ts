@@ -1,10 +1,10 @@
 import uPlot from 'uplot';
 import 'uplot/dist/uPlot.min.css';
-import { el, setAttribute, setText } from '../dom';
+import { el, setAttribute, setShown, setText } from '../dom';
 import { celsius, fixed, runTime } from '../format';
 import type { RunFacts } from '../state/runFacts';
-import type { Curve, RunView } from '../state/runView';
-import { chartKey } from './chartKey';
+import { emptyCurve, type Curve, type RunView } from '../state/runView';
+import { chartKey, secondDetectorKey } from './chartKey';
 import { drawBands } from './drawBands';
 import { drawFlame } from './drawFlame';
 import { drawMarks } from './drawMarks';
@@ -27,6 +27,7 @@ export class RunChart {
   private readonly upper = el('div', { class: 'chart-upper' });
   private readonly lower = el('div', { class: 'chart-lower' });
   private readonly pointer = el('p', { class: 'chart-pointer' });
+  private readonly secondKey = secondDetectorKey();
   private readonly buttons: readonly HTMLButtonElement[];
   private readonly temperature: uPlot;
   private readonly detector: uPlot;
@@ -34,7 +35,7 @@ export class RunChart {
   private readonly dark = matchMedia('(prefers-color-scheme: dark)');
   private palette: Palette | null = null;
   private shown: TimeWindow = whole;
-  private curve: Curve = { time: [], temperature: [], detectorLow: [], detectorHigh: [], flame: [] };
+  private curve: Curve = emptyCurve;
   private facts: RunFacts = { phases: [], bands: [], applications: [], flash: null, fire: null, alarms: [] };
   private pointed: number | null = null;
   private loading = true;
@@ -49,10 +50,10 @@ export class RunChart {
       el('div', { class: 'chart-head' }, this.pointer, el('div', { class: 'choices', role: 'group', 'aria-label': 'Stretch of time shown' }, ...this.buttons)),
       this.upper,
       this.lower,
-      chartKey(),
+      chartKey(this.secondKey),
     );
     this.temperature = new uPlot(temperaturePanel(this.needs(true)), [[], []], this.upper);
-    this.detector = new uPlot(detectorPanel(this.needs(false)), [[], [], []], this.lower);
+    this.detector = new uPlot(detectorPanel(this.needs(false)), [[], [], [], [], []], this.lower);
     this.sizes = new ResizeObserver(() => this.fit());
     this.sizes.observe(this.upper);
     this.dark.addEventListener('change', this.recolour);
@@ -77,7 +78,8 @@ export class RunChart {
   }
 
   private draw(): void {
-    const { time, temperature, detectorLow, detectorHigh } = this.curve;
+    const { time, temperature, detectorLow, detectorHigh, secondLow, secondHigh, hasSecond } = this.curve;
+    setShown(this.secondKey, hasSecond);
     const ends = visibleTime(this.shown, time[0] ?? 0, time.at(-1) ?? 0);
     const scale = { min: ends.from, max: ends.to };
     this.temperature.batch(() => {
@@ -85,7 +87,7 @@ export class RunChart {
       this.temperature.setScale('x', scale);
     });
     this.detector.batch(() => {
-      this.detector.setData(columns(time, detectorLow, detectorHigh), false);
+      this.detector.setData(columns(time, secondLow, secondHigh, detectorLow, detectorHigh), false);
       this.detector.setScale('x', scale);
     });
     this.describe();
@@ -96,6 +98,7 @@ export class RunChart {
     return {
       palette: () => this.colours(),
       syncKey: 'run',
+      hasSecond: () => this.curve.hasSecond,
       under: (plot) => {
         if (upper) drawBands(plot, this.facts, this.curve, this.colours());
         else drawFlame(plot, this.curve, this.colours());
@@ -121,7 +124,7 @@ export class RunChart {
 
   /** The values under the pointer, or of the newest point. */
   private describe(): void {
-    const { time, temperature, detectorLow, detectorHigh, flame } = this.curve;
+    const { time, temperature, detectorLow, detectorHigh, secondLow, secondHigh, flame } = this.curve;
     const index = this.pointed ?? time.length - 1;
     const at = time[index];
     if (at === undefined) {
@@ -130,9 +133,10 @@ export class RunChart {
     }
     const low = detectorLow[index];
     const detector = low == null ? 'no detector reading' : `detector ${fixed(low, 3)} to ${fixed(detectorHigh[index], 3)}`;
+    const second = secondLow[index] == null ? '' : ` · second ${fixed(secondLow[index], 3)} to ${fixed(secondHigh[index], 3)}`;
     const reading = temperature[index] == null ? 'no temperature reading' : celsius(temperature[index], 2);
     const over = flame[index] === true ? ' · flame over the cup' : '';
-    setText(this.pointer, `${this.pointed === null ? 'newest, at' : 'at'} ${runTime(at)} · ${reading} · ${detector}${over}`);
+    setText(this.pointer, `${this.pointed === null ? 'newest, at' : 'at'} ${runTime(at)} · ${reading} · ${detector}${second}${over}`);
   }
 
   /** Arrow keys walk along the curve, Escape lets go. */

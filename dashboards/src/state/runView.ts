@@ -7,6 +7,11 @@ export interface Curve {
   readonly detectorLow: readonly (number | null)[];
   readonly detectorHigh: readonly (number | null)[];
   readonly flame: readonly boolean[];
+  /** As long as the others, whether or not there is a second detector. */
+  readonly secondLow: readonly (number | null)[];
+  readonly secondHigh: readonly (number | null)[];
+  /** Whether any point has a value of a second detector. */
+  readonly hasSecond: boolean;
 }
 
 /** Everything the page holds about one run. Replaced by `reduceRun`, never changed in place. */
@@ -38,7 +43,7 @@ export type RunMessage =
   | { readonly kind: 'update'; readonly update: RunUpdate }
   | { readonly kind: 'failed'; readonly runId: string; readonly text: string };
 
-const emptyCurve: Curve = { time: [], temperature: [], detectorLow: [], detectorHigh: [], flame: [] };
+export const emptyCurve: Curve = { time: [], temperature: [], detectorLow: [], detectorHigh: [], flame: [], secondLow: [], secondHigh: [], hasSecond: false };
 
 /** A run of which nothing is known yet. */
 export function openRun(runId: string): RunView {
@@ -123,12 +128,16 @@ function joinCurve(held: Curve, stretch: CurveStretch): Curve | null {
   if (stretch.from > held.time.length) return null;
   if (stretch.from + stretch.time.length <= held.time.length) return held;
   const skip = held.time.length - stretch.from;
+  const none = (): readonly null[] => Array.from(stretch.time, () => null);
   return {
     time: held.time.concat(stretch.time.slice(skip)),
     temperature: held.temperature.concat(stretch.temperature.slice(skip)),
     detectorLow: held.detectorLow.concat(stretch.detectorLow.slice(skip)),
     detectorHigh: held.detectorHigh.concat(stretch.detectorHigh.slice(skip)),
     flame: held.flame.concat(stretch.flame.slice(skip)),
+    secondLow: held.secondLow.concat((stretch.secondDetectorLow ?? none()).slice(skip)),
+    secondHigh: held.secondHigh.concat((stretch.secondDetectorHigh ?? none()).slice(skip)),
+    hasSecond: held.hasSecond || stretch.secondDetectorLow !== null,
   };
 }
 

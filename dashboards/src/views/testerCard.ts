@@ -31,6 +31,8 @@ export class TesterCard {
   private readonly gauge = new RateGauge();
   private readonly next = el('dd', { 'data-testid': 'countdown' });
   private readonly detector = el('dd');
+  private readonly second = el('dd', { 'data-testid': 'second-detector' });
+  private readonly secondFact = el('div', { hidden: true }, el('dt', {}, 'Second detector'), this.second);
   private readonly points = el('dd');
   private readonly observed = el('div', {}, el('dt', {}, 'Observed'), this.points);
   private readonly alarms = new AlarmList();
@@ -56,6 +58,7 @@ export class TesterCard {
     { class: 'card-facts' },
     el('div', {}, el('dt', {}, 'Next application'), this.next),
     el('div', {}, el('dt', {}, 'Detector'), this.detector),
+    this.secondFact,
     this.observed,
   );
   readonly element = el(
@@ -125,6 +128,9 @@ export class TesterCard {
     this.gauge.set(status.rateCelsiusPerMinute, status.rateUncertaintyCelsiusPerMinute, status.band);
     setText(this.next, nextApplication(status) ?? 'none due');
     setText(this.detector, detectorWords(tester));
+    const second = tester.status?.secondDetector ?? null;
+    setShown(this.secondFact, second !== null);
+    setText(this.second, second === null ? '' : fixed(second, 2));
     const points = [
       status.observedFlashCelsius === null ? null : `✷ flash ${celsius(status.observedFlashCelsius)}`,
       status.observedFireCelsius === null ? null : `◆ fire ${celsius(status.observedFireCelsius)}`,

@@ -34,7 +34,9 @@ internal sealed class MqttEncoder(MqttSpeakerOptions options)
 
             AddNumber(messages, layout.Topic, layout.ThermometerOf(row));
             AddNumber(messages, "junction", layout.JunctionOf(row));
-            AddNumber(messages, "detector", row.Has(RowChannels.Detector) ? row.Detector : null);
+            // Before the first, which decides: of one moment what confirms is to be there when that comes.
+            AddNumber(messages, DetectorColumns.Second, row.Has(RowChannels.SecondDetector) ? row.SecondDetector : null);
+            AddNumber(messages, DetectorColumns.First, row.Has(RowChannels.Detector) ? row.Detector : null);
             foreach (var (column, channel) in BenchColumns.All)
             {
                 AddChange(messages, column, BenchColumns.Text(row, channel));
@@ -44,7 +46,7 @@ internal sealed class MqttEncoder(MqttSpeakerOptions options)
         return messages;
     }
 
-    /// <summary>An array of objects: time_s, temperature_c or the thermometer's signal, junction_c, detector, flame as 0 or 1, and the <see cref="BenchColumns"/>; each where the row has it. A driven tester that obeys no command says so by null.</summary>
+    /// <summary>An array of objects: time_s, temperature_c or the thermometer's signal, junction_c, detector, second_detector, flame as 0 or 1, and the <see cref="BenchColumns"/>; each where the row has it. A driven tester that obeys no command says so by null.</summary>
     private byte[] Json(IReadOnlyList<ReadingRow> batch)
     {
         var buffer = new ArrayBufferWriter<byte>(batch.Count * 72);
@@ -57,7 +59,8 @@ internal sealed class MqttEncoder(MqttSpeakerOptions options)
                 json.WriteNumber("time_s", row.AtSeconds);
                 WriteNumber(json, layout.Thermometer, layout.ThermometerOf(row));
                 WriteNumber(json, RowLayout.Junction, layout.JunctionOf(row));
-                WriteNumber(json, "detector", row.Has(RowChannels.Detector) ? row.Detector : null);
+                WriteNumber(json, DetectorColumns.First, row.Has(RowChannels.Detector) ? row.Detector : null);
+                WriteNumber(json, DetectorColumns.Second, row.Has(RowChannels.SecondDetector) ? row.SecondDetector : null);
                 if (row.Has(RowChannels.Flame))
                 {
                     json.WriteNumber("flame", row.FlameOver ? 1 : 0);

@@ -19,7 +19,7 @@ public sealed partial record MqttSpeakerOptions
 
     /// <summary>
     /// False: rows as JSON on acquire/{tester}/readings. True: plain numbers on acquire/{tester}/temperature, /detector and /flame,
-    /// the last only when it changes; such numbers carry no time. A thermometer that is not plain has /thermometer, and /junction where it sends one.
+    /// the last only when it changes; such numbers carry no time. A second detector has /second_detector. A thermometer that is not plain has /thermometer, and /junction where it sends one.
     /// </summary>
     public bool SeparateTopics { get; init; }
 

@@ -34,7 +34,7 @@ public sealed class SerialSpeaker : ISpeaker
     /// <param name="time">Paces the rows.</param>
     /// <param name="onTrouble">Told in words when the line fails and when it is tried again.</param>
     /// <param name="chain">What the rows carry of the thermometer; null for a temperature in °C.</param>
-    /// <param name="bench">Which of the <see cref="BenchColumns"/> follow on each line.</param>
+    /// <param name="bench">Which of the <see cref="BenchColumns"/> follow on each line; and <see cref="RowChannels.SecondDetector"/> where it may be missing in the first row of a tester that has one.</param>
     public static SerialSpeaker OnPort(string path, int baud, TimeProvider time, Action<string>? onTrouble = null, ThermometerChain? chain = null, RowChannels bench = RowChannels.None) =>
         new(path, () => SpeakingLine.OpenPort(path, baud), time, onTrouble, chain, bench);
 

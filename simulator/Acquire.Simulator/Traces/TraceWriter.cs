@@ -68,15 +68,28 @@ public static class TraceWriter
     private static async Task WriteAsync(IEnumerable<ReadingRow> rows, SimulatorOptions options, RowChannels bench, TextWriter writer, CancellationToken cancellationToken)
     {
         var lines = new RowText(new(options.Thermometer.Chain), bench);
-        var text = new StringBuilder(lines.Header(options.HasFlameSignal)).Append('\n');
+        var text = new StringBuilder();
+        var begun = false;
         foreach (var row in rows)
         {
+            if (!begun)
+            {
+                lines.Begin(row);
+                text.Append(lines.Header(options.HasFlameSignal)).Append('\n');
+                begun = true;
+            }
+
             lines.Append(text, row);
             if (text.Length > 32_000)
             {
                 await writer.WriteAsync(text, cancellationToken);
                 text.Clear();
             }
+        }
+
+        if (!begun)
+        {
+            text.Append(lines.Header(options.HasFlameSignal)).Append('\n');
         }
 
         await writer.WriteAsync(text, cancellationToken);

@@ -7,7 +7,7 @@ namespace Acquire.Core.Detection;
 /// With a flame-position signal a pass is what lies between flame on and flame off. Without one, any stir of the detector
 /// well above its idle scatter is looked at as a pass. Part of a run's snapshot; not thread-safe.
 /// </remarks>
-public sealed class DetectorWatch
+public sealed partial class DetectorWatch
 {
     private const double IdleSeconds = 8;
     private const double LeastIdleSeconds = 1.5;

@@ -47,5 +47,5 @@ public static class ThermometerColumns
     /// <summary>The name that was meant by one that differs in upper and lower case only, such as `thermometer_mV`; null where there is none.</summary>
     /// <remarks>Other unknown columns of a trace are notes and do no harm, but a signal must not go unread because of a capital.</remarks>
     internal static string? Meant(string column) =>
-        Signals.Values.Append(Marks).Append(Junction).Concat(BenchColumns.All.Select(known => known.Column)).FirstOrDefault(name => name != column && name.Equals(column, StringComparison.OrdinalIgnoreCase));
+        Signals.Values.Append(Marks).Append(Junction).Append(DetectorColumns.Second).Concat(BenchColumns.All.Select(known => known.Column)).FirstOrDefault(name => name != column && name.Equals(column, StringComparison.OrdinalIgnoreCase));
 }

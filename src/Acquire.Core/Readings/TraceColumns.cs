@@ -6,17 +6,17 @@ namespace Acquire.Core.Readings;
 internal sealed class TraceColumns
 {
     /// <summary>The columns a trace has, for messages.</summary>
-    public const string Known = "time_s, temperature_c, detector and, optionally, flame";
+    public const string Known = "time_s, temperature_c, detector and, optionally, second_detector and flame";
 
     private const string Time = "time_s";
     private const string Temperature = "temperature_c";
-    private const string Detector = "detector";
     private const string Flame = "flame";
     private const double LargestSignal = 1e9;
 
     private int _time = -1;
     private int _temperature = -1;
     private int _detector = -1;
+    private int _secondDetector = -1;
     private int _flame = -1;
     private int _signal = -1;
     private int _junction = -1;
@@ -48,7 +48,7 @@ internal sealed class TraceColumns
             }
         }
 
-        foreach (var (wanted, index) in new[] { (Time, columns._time), (Temperature, Math.Max(columns._temperature, columns._signal)), (Detector, columns._detector) })
+        foreach (var (wanted, index) in new[] { (Time, columns._time), (Temperature, Math.Max(columns._temperature, columns._signal)), (DetectorColumns.First, columns._detector) })
         {
             if (index < 0)
             {
@@ -72,7 +72,8 @@ internal sealed class TraceColumns
 
         var time = line.ValueAt(_time, Time, -1e9, 1e10);
         var temperature = line.ValueAt(_temperature, Temperature, ReadingRow.LowestCelsius, ReadingRow.HighestCelsius);
-        var detector = line.ValueAt(_detector, Detector, double.MinValue, double.MaxValue);
+        var detector = line.ValueAt(_detector, DetectorColumns.First, double.MinValue, double.MaxValue);
+        var second = line.ValueAt(_secondDetector, DetectorColumns.Second, double.MinValue, double.MaxValue);
         var flame = line.ValueAt(_flame, Flame, 0, 1);
         var signal = SignalUnit is { } unit ? line.ValueAt(_signal, ThermometerColumns.Signals[unit], -LargestSignal, LargestSignal) : null;
         var junction = line.ValueAt(_junction, ThermometerColumns.Junction, ReadingRow.LowestCelsius, ReadingRow.HighestCelsius);
@@ -82,8 +83,8 @@ internal sealed class TraceColumns
             line.Refuse(Time, "is empty; every row needs its time in seconds");
         }
 
-        var present = If(temperature, RowChannels.Temperature) | If(detector, RowChannels.Detector) | If(flame, RowChannels.Flame) | If(signal, RowChannels.Signal) | If(junction, RowChannels.Junction);
-        var row = new ReadingRow(time ?? 0, present, temperature ?? 0, detector ?? 0, flame >= 0.5) { Signal = signal ?? 0, JunctionCelsius = junction ?? 0, Marks = marks };
+        var present = If(temperature, RowChannels.Temperature) | If(detector, RowChannels.Detector) | If(second, RowChannels.SecondDetector) | If(flame, RowChannels.Flame) | If(signal, RowChannels.Signal) | If(junction, RowChannels.Junction);
+        var row = new ReadingRow(time ?? 0, present, temperature ?? 0, detector ?? 0, flame >= 0.5) { SecondDetector = second ?? 0, Signal = signal ?? 0, JunctionCelsius = junction ?? 0, Marks = marks };
         row = _hasBench ? BenchColumns.Read(line, _bench, row) : row;
         return errors.Count > before ? null : row;
     }
@@ -106,8 +107,10 @@ internal sealed class TraceColumns
                 return Take(ref _time, column, index);
             case Temperature:
                 return Take(ref _temperature, column, index);
-            case Detector:
+            case DetectorColumns.First:
                 return Take(ref _detector, column, index);
+            case DetectorColumns.Second:
+                return Take(ref _secondDetector, column, index);
             case Flame:
                 return Take(ref _flame, column, index);
             case ThermometerColumns.Junction:

@@ -20,7 +20,8 @@ public sealed record Trace(IReadOnlyList<ReadingRow> Rows, bool HasFlameSignal, 
 
 /// <summary>Reads traces: CSV with a header; columns by name in any order.</summary>
 /// <remarks>
-/// `time_s` (s), `temperature_c` (°C), `detector` (own unit), optional `flame` (1 while the test flame is over the cup).
+/// `time_s` (s), `temperature_c` (°C), `detector` (own unit), optional `flame` (1 while the test flame is over the cup)
+/// and `second_detector` (own unit), of a tester with two detectors.
 /// Optional too: one signal of the thermometer as the tester sent it, `thermometer_` with its unit (see <see cref="ThermometerColumns"/>;
 /// -1e9 to 1e9), in place of `temperature_c` or beside it; `junction_c`, the temperature of a thermocouple's reference junction (°C);
 /// `thermometer_marks`, what is known against the reading, in <see cref="ReadingMarkWords"/> joined by `+`;

@@ -126,6 +126,9 @@ public static class FindingCodes
     /// <summary>The detector sent nothing, or the same value all along.</summary>
     public const string DetectorDead = "detector-dead";
 
+    /// <summary>The second detector came with every row and fell silent: the first decided alone then. Value: silence that was borne, s.</summary>
+    public const string SecondDetectorSilent = "second-detector-silent";
+
     /// <summary>The thermometer's circuit was open. Value: readings marked bad.</summary>
     public const string ThermometerOpenCircuit = "thermometer-open-circuit";
 

@@ -54,7 +54,8 @@ internal static class BenchSilence
         }
     }
 
-    private static bool Falls(in Bench bench, ChannelRhythm rhythm, in ReadingRow row, RowChannels channel)
+    /// <summary>Whether the channel has just fallen silent with a row; since when is remembered where that was in the course of the run.</summary>
+    public static bool Falls(in Bench bench, ChannelRhythm rhythm, in ReadingRow row, RowChannels channel)
     {
         var others = row.Present & ~(channel | RowChannels.Command | RowChannels.Heater);
         var s = bench.State;
@@ -63,7 +64,7 @@ internal static class BenchSilence
             return false;
         }
 
-        if (rhythm.SilentFrom is null && (bench.Searching || s.Phase == RunPhase.FastHeating))
+        if (rhythm.SilentFrom is null && s.Phase is not (RunPhase.Ready or RunPhase.Cooling or RunPhase.Closed))
         {
             (rhythm.SilentFrom, rhythm.SilentCelsius) = (rhythm.ReadAt, s.TemperatureCelsius);
         }

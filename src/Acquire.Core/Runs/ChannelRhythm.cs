@@ -1,6 +1,6 @@
 namespace Acquire.Core.Runs;
 
-/// <summary>Whether a channel of the bench that used to come with every row has fallen silent. Part of a run's snapshot.</summary>
+/// <summary>Whether a channel that used to come with every row has fallen silent. Part of a run's snapshot.</summary>
 /// <remarks>A tester that tells only changes never comes with every row, and may be silent for as long as nothing changes.</remarks>
 internal sealed class ChannelRhythm
 {

@@ -43,6 +43,17 @@ internal static class IgnitionSupervision
         }
     }
 
+    /// <summary>A reading of the second detector: kept for what the first decides.</summary>
+    public static void SecondDetector(in Bench bench, double seconds, double value)
+    {
+        var s = bench.State;
+        s.SecondDetectorValue = value;
+        if (!bench.Plan.IsGuided)
+        {
+            s.Watch.AddSecond(seconds, Math.Clamp(value, -RunInput.LargestDetector, RunInput.LargestDetector));
+        }
+    }
+
     public static void FlameOn(in Bench bench, double seconds)
     {
         var events = bench.State.Seen;

@@ -77,6 +77,17 @@ internal static class PortionSightings
         }
     }
 
+    /// <summary>A reading of the second detector: kept for what the first decides.</summary>
+    public static void SecondDetector(in Bench bench, double seconds, double value)
+    {
+        var s = bench.State;
+        s.SecondDetectorValue = value;
+        if (!bench.Plan.IsGuided)
+        {
+            s.Watch.AddSecond(seconds, Math.Clamp(value, -RunInput.LargestDetector, RunInput.LargestDetector));
+        }
+    }
+
     /// <summary>The record ends: a pass that is still open is judged with what there is.</summary>
     public static void Finish(in Bench bench)
     {

@@ -25,6 +25,7 @@ internal static class RunClosing
 
         Unconfirmed(bench);
         Inputs(bench);
+        SecondDetectorSilence.Finish(bench);
         ThermometerSupervision.Finish(bench);
         if (!bench.Plan.IsEquilibrium)
         {

@@ -14,6 +14,9 @@ public enum RunInputKind
     /// <summary>A reading of the ignition detector; value in the detector's own unit, any scale and offset.</summary>
     Detector,
 
+    /// <summary>A reading of a second ignition detector, which confirms what the first decides; value in its own unit.</summary>
+    SecondDetector,
+
     /// <summary>Whether the test flame is over the cup; value 1 or 0.</summary>
     Flame,
 
@@ -71,6 +74,9 @@ public readonly record struct RunInput(RunInputKind Kind, double AtSeconds, doub
 
     /// <summary>An ignition-detector reading in the detector's own unit.</summary>
     public static RunInput Detector(double atSeconds, double value) => new(RunInputKind.Detector, atSeconds, value);
+
+    /// <summary>A reading of a second ignition detector in its own unit. Of two readings of one moment it comes before that of the first detector, which decides.</summary>
+    public static RunInput SecondDetector(double atSeconds, double value) => new(RunInputKind.SecondDetector, atSeconds, value);
 
     /// <summary>The test flame is over the cup (true) or away from it (false).</summary>
     public static RunInput Flame(double atSeconds, bool over) => new(RunInputKind.Flame, atSeconds, over ? 1 : 0);

@@ -107,6 +107,16 @@ public sealed class RunState
     [JsonInclude]
     internal double DetectorAt { get; set; } = double.NegativeInfinity;
 
+    /// <summary>Newest value of the second detector; null before the first, and once it has fallen silent.</summary>
+    [JsonInclude]
+    internal double? SecondDetectorValue { get; set; }
+
+    [JsonInclude]
+    internal double SecondDetectorAt { get; set; } = double.NegativeInfinity;
+
+    [JsonInclude]
+    internal ChannelRhythm SecondDetectorRhythm { get; set; } = new();
+
     [JsonInclude]
     internal bool FlameOver { get; set; }
 

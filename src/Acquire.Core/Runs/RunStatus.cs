@@ -57,6 +57,9 @@ public sealed record RunStatus
     /// <summary>Newest detector value, in its own unit.</summary>
     public double? Detector { get; init; }
 
+    /// <summary>Newest value of the second detector, in its own unit; null where the tester has none, and once it has fallen silent.</summary>
+    public double? SecondDetector { get; init; }
+
     /// <summary>Observed flash point, °C, once there is one.</summary>
     public double? ObservedFlashCelsius { get; init; }
 

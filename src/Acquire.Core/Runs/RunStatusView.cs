@@ -35,6 +35,7 @@ internal static class RunStatusView
             Applications = s.Series.Made.Count,
             FlameOver = plan.HasFlameSignal ? s.FlameOver : null,
             Detector = s.DetectorValue,
+            SecondDetector = s.SecondDetectorValue,
             ObservedFlashCelsius = s.Flash?.Celsius,
             ObservedFireCelsius = s.Fire?.Celsius,
             BurningSeconds = burning,

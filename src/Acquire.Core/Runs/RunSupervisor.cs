@@ -65,14 +65,38 @@ public static class RunSupervisor
             StepBench(state, plan, row, outputs);
         }
 
-        if (state.Told.IsTold && state.Phase != RunPhase.Closed && Math.Abs(row.AtSeconds) <= RunInput.FarthestSeconds)
+        if (state.Phase != RunPhase.Closed && Math.Abs(row.AtSeconds) <= RunInput.FarthestSeconds)
         {
-            BenchSilence.Row(new Bench(state, plan, outputs), row);
+            LookForSilence(new Bench(state, plan, outputs), row);
         }
 
+        StepIgnition(state, plan, row, outputs);
+    }
+
+    private static void LookForSilence(in Bench bench, in ReadingRow row)
+    {
+        if (bench.State.Told.IsTold)
+        {
+            BenchSilence.Row(bench, row);
+        }
+
+        if (row.Has(RowChannels.SecondDetector) || double.IsFinite(bench.State.SecondDetectorAt))
+        {
+            SecondDetectorSilence.Row(bench, row);
+        }
+    }
+
+    private static void StepIgnition(RunState state, RunPlan plan, in ReadingRow row, List<RunOutput> outputs)
+    {
         if (row.Has(RowChannels.Flame))
         {
             One(state, plan, RunInput.Flame(row.AtSeconds, row.FlameOver), outputs);
+        }
+
+        // The first detector decides at its reading: what the second has to say is to be at hand then.
+        if (row.Has(RowChannels.SecondDetector))
+        {
+            One(state, plan, RunInput.SecondDetector(row.AtSeconds, row.SecondDetector), outputs);
         }
 
         if (row.Has(RowChannels.Detector))
@@ -210,6 +234,10 @@ public static class RunSupervisor
                 IgnitionSupervision.Detector(bench, input.AtSeconds, input.Value);
                 RampSupervision.CloseWithoutThermometer(bench);
                 break;
+            case RunInputKind.SecondDetector when Forward(state, input.AtSeconds, state.SecondDetectorAt):
+                state.SecondDetectorAt = input.AtSeconds;
+                IgnitionSupervision.SecondDetector(bench, input.AtSeconds, input.Value);
+                break;
             case RunInputKind.Flame when Forward(state, input.AtSeconds, state.FlameAt):
                 state.FlameAt = input.AtSeconds;
                 if (bench.Plan is { HasFlameSignal: true, IsGuided: false })
@@ -257,6 +285,10 @@ public static class RunSupervisor
             case RunInputKind.Detector when Forward(state, input.AtSeconds, state.DetectorAt):
                 state.DetectorAt = input.AtSeconds;
                 PortionSightings.Detector(bench, input.AtSeconds, input.Value);
+                break;
+            case RunInputKind.SecondDetector when Forward(state, input.AtSeconds, state.SecondDetectorAt):
+                state.SecondDetectorAt = input.AtSeconds;
+                PortionSightings.SecondDetector(bench, input.AtSeconds, input.Value);
                 break;
             case RunInputKind.Flame when Forward(state, input.AtSeconds, state.FlameAt):
                 state.FlameAt = input.AtSeconds;

@@ -13,7 +13,7 @@ internal static class ReplayCommand
 {
     public static Command Build()
     {
-        var trace = new Argument<string>("TRACE") { Description = "A trace (CSV with time_s, temperature_c, detector and optionally flame) or a folder of them." };
+        var trace = new Argument<string>("TRACE") { Description = "A trace (CSV with time_s, temperature_c, detector and optionally second_detector and flame) or a folder of them." };
         var method = new Option<string>("--method") { Description = "Method id, see `acquire methods list`.", Required = true };
         var expected = NumberOption.Optional("--expected-flash", "Expected flash point, °C (-30 to 400); left out in a scouting run and for flash or no flash.");
         var scouting = new Option<bool>("--scouting") { Description = "Nobody knew what to expect: judge the trace as a scouting run." };

@@ -18,6 +18,9 @@ public enum ReadingChannel
     /// <summary>Ignition detector, in its own unit.</summary>
     Detector,
 
+    /// <summary>A second ignition detector, which confirms what the first decides, in its own unit.</summary>
+    SecondDetector,
+
     /// <summary>Whether the test flame is over the cup.</summary>
     Flame,
 

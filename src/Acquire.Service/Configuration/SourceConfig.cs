@@ -69,7 +69,7 @@ public abstract record SourceConfig
 
 /// <summary>One column of a serial line.</summary>
 /// <param name="Channel">What it holds.</param>
-/// <param name="Unit">Its unit; none for detector, flame and ignored columns.</param>
+/// <param name="Unit">Its unit; none for detectors, flame and ignored columns.</param>
 public sealed record ColumnConfig(ReadingChannel Channel, ReadingUnit Unit);
 
 /// <summary>One topic filter and how its messages are read.</summary>

@@ -51,6 +51,7 @@ public sealed record TesterConfig
         ReadingChannel.Temperature => Thermometer.Unit == ThermometerUnit.Celsius ? RowChannels.Temperature : RowChannels.Signal,
         ReadingChannel.Junction => RowChannels.Junction,
         ReadingChannel.Detector => RowChannels.Detector,
+        ReadingChannel.SecondDetector => RowChannels.SecondDetector,
         ReadingChannel.Flame => RowChannels.Flame,
         ReadingChannel.Command => RowChannels.Command,
         ReadingChannel.Heater => RowChannels.Heater,

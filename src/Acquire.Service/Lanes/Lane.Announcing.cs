@@ -157,6 +157,7 @@ public sealed partial class Lane
         RateUncertaintyCelsiusPerMinute = status.RateUncertaintyCelsiusPerMinute,
         FlameOver = status.FlameOver,
         Detector = status.Detector,
+        SecondDetector = status.SecondDetector,
     };
 
     /// <summary>What a reader of the overview can see, to tell a change from a mere turn of the loop.</summary>

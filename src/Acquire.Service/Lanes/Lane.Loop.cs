@@ -165,6 +165,7 @@ public sealed partial class Lane
         && (!row.Has(RowChannels.Signal) || double.IsFinite(row.Signal))
         && (!row.Has(RowChannels.Junction) || double.IsFinite(row.JunctionCelsius))
         && (!row.Has(RowChannels.Detector) || double.IsFinite(row.Detector))
+        && (!row.Has(RowChannels.SecondDetector) || double.IsFinite(row.SecondDetector))
         && (!row.Has(RowChannels.Heater) || double.IsFinite(row.HeaterFraction))
         && (!row.HasBench || IsSoundBench(row));
 

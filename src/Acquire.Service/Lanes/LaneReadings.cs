@@ -9,6 +9,7 @@ internal struct LaneReadings
     private double _atSeconds;
     private double? _celsius;
     private double? _detector;
+    private double? _secondDetector;
     private bool? _flameOver;
     private double? _signal;
     private double? _junctionCelsius;
@@ -27,6 +28,7 @@ internal struct LaneReadings
         (_any, _atSeconds) = (true, row.AtSeconds);
         _celsius = row.HasSoundTemperature ? row.TemperatureCelsius : _celsius;
         _detector = row.Has(RowChannels.Detector) ? row.Detector : _detector;
+        _secondDetector = row.Has(RowChannels.SecondDetector) ? row.SecondDetector : _secondDetector;
         _signal = row.Has(RowChannels.Signal) ? row.Signal : _signal;
         _junctionCelsius = row.Has(RowChannels.Junction) ? row.JunctionCelsius : _junctionCelsius;
         _marks = row.Has(RowChannels.Signal) || row.Has(RowChannels.Temperature) || row.Marks != ReadingMarks.None ? row.Marks : _marks;
@@ -54,6 +56,7 @@ internal struct LaneReadings
         AtSeconds = _atSeconds,
         TemperatureCelsius = _celsius,
         Detector = _detector,
+        SecondDetector = _secondDetector,
         FlameOver = _flameOver,
         Applications = 0,
     });

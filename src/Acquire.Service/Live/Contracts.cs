@@ -156,7 +156,14 @@ public sealed record CurveStretch(
     IReadOnlyList<double?> Temperature,
     IReadOnlyList<double?> DetectorLow,
     IReadOnlyList<double?> DetectorHigh,
-    IReadOnlyList<bool> Flame);
+    IReadOnlyList<bool> Flame)
+{
+    /// <summary>Lowest value of the second detector, in its own unit, likewise; the whole column is null where no point of the stretch has one.</summary>
+    public IReadOnlyList<double?>? SecondDetectorLow { get; init; }
+
+    /// <summary>Highest value of the second detector; null where <see cref="SecondDetectorLow"/> is.</summary>
+    public IReadOnlyList<double?>? SecondDetectorHigh { get; init; }
+}
 
 /// <summary>What the live stream of one run sends. Points and events come in order, without holes, from where the reader asked.</summary>
 /// <param name="Curve">New points.</param>

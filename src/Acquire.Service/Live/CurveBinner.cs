@@ -30,6 +30,8 @@ public sealed class CurveBinner
     private int _count;
     private double? _low;
     private double? _high;
+    private double? _secondLow;
+    private double? _secondHigh;
     private bool _flameRead;
     private bool _flame;
 
@@ -70,7 +72,7 @@ public sealed class CurveBinner
         // Some testers tell only when the flame moves: while other readings arrive, its last known place holds.
         var flame = _flameRead ? _flame : _flameLast;
         double? mean = _count > 0 ? Math.Round(_sum / _count, 4) : null;
-        completed.Add(new(Middle(_index), mean, _low, _high, flame));
+        completed.Add(new(Middle(_index), mean, _low, _high, flame) { SecondDetectorLow = _secondLow, SecondDetectorHigh = _secondHigh });
         _open = false;
         _started = true;
     }
@@ -93,6 +95,7 @@ public sealed class CurveBinner
     private void Open(double index)
     {
         (_open, _index, _sum, _count, _low, _high, _flameRead, _flame) = (true, index, 0, 0, null, null, false, false);
+        (_secondLow, _secondHigh) = (null, null);
     }
 
     private void Take(in ReadingRow row)
@@ -105,8 +108,12 @@ public sealed class CurveBinner
 
         if (row.Has(RowChannels.Detector))
         {
-            _low = _low is { } low ? Math.Min(low, row.Detector) : row.Detector;
-            _high = _high is { } high ? Math.Max(high, row.Detector) : row.Detector;
+            Widen(ref _low, ref _high, row.Detector);
+        }
+
+        if (row.Has(RowChannels.SecondDetector))
+        {
+            Widen(ref _secondLow, ref _secondHigh, row.SecondDetector);
         }
 
         if (row.Has(RowChannels.Flame))
@@ -115,6 +122,12 @@ public sealed class CurveBinner
             _flame |= row.FlameOver;
             _flameLast = row.FlameOver;
         }
+    }
+
+    private static void Widen(ref double? low, ref double? high, double value)
+    {
+        low = low is { } lowest ? Math.Min(lowest, value) : value;
+        high = high is { } highest ? Math.Max(highest, value) : value;
     }
 
     private static double Middle(double index) => ((2 * index) + 1) / (2 * PointsPerSecond);

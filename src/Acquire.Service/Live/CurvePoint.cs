@@ -6,4 +6,11 @@ namespace Acquire.Service.Live;
 /// <param name="DetectorLow">Lowest detector value, in its own unit; null where there was none.</param>
 /// <param name="DetectorHigh">Highest detector value; null where there was none.</param>
 /// <param name="Flame">Whether the test flame was over the cup at any time in the fifth.</param>
-public readonly record struct CurvePoint(double TimeSeconds, double? TemperatureCelsius, double? DetectorLow, double? DetectorHigh, bool Flame);
+public readonly record struct CurvePoint(double TimeSeconds, double? TemperatureCelsius, double? DetectorLow, double? DetectorHigh, bool Flame)
+{
+    /// <summary>Lowest value of the second detector, in its own unit; null where there was none.</summary>
+    public double? SecondDetectorLow { get; init; }
+
+    /// <summary>Highest value of the second detector; null where there was none.</summary>
+    public double? SecondDetectorHigh { get; init; }
+}

@@ -74,8 +74,16 @@ public sealed class RunTimeline
             Array.ConvertAll(points, point => point.TemperatureCelsius),
             Array.ConvertAll(points, point => point.DetectorLow),
             Array.ConvertAll(points, point => point.DetectorHigh),
-            Array.ConvertAll(points, point => point.Flame));
+            Array.ConvertAll(points, point => point.Flame))
+        {
+            SecondDetectorLow = Second(points, point => point.SecondDetectorLow),
+            SecondDetectorHigh = Second(points, point => point.SecondDetectorHigh),
+        };
     }
+
+    // Most testers have no second detector: a stretch without any value of it carries no column of nulls.
+    private static double?[]? Second(CurvePoint[] points, Converter<CurvePoint, double?> value) =>
+        Array.Exists(points, point => point.SecondDetectorLow is not null) ? Array.ConvertAll(points, value) : null;
 
     /// <summary>Events from an index on, at most <paramref name="most"/>; empty from the end on.</summary>
     public IReadOnlyList<RunOutput> Events(int from, int most)

@@ -20,6 +20,7 @@ public struct RowDraft
     private double _signal;
     private double _junctionCelsius;
     private double _detector;
+    private double _secondDetector;
     private bool _flameOver;
     private long _command;
     private double _heaterFraction;
@@ -57,6 +58,8 @@ public struct RowDraft
                 return TakeIn(RowChannels.Junction, ref _junctionCelsius, Base(unit, value), RefuseCelsius(unit, value, ReadingRow.LowestCelsius, ReadingRow.HighestCelsius));
             case ReadingChannel.Detector:
                 return TakeIn(RowChannels.Detector, ref _detector, value, double.IsFinite(value) ? null : Refusal(value, "", "a finite number"));
+            case ReadingChannel.SecondDetector:
+                return TakeIn(RowChannels.SecondDetector, ref _secondDetector, value, double.IsFinite(value) ? null : Refusal(value, "", "a finite number"));
             case ReadingChannel.Heater:
                 var (fraction, most) = unit == ReadingUnit.Percent ? (value / 100, 100) : (value, 1);
                 return TakeIn(RowChannels.Heater, ref _heaterFraction, fraction, RefuseBeyond(value, most, unit == ReadingUnit.Percent ? "%" : ""));
@@ -134,6 +137,7 @@ public struct RowDraft
     /// <param name="arrivalSeconds">Time for a row that brought none, s.</param>
     public readonly ReadingRow ToRow(double arrivalSeconds) => new(_atSeconds ?? arrivalSeconds, _present, _temperatureCelsius, _detector, _flameOver)
     {
+        SecondDetector = _secondDetector,
         Signal = _signal,
         JunctionCelsius = _junctionCelsius,
         Command = _command,

@@ -51,6 +51,7 @@ public sealed class StateMachineTests
     private static readonly Gen<(RunInputKind Kind, double Gap, double Value)> Inputs = Gen.Frequency(
         (10, Gen.Select(Gaps, Temperatures).Select(pair => (RunInputKind.Temperature, pair.Item1, pair.Item2))),
         (20, Gen.Select(Gaps, Detectors).Select(pair => (RunInputKind.Detector, pair.Item1, pair.Item2))),
+        (10, Gen.Select(Gaps, Detectors).Select(pair => (RunInputKind.SecondDetector, pair.Item1, pair.Item2))),
         (6, Gen.Select(Gaps, Gen.Bool).Select(pair => (RunInputKind.Flame, pair.Item1, pair.Item2 ? 1.0 : 0.0))),
         (6, Gen.Select(Gaps, Pick.From(RunInputKind.Lit, RunInputKind.Stirring, RunInputKind.Stirrer, RunInputKind.Air, RunInputKind.Ambient), Told).Select(told => (told.Item2, told.Item1, told.Item3))),
         (1, Gaps.Select(gap => (RunInputKind.Tick, gap, 0.0))));
@@ -193,6 +194,7 @@ public sealed class StateMachineTests
         foreach (var channels in Enumerable.Range(0, 8).Select(bits => (RowChannels)bits))
         {
             AssertLawful(run.Judge(run.Rows.Select(row => row with { Present = channels })).Outputs, run.Rows[^1].AtSeconds);
+            AssertLawful(run.Judge(run.Rows.Select((row, i) => row with { Present = channels | (i % 3000 < 2000 ? RowChannels.SecondDetector : 0), SecondDetector = -row.Detector })).Outputs, run.Rows[^1].AtSeconds);
             AssertLawful(run.Judge(run.Rows.Select((row, i) => row with { Present = channels | ReadingRow.BenchChannels, Lit = i / 300 % 2 == 0, AirMetresPerSecond = i % 700 / 400.0, StirrerRevolutionsPerMinute = i % 200, AmbientCelsius = i / 200.0 })).Outputs, run.Rows[^1].AtSeconds);
         }
     }
@@ -206,6 +208,7 @@ public sealed class StateMachineTests
         var run = new BenchTrace { PerSecond = 25, Seed = 303 }.Make();
 
         AssertLawful(run.Judge(run.Rows.Select(row => row with { Detector = unit * row.Detector })).Outputs, run.Rows[^1].AtSeconds);
+        AssertLawful(run.Judge(run.Rows.Select(row => row with { Present = row.Present | RowChannels.SecondDetector, SecondDetector = unit * row.Detector })).Outputs, run.Rows[^1].AtSeconds);
     }
 
     [Theory]

@@ -74,6 +74,28 @@ public sealed class MqttSpeakerTests
         Assert.Equal([1, 0], Values(broker, "flame"));
     }
 
+    [Theory(Timeout = 30000)]
+    [InlineData(true)]
+    [InlineData(false)]
+    public async Task A_second_detector_is_a_field_of_its_own_or_a_topic_that_comes_before_the_first(bool separate)
+    {
+        using var broker = new ScriptedBroker(_ => ScriptedBroker.Mishap.None);
+        var rows = Rows.Take(50).Select((row, i) => i == 20 ? row : row with { Present = row.Present | RowChannels.SecondDetector, SecondDetector = 14.5 - i }).ToArray();
+
+        await Speaker(broker, separate).SpeakAsync(rows, 20, TestContext.Current.CancellationToken);
+
+        if (separate)
+        {
+            Assert.Equal(rows.Where(row => row.Has(RowChannels.SecondDetector)).Select(row => row.SecondDetector), Values(broker, "second_detector"));
+            Assert.Equal(rows.Select(row => row.Detector), Values(broker, "detector"));
+            Assert.Equal(["second_detector", "detector"], broker.Received.Select(message => message.Topic.Split('/')[^1]).Where(topic => topic.EndsWith("detector", StringComparison.Ordinal)).Take(2));
+        }
+        else
+        {
+            Assert.Equal(rows, broker.Received.SelectMany(message => Parse(message.Payload)));
+        }
+    }
+
     [Fact(Timeout = 30000)]
     public async Task A_broker_that_is_not_there_is_tried_until_cancelled()
     {
@@ -126,12 +148,16 @@ public sealed class MqttSpeakerTests
         foreach (var row in document.RootElement.EnumerateArray())
         {
             var hasFlame = row.TryGetProperty("flame", out var flame);
+            var hasSecond = row.TryGetProperty("second_detector", out var second);
             yield return new(
                 row.GetProperty("time_s").GetDouble(),
-                RowChannels.Temperature | RowChannels.Detector | (hasFlame ? RowChannels.Flame : 0),
+                RowChannels.Temperature | RowChannels.Detector | (hasFlame ? RowChannels.Flame : 0) | (hasSecond ? RowChannels.SecondDetector : 0),
                 row.GetProperty("temperature_c").GetDouble(),
                 row.GetProperty("detector").GetDouble(),
-                hasFlame && flame.GetInt32() == 1);
+                hasFlame && flame.GetInt32() == 1)
+            {
+                SecondDetector = hasSecond ? second.GetDouble() : 0,
+            };
         }
     }
 }

@@ -23,6 +23,25 @@ public sealed class SerialSpeakerTests
         Assert.Equal(rows.Select(Line), await listening);
     }
 
+    [Theory(Timeout = 30000)]
+    [InlineData(true)]
+    [InlineData(false)]
+    public async Task A_second_detector_follows_the_first_and_leaves_its_place_empty_where_a_row_has_none(bool inFirstRow)
+    {
+        using var terminal = Terminal();
+        var rows = new SimulatedRun(Specimens.BaseOil(31)).Take(100)
+            .Select((row, i) => i % 10 == (inFirstRow ? 9 : 0) ? row : row with { Present = row.Present | RowChannels.SecondDetector, SecondDetector = 14.2 + (0.1 * i) }).ToArray();
+        using var port = new SerialPort(terminal.SlavePath, 115200);
+        port.Open();
+
+        var listening = ListenAsync(port.BaseStream, rows.Length, TestContext.Current.CancellationToken);
+        await SerialSpeaker.OnPseudoTerminal(terminal, TimeProvider.System, bench: inFirstRow ? RowChannels.None : RowChannels.SecondDetector).SpeakAsync(rows, 60, TestContext.Current.CancellationToken);
+
+        Assert.Equal(
+            rows.Select(row => FormattableString.Invariant($"{row.AtSeconds},{row.TemperatureCelsius},{row.Detector},{(row.Has(RowChannels.SecondDetector) ? row.SecondDetector : null)},{(row.FlameOver ? 1 : 0)}")),
+            await listening);
+    }
+
     [Fact(Timeout = 30000)]
     public async Task A_line_that_nobody_reads_makes_the_speaker_wait_and_loses_nothing()
     {

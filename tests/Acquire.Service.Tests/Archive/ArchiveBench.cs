@@ -126,7 +126,7 @@ internal sealed class ArchiveBench : IDisposable
     }
 
     /// <summary>The bits, for comparisons that must not take -0.0 for 0.0.</summary>
-    public static (long, int, long, long, bool, long, long, int, (long, bool, bool, long, long, long, long)) Bits(ReadingRow row) => (
+    public static (long, int, long, long, bool, long, long, int, (long, bool, bool, long, long, long, long), long) Bits(ReadingRow row) => (
         BitConverter.DoubleToInt64Bits(row.AtSeconds),
         (int)row.Present,
         BitConverter.DoubleToInt64Bits(row.TemperatureCelsius),
@@ -136,7 +136,8 @@ internal sealed class ArchiveBench : IDisposable
         BitConverter.DoubleToInt64Bits(row.JunctionCelsius),
         (int)row.Marks,
         (row.Command, row.Stirring, row.Lit, BitConverter.DoubleToInt64Bits(row.HeaterFraction), BitConverter.DoubleToInt64Bits(row.StirrerRevolutionsPerMinute),
-            BitConverter.DoubleToInt64Bits(row.AirMetresPerSecond), BitConverter.DoubleToInt64Bits(row.AmbientCelsius)));
+            BitConverter.DoubleToInt64Bits(row.AirMetresPerSecond), BitConverter.DoubleToInt64Bits(row.AmbientCelsius)),
+        BitConverter.DoubleToInt64Bits(row.SecondDetector));
 
     public static void AssertSameBits(IEnumerable<ReadingRow> expected, IEnumerable<ReadingRow> actual) => Assert.Equal(expected.Select(Bits), actual.Select(Bits));
 

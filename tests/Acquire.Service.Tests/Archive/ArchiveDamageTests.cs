@@ -12,7 +12,7 @@ public sealed class ArchiveDamageTests : IDisposable
     [Theory]
     [InlineData("UPDATE chunks SET body = zeroblob(length(body)) WHERE chunk = 1", "chunk 1", "format version is 0")]
     [InlineData("UPDATE chunks SET body = substr(body, 1, 40) WHERE chunk = 1", "chunk 1", "checksum")]
-    [InlineData("UPDATE chunks SET body = zeroblob(6000000) WHERE chunk = 1", "chunk 1", "longer than")]
+    [InlineData("UPDATE chunks SET body = zeroblob(7000000) WHERE chunk = 1", "chunk 1", "longer than")]
     [InlineData("UPDATE chunks SET body = (SELECT body FROM chunks WHERE chunk = 2) WHERE chunk = 1", "chunk 1", "50 rows where 100")]
     [InlineData("DELETE FROM chunks WHERE chunk = 1", "chunk 2", "where row 100 is due")]
     [InlineData("UPDATE chunks SET chunk = 40 WHERE chunk = 2", "chunk 16", "missing")]

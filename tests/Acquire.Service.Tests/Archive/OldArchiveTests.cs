@@ -1,4 +1,5 @@
 using System.Text.Json.Nodes;
+using Acquire.Core.Readings;
 using Acquire.Core.Runs;
 using Acquire.Core.Thermometry;
 using Acquire.Service.Archive;
@@ -7,7 +8,7 @@ using Xunit;
 
 namespace Acquire.Service.Tests.Archive;
 
-/// <summary>An archive of version 1, made without the code under test, opened by this program.</summary>
+/// <summary>An archive of an earlier version, made without the code under test, opened by this program.</summary>
 public sealed class OldArchiveTests : IDisposable
 {
     // The tables of version 1 as they were first written, kept apart from those in the program on purpose.
@@ -29,6 +30,10 @@ public sealed class OldArchiveTests : IDisposable
         COMMIT;
         """;
 
+    // What version 3 added to them, likewise.
+    private const string ColumnsOfVersion3 =
+        "ALTER TABLE runs ADD COLUMN scouting INTEGER NOT NULL DEFAULT 0; ALTER TABLE runs ADD COLUMN specification_celsius REAL; PRAGMA user_version = 3;";
+
     private readonly ArchiveBench _bench = new();
 
     public void Dispose() => _bench.Dispose();
@@ -48,7 +53,35 @@ public sealed class OldArchiveTests : IDisposable
         ArchiveBench.AssertSameBits(OldRows.Expected, archive.ReadRows("old"));
         Assert.Empty(archive.Check());
         using var stranger = _bench.Stranger();
-        Assert.Equal(3L, ArchiveBench.Ask(stranger, "PRAGMA user_version"));
+        Assert.Equal(4L, ArchiveBench.Ask(stranger, "PRAGMA user_version"));
+    }
+
+    [Fact(Timeout = 30000)]
+    public async Task One_of_version_3_is_read_whole_and_takes_runs_with_a_second_detector()
+    {
+        var cancel = TestContext.Current.CancellationToken;
+        MakeOld();
+        using (var connection = _bench.Stranger(writes: true))
+        {
+            ArchiveBench.Ask(connection, ColumnsOfVersion3);
+            Put(connection, "UPDATE chunks SET body = $body", ("$body", OldRows.PackedBenchChunk));
+        }
+
+        ReadingRow[] rows = [.. ArchiveBench.PlausibleSignalRun(700).Select((row, i) => row with { Present = row.Present | RowChannels.SecondDetector, SecondDetector = 14.2 + (0.01 * i) })];
+        await using (var archive = _bench.Open())
+        {
+            await archive.BeginRunAsync(ArchiveBench.Header("new"), cancel);
+            await archive.AppendRowsAsync("new", rows, cancel);
+            await archive.CloseRunAsync("new", ArchiveBench.Start, ArchiveBench.Result, cancel);
+        }
+
+        await using var again = _bench.Open();
+        ArchiveBench.AssertSameBits(rows, again.ReadRows("new"));
+        ArchiveBench.AssertSameBits(OldRows.ExpectedBench, again.ReadRows("old"));
+        Assert.Empty(again.Check());
+        using var stranger = _bench.Stranger();
+        Assert.Equal(OldRows.PackedBenchChunk, ArchiveBench.Ask(stranger, "SELECT body FROM chunks WHERE run = 1"));
+        Assert.Equal(4L, ArchiveBench.Ask(stranger, "PRAGMA user_version"));
     }
 
     [Fact(Timeout = 30000)]

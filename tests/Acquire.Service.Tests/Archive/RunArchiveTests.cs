@@ -258,7 +258,7 @@ public sealed class RunArchiveTests : IDisposable
         await using var archive = _bench.Open();
         await archive.BeginRunAsync(ArchiveBench.Header("r-1"), cancel);
 
-        foreach (var row in new ReadingRow[] { new(double.NaN, RowChannels.Detector, 0, 1, false), new(1, (RowChannels)4096, 0, 1, false), new(1, RowChannels.Detector, 0, 1, false) { Marks = (ReadingMarks)(1 << 10) } })
+        foreach (var row in new ReadingRow[] { new(double.NaN, RowChannels.Detector, 0, 1, false), new(1, (RowChannels)8192, 0, 1, false), new(1, RowChannels.Detector, 0, 1, false) { Marks = (ReadingMarks)(1 << 10) } })
         {
             await Assert.ThrowsAsync<ArgumentException>(async () => await archive.AppendRowsAsync("r-1", new[] { row }, cancel));
         }

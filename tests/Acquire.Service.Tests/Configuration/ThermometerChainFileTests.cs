@@ -31,7 +31,7 @@ public sealed class ThermometerChainFileTests
         from number in Gen.Char[' ', '\u02FF'].Array[1, 80]
         select new CalibrationCertificate
         {
-            Number = new string([.. number.Select(character => char.IsControl(character) || character == ' ' ? '-' : character)]),
+            Number = new string([.. number.Select(character => char.IsControl(character) || char.IsWhiteSpace(character) ? '-' : character)]),
             CalibratedOn = new DateOnly(2026, 3, 2),
             DueOn = new DateOnly(2026, 3, 2).AddDays(days),
             WarnDays = days % 366,

@@ -119,10 +119,27 @@ public sealed class LaneTests
         var run = await bench.StartAsync();
 
         await bench.SendAsync(TestTester.Row(0), TestTester.Row(double.NaN), TestTester.Row(1, double.PositiveInfinity), NotFinite(RowChannels.Signal), NotFinite(RowChannels.Junction),
-            NotFinite(RowChannels.Heater), NotFinite(RowChannels.Stirrer), NotFinite(RowChannels.Air), NotFinite(RowChannels.Ambient), TestTester.Row(2));
+            NotFinite(RowChannels.Heater), NotFinite(RowChannels.Stirrer), NotFinite(RowChannels.Air), NotFinite(RowChannels.Ambient), NotFinite(RowChannels.SecondDetector), TestTester.Row(2));
         await bench.UntilAsync(() => bench.Archive.ArchivedRows(run.Id) == 2);
 
-        Assert.Equal(8, bench.Lane.Overview().Counters.Malformed);
+        Assert.Equal(9, bench.Lane.Overview().Counters.Malformed);
+    }
+
+    [Fact(Timeout = 30000)]
+    public async Task The_newest_value_of_a_second_detector_is_seen_between_runs_and_in_one()
+    {
+        await using var bench = new LaneBench(TestTester.Config(), TestContext.Current.CancellationToken);
+        await bench.SendAsync(Told(0, 14.2));
+        await bench.MeanwhileAsync(() => bench.Status?.SecondDetector == 14.2);
+        var run = await bench.StartAsync();
+
+        await bench.SendAsync(Told(1, 14.3), TestTester.Row(2));
+        await bench.UntilAsync(() => bench.Archive.ArchivedRows(run.Id) == 2);
+        await bench.MeanwhileAsync(() => bench.Status?.SecondDetector == 14.3);
+
+        Assert.Equal([14.3, 0], bench.Archive.ReadRows(run.Id).Select(row => row.SecondDetector));
+
+        static ReadingRow Told(double at, double second) => TestTester.Row(at) is var row ? row with { Present = row.Present | RowChannels.SecondDetector, SecondDetector = second } : default;
     }
 
     [Fact(Timeout = 30000)]
@@ -205,5 +222,5 @@ public sealed class LaneTests
         Assert.Empty(bench.Lane.Overview().Alarms);
     }
 
-    private static ReadingRow NotFinite(RowChannels channel) => TestTester.Row(1) with { Present = channel, Signal = double.NaN, JunctionCelsius = double.NegativeInfinity, HeaterFraction = double.NaN, StirrerRevolutionsPerMinute = double.NaN, AirMetresPerSecond = double.PositiveInfinity, AmbientCelsius = double.NaN };
+    private static ReadingRow NotFinite(RowChannels channel) => TestTester.Row(1) with { Present = channel, Signal = double.NaN, JunctionCelsius = double.NegativeInfinity, HeaterFraction = double.NaN, StirrerRevolutionsPerMinute = double.NaN, AirMetresPerSecond = double.PositiveInfinity, AmbientCelsius = double.NaN, SecondDetector = double.NaN };
 }

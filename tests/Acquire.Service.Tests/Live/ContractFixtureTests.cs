@@ -41,6 +41,7 @@ public sealed class ContractFixtureTests
         Applications = 9,
         FlameOver = false,
         Detector = 0.21,
+        SecondDetector = 14.2,
         ObservedFlashCelsius = 221.4,
         ObservedFireCelsius = 245.25,
         BurningSeconds = 1.5,
@@ -75,7 +76,7 @@ public sealed class ContractFixtureTests
 
     [Fact]
     public void Update_of_a_run_is_sent_as_the_page_expects_it() => AssertSent("service-run-update.json", new RunUpdate(
-        new CurveStretch(0, [0.1, 0.3], [60.01, null], [0.2, null], [0.9, null], [true, false]), 0, ArchiveBench.EveryFact, Status, Summary));
+        new CurveStretch(0, [0.1, 0.3], [60.01, null], [0.2, null], [0.9, null], [true, false]) { SecondDetectorLow = [14.1, null], SecondDetectorHigh = [17.9, null] }, 0, ArchiveBench.EveryFact, Status, Summary));
 
     [Fact]
     public void Detail_of_a_run_is_sent_as_the_page_expects_it() => AssertSent("service-run-detail.json", new RunDetail(

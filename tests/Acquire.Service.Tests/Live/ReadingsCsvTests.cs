@@ -72,6 +72,24 @@ public sealed class ReadingsCsvTests : IDisposable
             csv);
     }
 
+    [Fact(Timeout = 30000)]
+    public async Task A_second_detector_stands_beside_the_first()
+    {
+        var cancel = TestContext.Current.CancellationToken;
+        await using var archive = _bench.Open();
+
+        var csv = await CsvAsync(archive, ArchiveBench.Plan, [
+            new(0, RowChannels.Temperature | RowChannels.Detector | RowChannels.SecondDetector | RowChannels.Flame, 24.5, 0.2, true) { SecondDetector = 0.1 + 0.2 },
+            new(0.1, RowChannels.Detector | RowChannels.Lit, 0, 1, false) { Lit = true, SecondDetector = 7 },
+        ], cancel);
+
+        Assert.Equal(
+            "time_s,temperature_c,detector,second_detector,flame,lit\n" +
+            "0,24.5,0.2,0.30000000000000004,1,\n" +
+            "0.1,,1,,,1\n",
+            csv);
+    }
+
     [Theory(Timeout = 30000)]
     [InlineData(RowChannels.Signal, ReadingMarks.None, "thermometer_uv")]
     [InlineData(RowChannels.Junction, ReadingMarks.None, "junction_c")]
@@ -97,7 +115,7 @@ public sealed class ReadingsCsvTests : IDisposable
         var cancel = TestContext.Current.CancellationToken;
         await using var archive = _bench.Open(new ArchiveOptions { CommitInterval = TimeSpan.FromMilliseconds(10) });
         var units = ThermometerColumns.Signals.Keys.ToArray();
-        await Gen.Select(Gen.Int[0, units.Length - 1], Gen.OneOf(TraceRow.Array[1, 60], BenchTraceRow.Array[1, 60])).SampleAsync(async (unit, rows) =>
+        await Gen.Select(Gen.Int[0, units.Length - 1], Gen.OneOf(TraceRow.Array[1, 60], BenchTraceRow.Array[1, 60], SecondTraceRow.Array[1, 60])).SampleAsync(async (unit, rows) =>
         {
             var plan = ArchiveBench.Plan with { Thermometer = new ThermometerChain { Unit = units[unit], Sensor = new DirectSensor() } };
             var trace = TraceReader.Read("run.csv", (await CsvAsync(archive, plan, rows, cancel)).Split('\n'));
@@ -158,6 +176,9 @@ public sealed class ReadingsCsvTests : IDisposable
                 AmbientCelsius = If(RowChannels.Ambient, ReadingRow.LowestAmbientCelsius + (120 * shares[3])),
             };
         });
+
+    private static Gen<ReadingRow> SecondTraceRow => Gen.Select(Gen.OneOf(TraceRow, BenchTraceRow), Gen.Bool, Gen.OneOf(Gen.Double[-1e300, 1e300], Gen.Const(-0.0), Gen.Const(double.MaxValue)))
+        .Select((row, there, second) => there ? row with { Present = row.Present | RowChannels.SecondDetector, SecondDetector = second } : row);
 
     private static Gen<double> Celsius => Gen.OneOf(Gen.Double[ReadingRow.LowestCelsius, ReadingRow.HighestCelsius], Gen.Int[-2000, 40_000].Select(hundredths => hundredths / 100.0));
 

@@ -11,12 +11,12 @@ public sealed class RunTimelineTests
     // Steps of a device clock: mostly a tenth, sometimes back a little, sometimes a hole of seconds or of hours.
     private static readonly Gen<double> Step = Gen.Frequency((20, Gen.Double[0, 0.3]), (2, Gen.Double[-0.9, 0]), (2, Gen.Double[0.5, 30]), (1, Gen.Double[3000, 90000]));
 
-    private static readonly Gen<ReadingRow[]> Rows = Gen.Select(Step, Gen.Int[0, 7], Gen.Double[20, 300], Gen.Double[-1, 5], Gen.Bool, (step, present, celsius, detector, flame) => (step, present, celsius, detector, flame))
+    private static readonly Gen<ReadingRow[]> Rows = Gen.Select(Step, Gen.OneOf(Gen.Int[0, 7], Gen.Int[0, 7].Select(present => present | (int)RowChannels.SecondDetector)), Gen.Double[20, 300], Gen.Double[-1, 5], Gen.Bool, (step, present, celsius, detector, flame) => (step, present, celsius, detector, flame))
         .Array[0, 400]
         .Select(items =>
         {
             var at = 0.0;
-            return items.Select(item => new ReadingRow(at += item.step, (RowChannels)item.present, item.celsius, item.detector, item.flame)).ToArray();
+            return items.Select(item => new ReadingRow(at += item.step, (RowChannels)item.present, item.celsius, item.detector, item.flame) { SecondDetector = 10 - item.detector }).ToArray();
         });
 
     [Fact]
@@ -58,6 +58,27 @@ public sealed class RunTimelineTests
         var points = Rebuilt([TestTester.Row(0.0, 100, 0.1), TestTester.Row(0.1, 101, 9, flame: true), TestTester.Row(0.2, 102, 0.2)]);
 
         Assert.Equal([new(0.1, 100.5, 0.1, 9, true), new(0.3, 102, 0.2, 0.2, false)], points);
+    }
+
+    [Fact]
+    public void A_second_detector_has_columns_of_its_own_and_none_where_no_point_has_a_value()
+    {
+        var timeline = new RunTimeline(TestTester.Opening("r"));
+        var told = TestTester.Row(0.2, 102, 0.2);
+        timeline.AddRows([
+            TestTester.Row(0.0, 100, 0.1),
+            told with { Present = told.Present | RowChannels.SecondDetector, SecondDetector = 12 },
+            new(0.3, RowChannels.SecondDetector, 0, 0, false) { SecondDetector = -3 },
+            TestTester.Row(0.4, 100, 0.1) with { SecondDetector = 99 },
+            TestTester.Row(0.6, 100, 0.1),
+        ]);
+
+        var stretch = timeline.Points(0, 10);
+        Assert.Equal([null, -3, null], stretch.SecondDetectorLow!);
+        Assert.Equal([null, 12, null], stretch.SecondDetectorHigh!);
+        Assert.Equal([0.1, 0.2, 0.1], stretch.DetectorLow);
+        Assert.Null(timeline.Points(2, 10).SecondDetectorLow);
+        Assert.Null(timeline.Points(2, 10).SecondDetectorHigh);
     }
 
     [Fact]
@@ -171,6 +192,10 @@ public sealed class RunTimelineTests
     {
         Assert.Equal(expectedFrom, stretch.From);
         return Enumerable.Range(0, stretch.Time.Count).Select(index =>
-            new CurvePoint(stretch.Time[index], stretch.Temperature[index], stretch.DetectorLow[index], stretch.DetectorHigh[index], stretch.Flame[index]));
+            new CurvePoint(stretch.Time[index], stretch.Temperature[index], stretch.DetectorLow[index], stretch.DetectorHigh[index], stretch.Flame[index])
+            {
+                SecondDetectorLow = stretch.SecondDetectorLow?[index],
+                SecondDetectorHigh = stretch.SecondDetectorHigh?[index],
+            });
     }
 }

@@ -11,8 +11,9 @@ internal static class ArchiveSchema
     /// 1: the tables below, chunks of rows of version 1. 2: the same tables, chunks of version 1 or 2 and plans with a thermometer,
     /// which an older program would not read or, worse, would take for plain readings in °C. 3: the same tables, chunks of version 1 to 3,
     /// which an older program would take for damaged, and methods with figures that it would not judge by; runs that expect no flash point.
+    /// 4: the same tables, chunks of version 1 to 4, which an older program would take for damaged.
     /// </remarks>
-    public const int Version = 3;
+    public const int Version = 4;
 
     // The letters "Acqr": says whose file it is to anyone who looks.
     private const int ApplicationId = 0x41637172;
@@ -93,7 +94,7 @@ internal static class ArchiveSchema
         }
         else if (version < Version)
         {
-            ArchiveConnection.Scalar(connection, string.Create(CultureInfo.InvariantCulture, $"BEGIN IMMEDIATE; {Since3} PRAGMA user_version = {Version}; COMMIT;"));
+            ArchiveConnection.Scalar(connection, string.Create(CultureInfo.InvariantCulture, $"BEGIN IMMEDIATE; {(version < 3 ? Since3 : "")} PRAGMA user_version = {Version}; COMMIT;"));
         }
 
         return version;

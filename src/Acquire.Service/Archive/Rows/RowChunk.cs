@@ -10,13 +10,13 @@ namespace Acquire.Service.Archive.Rows;
 /// <remarks>
 /// Layout, little-endian: version (1 byte), packing (1: 0 plain, 1 Brotli), rows (4), CRC-32C of all other bytes (4), body.
 /// Version 2 came with the thermometer's signal, its reference junction and the marks of a reading; it is written only where a row has one of them.
-/// Version 3 came with what a tester tells of itself and of the bench (<see cref="BenchColumns"/>), likewise.
+/// Version 3 came with what a tester tells of itself and of the bench (<see cref="BenchColumns"/>), version 4 with a second detector, likewise.
 /// The body's length before packing follows from version and number of rows, see <see cref="RowChunkBody"/>.
 /// </remarks>
 public static class RowChunk
 {
     /// <summary>Newest version that <see cref="Encode"/> writes.</summary>
-    public const byte NewestVersion = RowChunkBody.BenchVersion;
+    public const byte NewestVersion = RowChunkBody.SecondDetectorVersion;
 
     /// <summary>Most rows a chunk may hold.</summary>
     public const int MostRows = 65_536;

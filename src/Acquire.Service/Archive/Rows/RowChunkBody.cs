@@ -9,9 +9,10 @@ namespace Acquire.Service.Archive.Rows;
 /// <remarks>
 /// One byte of bits a row: 0 to 2 temperature, detector and flame are there, 3 flame over, and from version 2 on 4 signal, 5 junction.
 /// From version 2 on, two planes of bytes with the rows' <see cref="ReadingMarks"/>, low bytes first. From version 3 on, two planes more:
-/// bits 0 to 6 of the first say that command, heater, stirrer, stirring, lit, air and ambient are there, bits 0 and 1 of the second are the values of
-/// stirring and lit. Then a kind for each column of numbers, then their planes, see <see cref="NumberColumn"/>: time, temperature,
-/// detector, from version 2 on signal and junction, from version 3 on command (the bits of a whole number), heater, stirrer, air and ambient.
+/// bits 0 to 6 of the first say that command, heater, stirrer, stirring, lit, air and ambient are there, and from version 4 on bit 7 the second detector;
+/// bits 0 and 1 of the second are the values of stirring and lit. Then a kind for each column of numbers, then their planes, see <see cref="NumberColumn"/>:
+/// time, temperature, detector, from version 2 on signal and junction, from version 3 on command (the bits of a whole number), heater, stirrer, air and ambient,
+/// and from version 4 on the second detector.
 /// </remarks>
 internal static class RowChunkBody
 {
@@ -24,8 +25,11 @@ internal static class RowChunkBody
     /// <summary>Rows that tell of the tester and the bench: drive command, heater, stirrer, test flame, air, room.</summary>
     public const byte BenchVersion = 3;
 
+    /// <summary>Rows with a second detector.</summary>
+    public const byte SecondDetectorVersion = 4;
+
     private const int MostBytePlanes = 5;
-    private const int MostColumns = 10;
+    private const int MostColumns = 11;
     private const int FlameOverBit = 8;
     private const RowChannels FirstChannels = RowChannels.Temperature | RowChannels.Detector | RowChannels.Flame;
     private const RowChannels SignalChannels = RowChannels.Signal | RowChannels.Junction;
@@ -35,7 +39,7 @@ internal static class RowChunkBody
     private const int LitBit = 2;
 
     /// <summary>The channels that can be stored.</summary>
-    public const RowChannels AllChannels = FirstChannels | SignalChannels | BenchChannels;
+    public const RowChannels AllChannels = FirstChannels | SignalChannels | BenchChannels | RowChannels.SecondDetector;
 
     /// <summary>Bytes that a row takes in a body, at most.</summary>
     public const int BytesPerRowAtMost = MostBytePlanes + (MostColumns * NumberColumn.BytesPerValue);
@@ -44,7 +48,7 @@ internal static class RowChunkBody
     public const int BytesBesidesRowsAtMost = MostColumns;
 
     /// <summary>Whether this program knows the version.</summary>
-    public static bool Knows(byte version) => version is >= PlainVersion and <= BenchVersion;
+    public static bool Knows(byte version) => version is >= PlainVersion and <= SecondDetectorVersion;
 
     /// <summary>The oldest version that holds all of the rows, so that what an older program can read stays so.</summary>
     public static byte VersionFor(ReadOnlySpan<ReadingRow> rows)
@@ -53,17 +57,22 @@ internal static class RowChunkBody
         foreach (ref readonly var row in rows)
         {
             // Bits, not values: -0.0 in a field that says nothing is kept as well.
+            if (row.Has(RowChannels.SecondDetector) || BitConverter.DoubleToInt64Bits(row.SecondDetector) != 0)
+            {
+                return SecondDetectorVersion;
+            }
+
             var bench = row.Command | BitConverter.DoubleToInt64Bits(row.HeaterFraction) | BitConverter.DoubleToInt64Bits(row.StirrerRevolutionsPerMinute)
                 | BitConverter.DoubleToInt64Bits(row.AirMetresPerSecond) | BitConverter.DoubleToInt64Bits(row.AmbientCelsius);
             if ((row.Present & BenchChannels) != 0 || row.Stirring || row.Lit || bench != 0)
             {
-                return BenchVersion;
+                version = BenchVersion;
             }
 
             var fields = BitConverter.DoubleToInt64Bits(row.Signal) | BitConverter.DoubleToInt64Bits(row.JunctionCelsius);
             if ((row.Present & SignalChannels) != 0 || row.Marks != ReadingMarks.None || fields != 0)
             {
-                version = SignalVersion;
+                version = Math.Max(version, SignalVersion);
             }
         }
 
@@ -124,7 +133,8 @@ internal static class RowChunkBody
                 JunctionCelsius = values[(4 * count) + i],
                 Marks = Marks(body, count, i),
             };
-            rows[i] = version < BenchVersion ? row : WithBench(row, body, values, count, i);
+            row = version < BenchVersion ? row : WithBench(row, body, values, count, i);
+            rows[i] = version < SecondDetectorVersion ? row : row with { SecondDetector = values[(10 * count) + i] };
         }
 
         return rows;
@@ -153,6 +163,7 @@ internal static class RowChunkBody
     {
         PlainVersion => 3,
         SignalVersion => 5,
+        BenchVersion => 10,
         _ => MostColumns,
     };
 
@@ -168,6 +179,7 @@ internal static class RowChunkBody
         7 => row.StirrerRevolutionsPerMinute,
         8 => row.AirMetresPerSecond,
         9 => row.AmbientCelsius,
+        10 => row.SecondDetector,
         _ => throw new UnreachableException(),
     };
 
@@ -186,11 +198,14 @@ internal static class RowChunkBody
 
             if (version >= BenchVersion)
             {
-                body[(3 * rows.Length) + i] = (byte)((int)(row.Present & BenchChannels) >> BenchShift);
+                body[(3 * rows.Length) + i] = (byte)((int)(row.Present & BenchPlane(version)) >> BenchShift);
                 body[(4 * rows.Length) + i] = (byte)((row.Stirring ? StirringBit : 0) | (row.Lit ? LitBit : 0));
             }
         }
     }
+
+    // The second detector came last and has the last bit of the bench's byte.
+    private static RowChannels BenchPlane(byte version) => version < SecondDetectorVersion ? BenchChannels : BenchChannels | RowChannels.SecondDetector;
 
     private static RowChannels Channels(byte bits) => ((RowChannels)bits & FirstChannels) | ((RowChannels)(bits >> 1) & SignalChannels);
 
@@ -213,12 +228,12 @@ internal static class RowChunkBody
             }
         }
 
-        return version < BenchVersion ? null : UnknownBenchBits(body, count);
+        return version < BenchVersion ? null : UnknownBenchBits(version, body, count);
     }
 
-    private static string? UnknownBenchBits(ReadOnlySpan<byte> body, int count)
+    private static string? UnknownBenchBits(byte version, ReadOnlySpan<byte> body, int count)
     {
-        foreach (var (plane, known) in new[] { (3, (byte)((int)BenchChannels >> BenchShift)), (4, (byte)(StirringBit | LitBit)) })
+        foreach (var (plane, known) in new[] { (3, (byte)((int)BenchPlane(version) >> BenchShift)), (4, (byte)(StirringBit | LitBit)) })
         {
             var row = body.Slice(plane * count, count).IndexOfAnyExceptInRange((byte)0, known);
             if (row >= 0)

@@ -9,6 +9,7 @@ internal static class ChannelReader
         ["temperature"] = ReadingChannel.Temperature,
         ["junction"] = ReadingChannel.Junction,
         ["detector"] = ReadingChannel.Detector,
+        ["second-detector"] = ReadingChannel.SecondDetector,
         ["flame"] = ReadingChannel.Flame,
         ["command"] = ReadingChannel.Command,
         ["heater"] = ReadingChannel.Heater,
@@ -53,6 +54,11 @@ internal static class ChannelReader
         foreach (var channel in Columns.Values.Where(channel => channel is not (ReadingChannel.Temperature or ReadingChannel.Time or ReadingChannel.Ignore)))
         {
             CheckAtMostOne(source, key, channels, channel);
+        }
+
+        if (channels.Contains(ReadingChannel.SecondDetector) && !channels.Contains(ReadingChannel.Detector))
+        {
+            source.Refuse(key, "given a channel \"second-detector\" and no channel \"detector\"; allowed: both, or \"detector\" alone: the second only confirms what the first decides");
         }
 
         if (channels.Contains(ReadingChannel.Stirrer) && channels.Contains(ReadingChannel.Stirring))

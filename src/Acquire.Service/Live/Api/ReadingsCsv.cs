@@ -39,6 +39,11 @@ internal sealed class ReadingsCsv(string runId, RunPlan plan, RunArchive archive
         text.Append(CultureInfo.InvariantCulture, $"{row.AtSeconds:R}");
         AppendNumber(text, row, RowChannels.Temperature, row.TemperatureCelsius);
         AppendNumber(text, row, RowChannels.Detector, row.Detector);
+        if (columns.SecondDetector)
+        {
+            AppendNumber(text, row, RowChannels.SecondDetector, row.SecondDetector);
+        }
+
         if (columns.Flame)
         {
             text.Append(',').Append(!row.Has(RowChannels.Flame) ? "" : row.FlameOver ? "1" : "0");

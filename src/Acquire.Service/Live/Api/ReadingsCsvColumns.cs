@@ -16,6 +16,9 @@ internal sealed class ReadingsCsvColumns
     /// <summary>The tester reports its test flame: an empty column would say that it does.</summary>
     public bool Flame { get; }
 
+    /// <summary>Rows carry a second detector.</summary>
+    public bool SecondDetector { get; private set; }
+
     /// <summary>Rows carry the thermometer's signal.</summary>
     public bool Signal { get; private set; }
 
@@ -31,7 +34,7 @@ internal sealed class ReadingsCsvColumns
     /// <summary>First line of the file.</summary>
     public string Header => string.Join(',', ((string?[])
         [
-            "time_s", "temperature_c", "detector", Flame ? "flame" : null,
+            "time_s", "temperature_c", DetectorColumns.First, SecondDetector ? DetectorColumns.Second : null, Flame ? "flame" : null,
             Signal ? _signalName : null, Junction ? ThermometerColumns.Junction : null, Marks ? ThermometerColumns.Marks : null,
             .. BenchColumns.All.Select(known => (Bench & known.Channel) != 0 ? known.Column : null),
         ]).Where(name => name is not null));
@@ -44,11 +47,12 @@ internal sealed class ReadingsCsvColumns
         {
             foreach (var row in rows)
             {
+                columns.SecondDetector |= row.Has(RowChannels.SecondDetector);
                 columns.Signal |= row.Has(RowChannels.Signal);
                 columns.Junction |= row.Has(RowChannels.Junction);
                 columns.Marks |= row.Marks != ReadingMarks.None;
                 columns.Bench |= row.Present & Known;
-                if (columns.Signal && columns.Junction && columns.Marks && columns.Bench == Known)
+                if (columns.SecondDetector && columns.Signal && columns.Junction && columns.Marks && columns.Bench == Known)
                 {
                     break;
                 }

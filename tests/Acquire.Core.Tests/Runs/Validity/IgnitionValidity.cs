@@ -1,3 +1,4 @@
+using Acquire.Core.Readings;
 using Acquire.Core.Results;
 using Acquire.Core.Tests.Traces;
 
@@ -31,6 +32,7 @@ internal static class IgnitionValidity
             () => (Fire with { FireCelsius = 225.5, FlashHeight = 8, BurnHeight = 8 }).Make().Judge(), () => Fire.Make().Judge()),
         new(FindingCodes.IgnitionWithoutFlame, "a glow of 1.5 and 0.15 s", "0.3 s: " + Ours, FindingWeight.Doubtful, () => Stray(1.5), () => Stray(0.15)),
         new(FindingCodes.DetectorDead, "one value all along, and one that moves", Ours, FindingWeight.Invalid, () => Dead(0), () => Dead(1)),
+        new(FindingCodes.SecondDetectorSilent, "a second detector that came with every row and is silent for 30 and for 4 s", "5 s: " + Ours, FindingWeight.Note, () => Silent(30), () => Silent(4)),
         new(FindingCodes.OutsideScope, "77 and 83 °C", "ISO 2592, clause 1: above 79 °C", FindingWeight.Doubtful, () => Low(76.5), () => Low(81.5)),
     ];
 
@@ -65,6 +67,15 @@ internal static class IgnitionValidity
     {
         var run = Usual.Make();
         return run.Judge(run.Rows.Select(row => row with { Detector = 512 + (share * (row.Detector - 512)) }));
+    }
+
+    private static Judged Silent(double seconds)
+    {
+        var run = Usual.Make();
+        var from = run.Passes[5].Start + 4;
+        return run.Judge(run.Rows.Select(row => row.AtSeconds >= from && row.AtSeconds < from + seconds
+            ? row
+            : row with { Present = row.Present | RowChannels.SecondDetector, SecondDetector = 14 + (0.2 * row.Detector) }));
     }
 
     private static Judged Low(double flash) => (Usual with { ExpectedCelsius = 82, StartCelsius = 14, FlashCelsius = flash, HottestCelsius = 100 }).Make().Judge();

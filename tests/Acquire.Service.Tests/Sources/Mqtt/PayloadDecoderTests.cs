@@ -159,6 +159,33 @@ public sealed class PayloadDecoderTests
             Rows(JsonBench(), """{"t":21.5,"command":3,"heater":0.5,"stirring":true,"lit":0,"air":0.1,"room":23}"""));
     }
 
+    [Fact]
+    public void A_second_detector_may_be_a_field_of_an_object_or_a_topic_of_its_own()
+    {
+        var topic = SourceSamples.Mqtt(SourceSamples.NumberTopic("a") + """, { "filter": "b", "payload": "number", "channel": "detector" }, { "filter": "c", "payload": "number", "channel": "second-detector" } """).Topics[2];
+
+        Assert.Equal(
+            [
+                new ReadingRow(77, RowChannels.Temperature | RowChannels.Detector | RowChannels.SecondDetector, 21.5, 0.2, false) { SecondDetector = -14.5 },
+            ],
+            Rows(JsonTwoDetectors(), """{"t":21.5,"detector":0.2,"second_detector":-14.5}"""));
+        Assert.Equal([new ReadingRow(77, RowChannels.Temperature | RowChannels.Detector, 21.5, 0.2, false)], Rows(JsonTwoDetectors(), """{"t":21.5,"detector":0.2}"""));
+        Assert.Equal([new ReadingRow(77, RowChannels.SecondDetector, 0, 0, false) { SecondDetector = 14.5 }], Rows(PayloadDecoder.For(topic), "14.5"));
+    }
+
+    [Theory]
+    [InlineData("""{"t":21.5,"detector":1,"second_detector":1e999}""", "second_detector", "allowed: a finite number")]
+    [InlineData("""{"t":21.5,"detector":1,"second_detector":"1"}""", "second_detector", "allowed: a number")]
+    [InlineData("""{"t":21.5,"detector":1,"second_detector":1,"second_detector":2}""", "payload", "JSON")]
+    public void A_second_detector_that_is_no_finite_number_or_comes_twice_is_refused_by_its_field(string payload, string path, string words)
+    {
+        var (rows, errors) = Decode(JsonTwoDetectors(), Encoding.UTF8.GetBytes(payload));
+
+        Assert.Empty(rows);
+        Assert.Equal(path, Assert.Single(errors).Path);
+        Assert.Contains(words, errors[0].Message, StringComparison.Ordinal);
+    }
+
     [Theory]
     [InlineData("""{"t":21.5,"command":null}""")]
     [InlineData("""{"t":21.5,"command":null,"heater":null,"lit":null}""")]
@@ -220,7 +247,7 @@ public sealed class PayloadDecoderTests
             from length in Gen.Int[0, 6]
             from piece in Gen.OneOf(Gen.Byte.Array[0, 6], SourceSamples.OneOf("null", "NaN", "1e999", "-1e308", "[", "{", "\"\\ud800\"", "\"\\udc00\":1,", ",").Select(Encoding.UTF8.GetBytes))
             select valid[..position].Concat(piece).Concat(valid[Math.Min(valid.Length, position + length)..]).ToArray();
-        PayloadDecoder[] decoders = [Json(), Number("degC"), Number("K"), JsonSignal(), JsonBench()];
+        PayloadDecoder[] decoders = [Json(), Number("degC"), Number("K"), JsonSignal(), JsonBench(), JsonTwoDetectors()];
 
         Gen.OneOf(mutated, Gen.Byte.Array).Sample(
             payload => decoders.All(decoder =>
@@ -244,6 +271,12 @@ public sealed class PayloadDecoderTests
         { "filter": "a", "payload": "json", "fields": [ { "path": "t", "channel": "temperature", "unit": "degC" }, { "path": "command", "channel": "command" },
           { "path": "heater", "channel": "heater", "unit": "1", "optional": true }, { "path": "stirring", "channel": "stirring", "optional": true }, { "path": "lit", "channel": "lit", "optional": true },
           { "path": "air", "channel": "air", "unit": "m/s", "optional": true }, { "path": "room", "channel": "ambient", "unit": "degC", "optional": true } ] }
+        """).Topics[0]);
+
+    private static PayloadDecoder JsonTwoDetectors() => PayloadDecoder.For(SourceSamples.Mqtt(
+        """
+        { "filter": "a", "payload": "json", "fields": [ { "path": "t", "channel": "temperature", "unit": "degC" }, { "path": "detector", "channel": "detector" },
+          { "path": "second_detector", "channel": "second-detector", "optional": true } ] }
         """).Topics[0]);
 
     private static NumberPayloadDecoder Number(string unit) => new((TopicConfig.Number)SourceSamples.Mqtt(SourceSamples.NumberTopic("a", unit)).Topics[0]);

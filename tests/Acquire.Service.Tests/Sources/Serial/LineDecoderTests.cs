@@ -19,6 +19,8 @@ public sealed class LineDecoderTests
 
     private const string Stirring = """ "columns": [ { "channel": "temperature", "unit": "degC" }, { "channel": "heater", "unit": "1" }, { "channel": "stirring" } ] """;
 
+    private const string TwoDetectors = """ "columns": [ { "channel": "temperature", "unit": "degC" }, { "channel": "second-detector" }, { "channel": "detector" } ] """;
+
     private const string TemperatureOnly = """ "columns": [ { "channel": "temperature", "unit": "degC" } ] """;
 
     [Fact]
@@ -62,6 +64,28 @@ public sealed class LineDecoderTests
         Assert.Equal(
             new ReadingRow(77, RowChannels.Temperature | RowChannels.Heater | RowChannels.Stirring, 21.5, 0, false) { HeaterFraction = 1, Stirring = true },
             Decode("21.5,1,TRUE", columns: Stirring));
+    }
+
+    [Fact]
+    public void A_second_detector_is_a_column_of_its_own()
+    {
+        const RowChannels both = RowChannels.Temperature | RowChannels.Detector | RowChannels.SecondDetector;
+
+        Assert.Equal(new ReadingRow(77, both, 21.5, -0.5, false) { SecondDetector = 1e-300 }, Decode("21.5,1e-300,-0.5", columns: TwoDetectors));
+        Assert.Equal(new ReadingRow(77, both & ~RowChannels.SecondDetector, 21.5, 3, false), Decode("21.5,,3", columns: TwoDetectors));
+        Assert.Equal(new ReadingRow(77, RowChannels.SecondDetector, 0, 0, false) { SecondDetector = 3 }, Decode(",3,", columns: TwoDetectors));
+    }
+
+    [Theory]
+    [InlineData("21,NaN,1")]
+    [InlineData("21,1e999,1")]
+    [InlineData("21,x,1")]
+    public void A_second_detector_that_is_no_finite_number_is_refused_with_its_column(string line)
+    {
+        Assert.False(new LineDecoder(SourceSamples.Serial("/dev/none", columns: TwoDetectors)).TryDecode(Encoding.UTF8.GetBytes(line), 0, out _, out var error));
+
+        Assert.Contains("column 2 (second-detector)", error!.Path, StringComparison.Ordinal);
+        Assert.Contains("allowed: a", error.Message, StringComparison.Ordinal);
     }
 
     [Theory]
@@ -247,7 +271,7 @@ public sealed class LineDecoderTests
         && Math.Abs(row.Signal) <= RowDraft.LargestSignal
         && row.JunctionCelsius >= ReadingRow.LowestCelsius && row.JunctionCelsius <= ReadingRow.HighestCelsius
         && row is { Command: >= 0, HeaterFraction: >= 0 and <= 1, StirrerRevolutionsPerMinute: >= 0 and <= ReadingRow.FastestStirrerRevolutionsPerMinute, AirMetresPerSecond: >= 0 and <= ReadingRow.FastestAirMetresPerSecond, AmbientCelsius: >= ReadingRow.LowestAmbientCelsius and <= ReadingRow.HighestAmbientCelsius }
-        && double.IsFinite(row.Detector) && row.Present != RowChannels.None;
+        && double.IsFinite(row.Detector) && double.IsFinite(row.SecondDetector) && row.Present != RowChannels.None;
 
     private static string JunctionColumns(string unit) => MicrovoltAndJunction.Replace("degC", unit, StringComparison.Ordinal);
 
