@@ -7,7 +7,7 @@ public sealed partial class DetectorWatch
 {
     // Made with its first reading: most testers have none, and its memory is in every snapshot.
     [JsonInclude]
-    private DetectorHistory? _second;
+    private SecondDetector? _second;
 
     /// <summary>Takes in a reading of the second detector; before that of the first, where both were made at the same time.</summary>
     /// <param name="seconds">Time, s; later than the one before.</param>

@@ -80,17 +80,6 @@ public sealed partial class DetectorWatch
     [JsonInclude]
     public PassMemory Memory { get; private set; } = new();
 
-    /// <summary>The second detector; null where there is none.</summary>
-    [JsonInclude]
-    internal SecondDetector? Second { get; private set; }
-
-    /// <summary>Takes in a reading of the second detector; before the first one's of the same time.</summary>
-    internal void AddSecond(double seconds, double value)
-    {
-        Second ??= new();
-        Second.Add(seconds, value);
-    }
-
     /// <summary>What the quiet detector does.</summary>
     [JsonInclude]
     public SpectrumLearner Spectrum { get; private set; } = new();
@@ -129,7 +118,7 @@ public sealed partial class DetectorWatch
 
         LearnIdle(seconds, every: 0);
         Spectrum.Learn(_history, Math.Max(seconds - IdleSeconds, _busyUntil), seconds - 0.1);
-        Second?.LearnQuiet(Math.Max(seconds - IdleSeconds, _busyUntil), seconds - 0.1);
+        _second?.LearnQuiet(Math.Max(seconds - IdleSeconds, _busyUntil), seconds - 0.1);
         _open = new OpenPass { Start = seconds, FlameSeen = true };
         Burn = NewBurn(seconds);
     }
@@ -238,7 +227,7 @@ public sealed partial class DetectorWatch
         var open = _open!;
         _open = null;
         var pass = new Pass(open.Start, open.End!.Value, open.FlameSeen, NoiseOrGuess(open.Start)) { Spectrum = Spectrum.Spectrum, HalfCount = HalfCount };
-        var verdict = PassJudge.Judge(pass, _history, Memory, seconds, Second);
+        var verdict = PassJudge.Judge(pass, _history, Memory, seconds, _second);
         _busyUntil = seconds;
         _flashed |= verdict.Flash;
         if (verdict.Flash)
@@ -252,7 +241,7 @@ public sealed partial class DetectorWatch
             if (real && !_flashed && !(SinglePasses && verdict.Sight.Ambiguous))
             {
                 Memory.Remember(verdict.Record, _history.Between(pass.Start - PassJudge.LeadSeconds, seconds), pass.Noise.Baseline, pass.Start);
-                Second?.Remember(pass, seconds);
+                _second?.Remember(pass, seconds);
             }
         }
 

@@ -173,7 +173,7 @@ internal static class PassJudge
     {
         var atEdge = (pass.FlameSeen || memory.VisibleCount >= 2) && evidence is { } found
             && (Math.Abs(found.OnsetSeconds - pass.Start) < EdgeSeconds || Math.Abs(found.OnsetSeconds - pass.End) < EdgeSeconds);
-        var known = memory.Count switch { 0 => FirstPassShareOfPeak, 1 => 0.45, 2 => 0.3, _ => LeastShareOfPeak };
+        var known = memory.Count switch { 0 => FirstPassShareOfPeak, 1 => 0.4, 2 => 0.3, _ => LeastShareOfPeak };
         return Math.Max(known, atEdge && !(memory.IsKnown && memory.Unexplained == 0) ? EdgeShareOfPeak : 0);
     }
 
