@@ -2,6 +2,7 @@ using System.Reflection;
 using Acquire.Benchmarks.Campaigns.Flash;
 using BenchmarkDotNet.Running;
 
+if (args is ["cost"]) { Cost.Run(); return; }
 if (args is ["lab", ..])
 {
     Lab.Run(args);

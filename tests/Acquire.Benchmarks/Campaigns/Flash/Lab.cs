@@ -1,3 +1,4 @@
+using Acquire.Core.Detection;
 using System.Diagnostics;
 using System.Globalization;
 
@@ -67,6 +68,29 @@ internal static class Lab
             string Qs(List<double> l, params double[] p) => l.Count == 0 ? "-" : string.Join(" ", p.Select(q => l[(int)(q * (l.Count - 1))].ToString("F2")));
             Console.WriteLine($"     null z .9 .99 .999 .9999 max: {Qs(nulls, .9, .99, .999, .9999, 1)}; flash z 0 .001 .01 .05 .5: {Qs(flashes, 0, .001, .01, .05, .5)}; confirm 0 .001 .01 .05 .5: {Qs(confirms, 0, .001, .01, .05, .5)}");
             Console.WriteLine($"{name,-16} runs {runs} passes {judged} false {wrong} ({100.0 * wrong / judged:F4} %) in {runsWrong} runs, missed {missed} ({100.0 * missed / runs:F3} %), onset ms p50 {Q(.5):F1} p95 {Q(.95):F1} p99 {Q(.99):F1}; {watch.Elapsed.TotalSeconds:F1} s");
+        }
+    }
+}
+internal static class Cost
+{
+    public static void Run()
+    {
+        foreach (var hz in new[] { 50.0, 200, 500 })
+        {
+            var scene = PassScene.Draw(1, new() { RowsPerSecond = hz, BarePasses = 40, FlashSigma = 0, IntervalSeconds = 20 });
+            ScenePlay.Play(scene); ScenePlay.Play(scene);
+            var best = double.MaxValue; long bytes = 0;
+            for (var k = 0; k < 6; k++)
+            {
+                var before = GC.GetAllocatedBytesForCurrentThread();
+                var w = Process.GetCurrentProcess().UserProcessorTime; for (var q = 0; q < 5; q++) ScenePlay.Play(scene); best = Math.Min(best, (Process.GetCurrentProcess().UserProcessorTime - w).TotalMilliseconds / 5);
+                bytes = GC.GetAllocatedBytesForCurrentThread() - before;
+            }
+            var n = scene.Times.Length;
+            // without passes
+            var still = new DetectorWatch(); var ev = new List<WatchEvent>();
+            var w2 = Process.GetCurrentProcess().UserProcessorTime; for (var q = 0; q < 5; q++, still = new()) for (var i = 0; i < n; i++) still.Add(scene.Times[i], scene.First[i], false, 5, ev);
+            Console.WriteLine($"{hz} Hz: {best * 1e6 / n:F0} ns a reading, {best * 1000 / 40:F0} us a pass-interval, {(double)bytes / n / 5:F1} B a reading; without flame {(Process.GetCurrentProcess().UserProcessorTime - w2).TotalMilliseconds * 1e6 / n / 5:F0} ns");
         }
     }
 }
