@@ -19,7 +19,7 @@ internal static class SimulatorOptionRanges
         var errors = new List<InputError>();
         var scope = o.Method.FlashScopeCelsius;
         SpecimenRanges.Check(errors, o);
-        if (o.Aim.ExpectedFlashCelsius is not null)
+        if (o.ExpectedFlashCelsius is not null || (o.Specimen is null && o.Aim.ExpectedFlashCelsius is not null))
         {
             Within(errors, "expectedFlashCelsius", o.Expected, scope.From, scope.To);
         }

@@ -9,9 +9,18 @@ public static class SpecimenRuns
     public static SimulatorOptions WithSpecimen(this SimulatorOptions options, Specimen specimen)
     {
         ArgumentNullException.ThrowIfNull(options);
-        var bare = options with { Specimen = specimen, FireCelsius = null };
-        var vapour = new VapourModel(bare);
         var standard = options.Method.Barometric.StandardKilopascals;
+
+        // The method's rate, and with it the thermometer's lag, may depend on the flash point: without any lag it is near enough for that.
+        var still = FlashCelsius(specimen, standard, VapourSpace.Of(options.Method));
+        var bare = options with { Specimen = specimen, FlashCelsius = still, FireCelsius = null };
+        if (bare.Aim.Check(bare.Method, MethodCatalog.All).Count > 0)
+        {
+            // What is wrong is told by the check of the options; no ramp can be had from them.
+            return bare;
+        }
+
+        var vapour = new VapourModel(bare);
         return bare with
         {
             FlashCelsius = vapour.FlashReadingCelsius(standard),
