@@ -34,6 +34,9 @@ internal sealed record VapourSpace
         KeptByPass = 0.85,
     };
 
+    /// <summary>The same in the small cup of a block: some 8 mm of gas, which fill in 4 s by diffusion alone (4 L²/(π² D) with 6e-6 m²/s, assumed).</summary>
+    public static readonly VapourSpace UnderLowLid = UnderLid with { StillLagSeconds = 4 };
+
     public required bool IsOpen { get; init; }
 
     /// <summary>Which part of the film's resistance lies beyond the flame; 1 where the flame stands in saturated vapour.</summary>
@@ -49,7 +52,7 @@ internal sealed record VapourSpace
     public required double KeptByPass { get; init; }
 
     /// <summary>The space over the cup of a method.</summary>
-    public static VapourSpace Of(MethodDefinition method) => method.Cup == CupKind.Closed ? UnderLid : OpenFilm;
+    public static VapourSpace Of(MethodDefinition method) => method.Cup == CupKind.Open ? OpenFilm : method.Heating == HeatingKind.Block ? UnderLowLid : UnderLid;
 
     /// <summary>Mole fraction of vapour at the flame, from that at the surface.</summary>
     public double AtFlame(double atSurface) => IsOpen ? 1 - Math.Pow(1 - atSurface, FilmShare) : atSurface;
