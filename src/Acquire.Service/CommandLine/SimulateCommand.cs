@@ -12,8 +12,7 @@ internal sealed class SimulateCommand
 {
     private readonly Option<string> _method = new("--method") { Description = "Method id that the simulated tester follows.", Required = true };
     private readonly Option<string?> _methods = MethodsOption.Make();
-    private readonly Option<double> _flash = NumberOption.Required("--flash", "Flash point as the tester's thermometer reads it at 101.3 kPa, °C.");
-    private readonly Option<double?> _fire = NumberOption.Optional("--fire", "Fire point likewise, °C; left out, the specimen never burns on.");
+    private readonly SpecimenArgument _specimen = new();
     private readonly Option<double?> _expected = NumberOption.Optional("--expected-flash", "What the analyst expects, °C; left out, the flash point to the nearest degree.");
     private readonly Option<bool> _scouting = new("--scouting") { Description = "The analyst knows nothing: a scouting run from a cold start, which ends at the first flash." };
     private readonly Option<double?> _specification = NumberOption.Optional("--specification", "Flash or no flash: the specification to be tested, °C.");
@@ -26,6 +25,7 @@ internal sealed class SimulateCommand
     private readonly Option<bool> _hard = new("--hard") { Description = "A faint flash in a noisy detector." };
     private readonly AnalystOptions _analyst = new();
     private readonly Option<string?> _thermometer = new("--thermometer") { Description = ThermometerArgument.Description };
+    private readonly Option<double> _drift = NumberOption.WithDefault("--thermometer-drift", "How the thermometer's zero drifts from the start on, °C/h, -10 to 10.", 0);
     private readonly Option<string[]> _faults = new("--thermometer-fault") { Description = $"KIND:START:LENGTH, in seconds, such as stuck:600:90; may be given again. Kinds: {SimulatedFault.AllWords}.", DefaultValueFactory = _ => [] };
     private readonly Option<string?> _bench = new("--bench") { Description = BenchArgument.Description };
     private readonly Option<string[]> _benchFaults = new("--bench-fault") { Description = $"KIND:START:LENGTH, in seconds, such as draught:600:90; may be given again. Kinds: {BenchFault.AllWords}.", DefaultValueFactory = _ => [] };
@@ -40,8 +40,9 @@ internal sealed class SimulateCommand
 
     private Command ToCommand()
     {
-        var command = new Command("simulate", "Simulate a tester: write a trace, or speak over a serial line or MQTT.") { _method, _methods, _flash, _fire, _expected, _scouting, _specification, _fine, _pressure, _seed, _rate, _rows, _noFlame, _hard, _analyst.Guided, _analyst.Answer, _analyst.Reaction, _analyst.Mistakes, _thermometer, _faults, _bench, _benchFaults, _path, _serial, _mqtt, _tester, _speed };
+        var command = new Command("simulate", "Simulate a tester: write a trace, or speak over a serial line or MQTT.") { _method, _methods, _specimen.Flash, _specimen.Fire, _specimen.Specimen, _expected, _scouting, _specification, _fine, _pressure, _seed, _rate, _rows, _noFlame, _hard, _analyst.Guided, _analyst.Answer, _analyst.Reaction, _analyst.Mistakes, _thermometer, _drift, _faults, _bench, _benchFaults, _path, _serial, _mqtt, _tester, _speed };
         _driven.AddTo(command);
+        command.Add(SpecimensCommand.Build());
         command.SetAction(RunAsync);
         return command;
     }
@@ -64,11 +65,10 @@ internal sealed class SimulateCommand
             return Refuse(error, [.. problems, .. others, .. mistakes]);
         }
 
-        var options = new SimulatorOptions
+        var bare = new SimulatorOptions
         {
             Method = definition,
-            FlashCelsius = parsed.GetValue(_flash),
-            FireCelsius = parsed.GetValue(_fire),
+            FlashCelsius = double.NaN,
             ExpectedFlashCelsius = parsed.GetValue(_expected),
             Scouting = parsed.GetValue(_scouting),
             SpecificationCelsius = parsed.GetValue(_specification),
@@ -83,6 +83,11 @@ internal sealed class SimulateCommand
             Bench = bench,
             Scene = parsed.GetValue(_hard) ? DetectorScene.Hard : DetectorScene.Clear,
         };
+        if (!_specimen.TryFill(parsed, bare, out var options, out var none))
+        {
+            return Refuse(error, none);
+        }
+
         var target = new SimulationTarget(thermometer.Chain, bench.Channels, parsed.GetValue(_path), parsed.GetValue(_serial), parsed.GetValue(_mqtt), parsed.GetValue(_tester)!, parsed.GetValue(_speed));
         if (_driven.TryRead(parsed, options, out var driven, out var refused))
         {
@@ -99,6 +104,8 @@ internal sealed class SimulateCommand
         _ when error.Path.StartsWith("faults[", StringComparison.Ordinal) => error with { Path = "--tester-fault" + error.Path["faults".Length..] },
         "method" => error with { Path = "--method" },
         "flashCelsius" => error with { Path = "--flash" },
+        "specimen" => error with { Path = "--specimen" },
+        "thermometer.driftCelsiusPerHour" => error with { Path = "--thermometer-drift" },
         "fireCelsius" => error with { Path = "--fire" },
         "run" => error with { Path = "--driven" },
         "stationPressureKilopascals" => error with { Path = "--pressure-kpa" },
@@ -142,7 +149,7 @@ internal sealed class SimulateCommand
             }
         }
 
-        thermometer = new() { Chain = chain ?? ThermometerChain.Plain, Faults = faults };
+        thermometer = new() { Chain = chain ?? ThermometerChain.Plain, Faults = faults, DriftCelsiusPerHour = parsed.GetValue(_drift) };
         return errors.Count == 0;
     }
 
