@@ -92,7 +92,7 @@ internal sealed class ScriptWriter
     private RunScript Finish(double endSeconds)
     {
         var readings = thermometer.ToArray();
-        var pulses = ignition.Pulses.OrderBy(pulse => pulse.FromSeconds).ToArray();
+        var pulses = ignition.Pulses.Concat(Gusts.Draw(options, endSeconds)).OrderBy(pulse => pulse.FromSeconds).ToArray();
         var script = new RunScript(readings, pulses, Truth(endSeconds));
         return script with
         {

@@ -29,6 +29,7 @@ internal sealed class SimulateCommand
     private readonly Option<string[]> _faults = new("--thermometer-fault") { Description = $"KIND:START:LENGTH, in seconds, such as stuck:600:90; may be given again. Kinds: {SimulatedFault.AllWords}.", DefaultValueFactory = _ => [] };
     private readonly Option<string?> _bench = new("--bench") { Description = BenchArgument.Description };
     private readonly Option<string[]> _benchFaults = new("--bench-fault") { Description = $"KIND:START:LENGTH, in seconds, such as draught:600:90; may be given again. Kinds: {BenchFault.AllWords}.", DefaultValueFactory = _ => [] };
+    private readonly SceneArguments _scene = new();
     private readonly DrivenArguments _driven = new();
     private readonly Option<string?> _path = new("--out") { Description = "Trace file to write; its truth goes beside it." };
     private readonly Option<string?> _serial = new("--serial") { Description = "Serial port or pseudo-terminal to speak to instead: lines as in a trace, without its header." };
@@ -41,6 +42,7 @@ internal sealed class SimulateCommand
     private Command ToCommand()
     {
         var command = new Command("simulate", "Simulate a tester: write a trace, or speak over a serial line or MQTT.") { _method, _methods, _flash, _fire, _expected, _scouting, _specification, _fine, _pressure, _seed, _rate, _rows, _noFlame, _hard, _analyst.Guided, _analyst.Answer, _analyst.Reaction, _analyst.Mistakes, _thermometer, _faults, _bench, _benchFaults, _path, _serial, _mqtt, _tester, _speed };
+        _scene.AddTo(command);
         _driven.AddTo(command);
         command.SetAction(RunAsync);
         return command;
@@ -83,6 +85,12 @@ internal sealed class SimulateCommand
             Bench = bench,
             Scene = parsed.GetValue(_hard) ? DetectorScene.Hard : DetectorScene.Clear,
         };
+        options = _scene.Apply(parsed, options, out var unseen);
+        if (unseen.Count > 0)
+        {
+            return Refuse(error, unseen);
+        }
+
         var target = new SimulationTarget(thermometer.Chain, bench.Channels, parsed.GetValue(_path), parsed.GetValue(_serial), parsed.GetValue(_mqtt), parsed.GetValue(_tester)!, parsed.GetValue(_speed));
         if (_driven.TryRead(parsed, options, out var driven, out var refused))
         {
@@ -108,6 +116,10 @@ internal sealed class SimulateCommand
         _ when error.Path.StartsWith("thermometer.faults", StringComparison.Ordinal) => error with { Path = "--thermometer-fault" + error.Path["thermometer.faults".Length..] },
         _ when error.Path.StartsWith("bench.channels", StringComparison.Ordinal) => error with { Path = "--bench" },
         _ when error.Path.StartsWith("bench.faults", StringComparison.Ordinal) => error with { Path = "--bench-fault" + error.Path["bench.faults".Length..] },
+        "detector" => error with { Path = "--detector" },
+        "twoDetectors" => error with { Path = "--detectors" },
+        "humHertz" => error with { Path = "--hum-hertz" },
+        _ when error.Path.StartsWith("disturbances", StringComparison.Ordinal) => error with { Path = "--disturb" + error.Path["disturbances".Length..] },
         "analyst.answerSeconds" => error with { Path = "--answer" },
         "analyst.reactionSeconds" => error with { Path = "--reaction" },
         _ when error.Path.StartsWith("analyst.mistakes", StringComparison.Ordinal) => error with { Path = "--mistake" + error.Path["analyst.mistakes".Length..] },
