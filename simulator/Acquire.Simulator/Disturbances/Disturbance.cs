@@ -15,6 +15,9 @@ public sealed record Disturbance(DisturbanceKind Kind, double? Strength = null, 
     /// <summary>How a disturbance is written.</summary>
     public const string Form = "KIND[:STRENGTH[:START[:LENGTH]]]";
 
+    // Well into the heating of most runs.
+    private const double SuddenSeconds = 600;
+
     /// <summary>What there is to know about the kind.</summary>
     [JsonIgnore]
     public DisturbanceFacts Facts => DisturbanceFacts.Of(Kind);
@@ -24,7 +27,7 @@ public sealed record Disturbance(DisturbanceKind Kind, double? Strength = null, 
     public double StrengthOrUsual => Strength ?? Facts.Usual;
 
     /// <summary>The first moment, s.</summary>
-    internal double From => StartSeconds ?? 0;
+    internal double From => StartSeconds ?? (Kind is DisturbanceKind.SensorBreak or DisturbanceKind.ClockJump ? SuddenSeconds : 0);
 
     /// <summary>The end, s; positive infinity for the rest of the record.</summary>
     internal double To => LengthSeconds is { } length ? From + length : double.PositiveInfinity;

@@ -11,6 +11,9 @@ namespace Acquire.Simulator;
 /// <param name="Origin">Where the usual strength comes from.</param>
 public sealed record DisturbanceFacts(DisturbanceKind Kind, string Word, string What, string Strength, double Usual, double Least, double Most, string Origin)
 {
+    /// <summary>Whether a start and a length mean anything to it.</summary>
+    public bool IsTimed { get; init; } = true;
+
     private const string Scene = "noise model that the detection was designed with; assumed";
 
     /// <summary>All kinds, in the order of their enum.</summary>
@@ -25,6 +28,17 @@ public sealed record DisturbanceFacts(DisturbanceKind Kind, string Word, string 
         new(DisturbanceKind.LateFlash, "late-flash", "the vapour lights only after the test flame has left", "delay after the flame left, ms", 300, 0, 2000, "assumed"),
         new(DisturbanceKind.DoubleFlash, "double-flash", "each flash is followed by another, 0.5 to 1 times as high", "delay after the first, ms", 300, 160, 1500, "assumed"),
         new(DisturbanceKind.FastHalo, "fast-halo", "the halo is brief: usually 0.15 to 0.3 s wide at half height", "how many times briefer", 2.67, 1, 5, "assumed: as brief as a flash"),
+        new(DisturbanceKind.Foam, "foam", "foam breaks: slow bumps of 2 to 6 sigma, one in 5 s, and at each pass up to 6 % less vapour, by chance", "multiple of these", 1, 0.1, 5, "assumed"),
+        new(DisturbanceKind.WaterPopping, "water-popping", "above 100 °C drops of water turn to steam, one in 5 s: bursts of 20 to 60 ms and 8 to 40 sigma, and the oil is cooled by 0.1 to 0.6 °C", "multiple of how often", 1, 0.1, 10, "assumed; a drop of 0.01 to 0.04 g takes its heat of evaporation from the oil"),
+        new(DisturbanceKind.HeaterOvershoot, "heater-overshoot", "from 24 to 6 °C below the expected flash point the tester heats too fast", "multiple of the method's rate", 1.6, 1.05, 3, "assumed") { IsTimed = false },
+        new(DisturbanceKind.StuckRelay, "stuck-relay", "the heater never gives less than this; usually from 20 °C below the expected flash point until half a minute after the run, when somebody pulls the plug", "share of its full power", 0.5, 0.1, 1, "assumed"),
+        new(DisturbanceKind.FlameOut, "flame-out", "the test flame is out: a pass lights nothing and shows nothing", "", 1, 1, 1, "no strength"),
+        new(DisturbanceKind.SelfIgnition, "self-ignition", "the specimen ignites between two passes, usually 4 s after the second that flashed, and burns until it is covered", "burning, s", 8, 0.5, 60, "assumed"),
+        new(DisturbanceKind.SensorBreak, "sensor-break", "the thermometer breaks, usually at 600 s: a signal is an open circuit, a tester that sends °C sends none any more", "", 1, 1, 1, "no strength"),
+        new(DisturbanceKind.Dropped, "dropped", "messages of 0.02 to 0.4 s are lost", "share of the time, %", 2, 0.1, 90, "assumed"),
+        new(DisturbanceKind.Duplicated, "duplicated", "messages of 0.02 to 0.4 s come twice", "share of the time, %", 2, 0.1, 90, "assumed"),
+        new(DisturbanceKind.Reordered, "reordered", "halves of a stretch of 0.04 to 0.4 s come in the wrong order", "share of the time, %", 2, 0.1, 90, "assumed"),
+        new(DisturbanceKind.ClockJump, "clock-jump", "the tester's clock jumps, usually at 600 s, and after a length back again", "jump, s; negative: back", 30, -3600, 3600, "assumed"),
     ];
 
     /// <summary>The kinds as words.</summary>

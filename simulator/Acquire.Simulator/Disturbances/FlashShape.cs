@@ -6,6 +6,9 @@ internal sealed class FlashShape(SimulatorOptions options)
     // How much of its delay a late flash comes sooner or later.
     private const double DelayScatter = 0.15;
 
+    /// <summary>Which flashes were changed, and when they began.</summary>
+    public List<DisturbanceEvent> Events { get; } = [];
+
     private readonly SimulatorRandom random = new(options.Seed, RandomPurpose.SecondFlashes);
 
     /// <summary>The first moment of a flash, s.</summary>
@@ -21,26 +24,44 @@ internal sealed class FlashShape(SimulatorOptions options)
 
         // The number that was drawn for the usual place says how much sooner or later this one is: no other number is needed.
         var share = (usualSeconds - middleSeconds) / (endSeconds - middleSeconds);
-        return endSeconds + (late.StrengthOrUsual / 1000 * (1 + (DelayScatter * share)));
+        var onset = endSeconds + (late.StrengthOrUsual / 1000 * (1 + (DelayScatter * share)));
+        Events.Add(new(DisturbanceKind.LateFlash, onset));
+        return onset;
     }
 
     /// <summary>The flash as it shows, and what follows it.</summary>
     /// <param name="onsetSeconds">Its first moment, s.</param>
     /// <param name="usualSigmas">Its usual height with its scatter, sigma.</param>
-    public IEnumerable<FlashPulse> Shown(double onsetSeconds, double usualSigmas)
+    public IReadOnlyList<FlashPulse> Shown(double onsetSeconds, double usualSigmas)
     {
         var scene = options.Scene;
         var weak = options.Disturbances.At(DisturbanceKind.WeakFlash, onsetSeconds);
         var sigmas = weak is null ? usualSigmas : usualSigmas / scene.FlashSigma * weak.StrengthOrUsual;
-        yield return new FlashPulse(onsetSeconds, sigmas, scene.FlashTailSeconds);
+        var shown = new List<FlashPulse> { new(onsetSeconds, sigmas, scene.FlashTailSeconds) };
+        if (weak is not null)
+        {
+            Events.Add(new(DisturbanceKind.WeakFlash, onsetSeconds));
+        }
+
         if (options.Disturbances.At(DisturbanceKind.DoubleFlash, onsetSeconds) is { } twice)
         {
-            yield return new FlashPulse(onsetSeconds + (twice.StrengthOrUsual / 1000), sigmas * random.Between(0.5, 1), scene.FlashTailSeconds);
+            var again = onsetSeconds + (twice.StrengthOrUsual / 1000);
+            Events.Add(new(DisturbanceKind.DoubleFlash, again));
+            shown.Add(new(again, sigmas * random.Between(0.5, 1), scene.FlashTailSeconds));
         }
+
+        return shown;
     }
 
     /// <summary>Width of a halo at half height, s.</summary>
-    public double HaloWidth(double usualSeconds, double seconds) => options.Disturbances.At(DisturbanceKind.FastHalo, seconds) is { } fast
-        ? usualSeconds / fast.StrengthOrUsual
-        : usualSeconds;
+    public double HaloWidth(double usualSeconds, double seconds)
+    {
+        if (options.Disturbances.At(DisturbanceKind.FastHalo, seconds) is not { } fast)
+        {
+            return usualSeconds;
+        }
+
+        Events.Add(new(DisturbanceKind.FastHalo, seconds));
+        return usualSeconds / fast.StrengthOrUsual;
+    }
 }

@@ -151,4 +151,16 @@ internal enum RandomPurpose
 
     /// <summary>How high the second of two flashes is.</summary>
     SecondFlashes = 45,
+
+    /// <summary>Breaking foam.</summary>
+    Foam = 46,
+
+    /// <summary>Drops of water under hot oil.</summary>
+    Water = 47,
+
+    /// <summary>Flicker of a specimen that ignited by itself.</summary>
+    SelfIgnition = 48,
+
+    /// <summary>Which messages are lost, doubled or exchanged.</summary>
+    Messages = 49,
 }

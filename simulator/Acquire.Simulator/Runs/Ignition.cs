@@ -7,6 +7,9 @@ internal sealed class Ignition(SimulatorOptions options, SimulatorRandom random)
     private readonly DetectorScene scene = options.Scene;
     private readonly FlashShape shape = new(options);
 
+    /// <summary>Which flashes and halos were disturbed.</summary>
+    public IReadOnlyList<DisturbanceEvent> Events => shape.Events;
+
     public List<Pulse> Pulses { get; } = [];
 
     public List<SimulatedApplication> Applications { get; } = [];
@@ -48,6 +51,16 @@ internal sealed class Ignition(SimulatorOptions options, SimulatorRandom random)
         }
 
         Applications.Add(new(pass.Number, pass.StartSeconds, 0, pass.DurationSeconds, pass.FromLeft, Math.Round(ratio, 5), Math.Round(halo, 5), flashed, burned));
+    }
+
+    /// <summary>The specimen ignites with no test flame over the cup, and burns until it is covered.</summary>
+    /// <param name="seconds">When, s.</param>
+    /// <param name="burned">How long it burns, s.</param>
+    /// <param name="flicker">How it flickers.</param>
+    public void IgniteByItself(double seconds, double burned, IReadOnlyList<Wave> flicker)
+    {
+        BurnsUntilSeconds = seconds + burned;
+        Pulses.Add(new BurnPulse(seconds, BurnsUntilSeconds, scene.BurnSigma, flicker));
     }
 
     private void ShowPass(FlamePass pass, double halo)

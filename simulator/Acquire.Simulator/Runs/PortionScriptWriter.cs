@@ -49,7 +49,7 @@ internal sealed class PortionScriptWriter
         _ = PortionSearch.Run(options, Test);
         var offSeconds = Now;
         Pass(options.CoolingSeconds);
-        return new([.. thermometer], [.. pulses.Concat(Gusts.Draw(options, Now)).OrderBy(pulse => pulse.FromSeconds)], Truth(offSeconds)) { Entries = entries };
+        return new([.. thermometer], [.. pulses.Concat(Gusts.Draw(options, Now)).OrderBy(pulse => pulse.FromSeconds)], Truth(offSeconds)) { Entries = entries, Events = shape.Events };
     }
 
     private bool Test(double celsius)

@@ -71,8 +71,9 @@ internal static class SimulatorOptionRanges
         }
 
         Within(errors, "humHertz", o.HumHertz ?? 50, 0.01, 500);
-        errors.AddRange(DisturbanceRanges.Check(o));
-        Excursion(errors, o.Excursion);
+        var wrongDisturbances = DisturbanceRanges.Check(o).ToArray();
+        errors.AddRange(wrongDisturbances);
+        Excursion(errors, wrongDisturbances.Length > 0 ? o.Excursion : DisturbedOptions.Of(o).Excursion);
         Scene(errors, o.Scene);
         return errors;
     }
