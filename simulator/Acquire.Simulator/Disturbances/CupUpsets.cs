@@ -9,6 +9,9 @@ internal sealed class CupUpsets(SimulatorOptions options)
     // Where no time is given: so long after the second pass that flashed, before the next one in every method.
     private const double IgnitesAfterPassSeconds = 4;
 
+    // A person who sees no flash, or no fire, does not heat on for ever.
+    private const double GivenUpAboveCelsius = 40;
+
     private readonly Disturbance[] relays = options.Disturbances.Of(DisturbanceKind.StuckRelay);
     private readonly Disturbance? ignition = options.Disturbances.Of(DisturbanceKind.SelfIgnition).FirstOrDefault();
     private readonly WaterPopping water = new(options);
@@ -48,6 +51,10 @@ internal sealed class CupUpsets(SimulatorOptions options)
 
         return Math.Max(toldWatts, share * Apparatus.HeaterWatts);
     }
+
+    /// <summary>Whether a person gives up at a reading: far above where flash and fire should have been.</summary>
+    public bool IsGivenUp(double readCelsius) => options.Disturbances.Count > 0
+        && readCelsius > Math.Max(options.Expected, Math.Max(options.FlashCelsius, options.FireCelsius ?? 0)) + GivenUpAboveCelsius;
 
     /// <summary>What steam takes from the oil, W.</summary>
     public double SteamWatts(double seconds, double oilCelsius) => water.Watts(seconds, oilCelsius);

@@ -21,14 +21,21 @@ internal sealed class MessageDisturbance(SimulatorOptions options, double endSec
         return sent;
     }
 
-    private ReadingRow Stamped(ReadingRow row)
+    /// <summary>How far the tester's clock is off at a moment, s.</summary>
+    public double JumpAt(double seconds)
     {
         var jump = 0.0;
         foreach (var one in jumps)
         {
-            jump += one.IsAt(row.AtSeconds) ? one.StrengthOrUsual : 0;
+            jump += one.IsAt(seconds) ? one.StrengthOrUsual : 0;
         }
 
+        return jump;
+    }
+
+    private ReadingRow Stamped(ReadingRow row)
+    {
+        var jump = JumpAt(row.AtSeconds);
         return jump == 0 ? row : row with { AtSeconds = Math.Round(row.AtSeconds + jump, 4) };
     }
 

@@ -90,6 +90,7 @@ internal sealed class ScriptWriter
         var flashes = ignition.Applications.Count(application => application.Flashed);
         return (noFireToCome && flashes > flame.PassesAfterFlash && seconds >= flame.Current!.EndSeconds + 2)
             || flame.IsDone
+            || upsets.IsGivenUp(heat.ThermometerCelsius)
             || seconds - options.LeadInSeconds > LongestHeatingSeconds
             || heat.ThermometerCelsius > HottestCelsius;
     }

@@ -44,6 +44,10 @@ public sealed class SimulatedRun : IEnumerable<ReadingRow>
     /// <param name="seconds">The moment, s on the rows' own axis.</param>
     public double JunctionAt(double seconds) => new ReferenceJunction(disturbed, script.Truth).CelsiusAt(seconds);
 
+    /// <summary>What the tester's clock says at a moment, s: another time only where a disturbance made it jump.</summary>
+    /// <param name="seconds">The moment, s on the axis of the truth.</param>
+    public double StampOf(double seconds) => seconds + new MessageDisturbance(Options, 0).JumpAt(seconds);
+
     /// <summary>The rows as they arrive, from 0 s to the end of the record: in order of time unless a disturbance of the messages or the clock was asked for.</summary>
     public IEnumerator<ReadingRow> GetEnumerator() => Sendings().Select(sending => sending.Row).GetEnumerator();
 

@@ -103,6 +103,10 @@ public sealed record SimulatorOptions
     [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
     public double? HumHertz { get; init; }
 
+    /// <summary>Name of the <see cref="Acquire.Simulator.Situation"/> that the run was made for; null for none. It decides nothing.</summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public string? Situation { get; init; }
+
     /// <summary>What the tester tells of its bench, and what goes wrong there.</summary>
     public SimulatedBench Bench { get; init; } = SimulatedBench.Silent;
 
