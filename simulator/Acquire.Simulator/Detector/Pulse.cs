@@ -86,13 +86,17 @@ internal sealed class BurnPulse(double onsetSeconds, double endSeconds, double s
     }
 }
 
-/// <summary>A draught that makes the test flame flicker for a while.</summary>
-internal sealed class DraughtPulse(double fromSeconds, double toSeconds, double sigmas, IReadOnlyList<Wave> flicker) : Pulse(fromSeconds, toSeconds)
+/// <summary>A draught that makes the test flame flicker for a while; it may take its time to come and to go.</summary>
+internal sealed class DraughtPulse(double fromSeconds, double toSeconds, double sigmas, IReadOnlyList<Wave> flicker, double easeSeconds = 0) : Pulse(fromSeconds, toSeconds)
 {
     /// <summary>The same to a detector that sees a share of it.</summary>
-    public DraughtPulse Weaker(double share) => new(FromSeconds, ToSeconds, share * sigmas, flicker);
+    public DraughtPulse Weaker(double share) => new(FromSeconds, ToSeconds, share * sigmas, flicker, easeSeconds);
 
-    public override double At(double seconds) => sigmas * flicker.Sum(seconds);
+    public override double At(double seconds)
+    {
+        var full = sigmas * flicker.Sum(seconds);
+        return easeSeconds == 0 ? full : full * Math.Clamp(Math.Min(seconds - FromSeconds, ToSeconds - seconds) / easeSeconds, 0, 1);
+    }
 }
 
 /// <summary>One slow oscillation.</summary>
