@@ -10,7 +10,8 @@ namespace Acquire.Service.CommandLine;
 /// <summary>`acquire simulate`: makes a simulated run as a trace, with its truth beside it.</summary>
 internal sealed class SimulateCommand
 {
-    private readonly Option<string> _method = new("--method") { Description = "Method id that the simulated tester follows.", Required = true };
+    private readonly SituationArgument _situation = new();
+    private readonly Option<string?> _method = new("--method") { Description = "Method id that the simulated tester follows. Required without --situation." };
     private readonly Option<string?> _methods = MethodsOption.Make();
     private readonly SpecimenArgument _specimen = new();
     private readonly Option<double?> _expected = NumberOption.Optional("--expected-flash", "What the analyst expects, °C; left out, the flash point to the nearest degree.");
@@ -29,6 +30,7 @@ internal sealed class SimulateCommand
     private readonly Option<string[]> _faults = new("--thermometer-fault") { Description = $"KIND:START:LENGTH, in seconds, such as stuck:600:90; may be given again. Kinds: {SimulatedFault.AllWords}.", DefaultValueFactory = _ => [] };
     private readonly Option<string?> _bench = new("--bench") { Description = BenchArgument.Description };
     private readonly Option<string[]> _benchFaults = new("--bench-fault") { Description = $"KIND:START:LENGTH, in seconds, such as draught:600:90; may be given again. Kinds: {BenchFault.AllWords}.", DefaultValueFactory = _ => [] };
+    private readonly SceneArguments _scene = new();
     private readonly DrivenArguments _driven = new();
     private readonly Option<string?> _path = new("--out") { Description = "Trace file to write; its truth goes beside it." };
     private readonly Option<string?> _serial = new("--serial") { Description = "Serial port or pseudo-terminal to speak to instead: lines as in a trace, without its header." };
@@ -41,6 +43,8 @@ internal sealed class SimulateCommand
     private Command ToCommand()
     {
         var command = new Command("simulate", "Simulate a tester: write a trace, or speak over a serial line or MQTT.") { _method, _methods, _specimen.Flash, _specimen.Fire, _specimen.Specimen, _expected, _scouting, _specification, _fine, _pressure, _seed, _rate, _rows, _noFlame, _hard, _analyst.Guided, _analyst.Answer, _analyst.Reaction, _analyst.Mistakes, _thermometer, _drift, _faults, _bench, _benchFaults, _path, _serial, _mqtt, _tester, _speed };
+        _situation.AddTo(command);
+        _scene.AddTo(command);
         _driven.AddTo(command);
         command.Add(SpecimensCommand.Build());
         command.SetAction(RunAsync);
@@ -53,6 +57,16 @@ internal sealed class SimulateCommand
         if (!MethodsOption.TryRead(parsed.GetValue(_methods), out var methods, out var broken))
         {
             return Refuse(error, broken);
+        }
+
+        if (_situation.IsGiven(parsed))
+        {
+            return await RunSituationAsync(parsed, error, cancellationToken).ConfigureAwait(false);
+        }
+
+        if (parsed.GetValue(_method) is null)
+        {
+            return Refuse(error, [new(_method.Name, "is required, unless --situation is given"), .. _specimen.Missing(parsed)]);
         }
 
         if (!methods.TryFind(parsed.GetValue(_method)!, out var definition))
@@ -83,12 +97,18 @@ internal sealed class SimulateCommand
             Bench = bench,
             Scene = parsed.GetValue(_hard) ? DetectorScene.Hard : DetectorScene.Clear,
         };
-        if (!_specimen.TryFill(parsed, bare, out var options, out var none))
+        if (!_specimen.TryFill(parsed, bare, out var filled, out var none))
         {
             return Refuse(error, none);
         }
 
-        var target = new SimulationTarget(thermometer.Chain, bench.Channels, parsed.GetValue(_path), parsed.GetValue(_serial), parsed.GetValue(_mqtt), parsed.GetValue(_tester)!, parsed.GetValue(_speed));
+        var options = _scene.Apply(parsed, filled, out var unseen);
+        if (unseen.Count > 0)
+        {
+            return Refuse(error, unseen);
+        }
+
+        var target = Target(parsed, options);
         if (_driven.TryRead(parsed, options, out var driven, out var refused))
         {
             return await DrivenSimulation.RunAsync(driven, target, AsOption, parsed.InvocationConfiguration.Output, error, cancellationToken).ConfigureAwait(false);
@@ -96,6 +116,29 @@ internal sealed class SimulateCommand
 
         return refused.Count > 0 ? Refuse(error, refused) : await RunAsync(options, target, parsed.InvocationConfiguration.Output, error, cancellationToken).ConfigureAwait(false);
     }
+
+    private async Task<int> RunSituationAsync(ParseResult parsed, TextWriter error, CancellationToken cancellationToken)
+    {
+        var output = parsed.InvocationConfiguration.Output;
+        var clean = SituationCatalog.All[0].Options(parsed.GetValue(_seed));
+        var given = _scene.Apply(parsed, clean with { Disturbances = [], StationPressureKilopascals = parsed.GetValue(_pressure), RowsPerSecond = parsed.GetValue(_rows) }, out var unseen);
+        var options = _situation.Apply(parsed, given, out var refused, out var situation);
+        if (unseen.Count > 0 || options is null)
+        {
+            return Refuse(error, [.. refused, .. unseen]);
+        }
+
+        var code = await RunAsync(options, Target(parsed, options), output, error, cancellationToken).ConfigureAwait(false);
+        if (code == ExitCode.Done)
+        {
+            error.WriteLine($"Situation {situation!.Name}: {situation.Happens} Acquire should conclude: {situation.Expected}.");
+        }
+
+        return code;
+    }
+
+    private SimulationTarget Target(ParseResult parsed, SimulatorOptions options) =>
+        new(options.Thermometer.Chain, options.Bench.Channels, parsed.GetValue(_path), parsed.GetValue(_serial), parsed.GetValue(_mqtt), parsed.GetValue(_tester)!, parsed.GetValue(_speed));
 
     // The simulator names its own options; a person gave flags.
     internal static InputError AsOption(InputError error) => error.Path switch
@@ -115,6 +158,10 @@ internal sealed class SimulateCommand
         _ when error.Path.StartsWith("thermometer.faults", StringComparison.Ordinal) => error with { Path = "--thermometer-fault" + error.Path["thermometer.faults".Length..] },
         _ when error.Path.StartsWith("bench.channels", StringComparison.Ordinal) => error with { Path = "--bench" },
         _ when error.Path.StartsWith("bench.faults", StringComparison.Ordinal) => error with { Path = "--bench-fault" + error.Path["bench.faults".Length..] },
+        "detector" => error with { Path = "--detector" },
+        "twoDetectors" => error with { Path = "--detectors" },
+        "humHertz" => error with { Path = "--hum-hertz" },
+        _ when error.Path.StartsWith("disturbances", StringComparison.Ordinal) => error with { Path = "--disturb" + error.Path["disturbances".Length..] },
         "analyst.answerSeconds" => error with { Path = "--answer" },
         "analyst.reactionSeconds" => error with { Path = "--reaction" },
         _ when error.Path.StartsWith("analyst.mistakes", StringComparison.Ordinal) => error with { Path = "--mistake" + error.Path["analyst.mistakes".Length..] },
