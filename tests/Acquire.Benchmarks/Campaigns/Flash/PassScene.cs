@@ -6,7 +6,7 @@ internal readonly record struct ScenePass(double Start, double End, double Halo)
 /// <summary>A sequence of passes as one or two detectors see them, with the truth.</summary>
 internal sealed class PassScene
 {
-    private const double LeadSeconds = 20, PassSeconds = 1, TailSeconds = 3;
+    private const double DriftSeconds = 10, LeadSeconds = 20, PassSeconds = 1, TailSeconds = 3;
     private const double Fwhm = 2.772588722239781; // 4 ln 2
 
     public required double[] Times { get; init; }
@@ -154,11 +154,13 @@ internal sealed class PassScene
         var (white, coloured) = (Math.Sqrt(options.WhiteShare), Math.Sqrt(1 - options.WhiteShare));
         var memory = random.Normal();
         var drift = 0.0;
+        var rate = options.DriftSigma * random.Normal();
         var phase = random.Between(0, 2 * Math.PI);
         for (var i = 0; i < target.Length; i++)
         {
             memory = (keep * memory) + (fresh * random.Normal());
-            drift += (options.DriftSigma * Math.Sqrt(spacing) * random.Normal()) - (drift * spacing / 60);
+            rate += (-rate * spacing / DriftSeconds) + (options.DriftSigma * Math.Sqrt(2 * spacing / DriftSeconds) * random.Normal());
+            drift += (rate - (drift / 60)) * spacing;
             var hum = options.HumSigma * Math.Sin((2 * Math.PI * options.HumHertz * times[i]) + phase);
             var spike = random.Unit() < options.SpikesPerSecond * spacing ? random.Between(10, 40) : 0;
             target[i] += (white * random.Normal()) + (coloured * memory) + drift + hum + spike;
