@@ -16,10 +16,8 @@ public sealed class DetectorWatch
     private const double RelearnFreelySeconds = 1;
     private const double RelearnEverySeconds = 2;
     private const double RelearnSeconds = 3;
-    private const double StrayRestSeconds = 20;
     private const double LongestStirSeconds = 3;
     private const double RestSeconds = 0.5;
-    private const double UnsolicitedSeconds = 0.3;
 
     [JsonInclude]
     private DetectorHistory _history = new();
@@ -51,7 +49,7 @@ public sealed class DetectorWatch
     private double _level = double.NaN;
 
     [JsonInclude]
-    private double _straySince = double.NaN;
+    private StrayWatch _stray = new();
 
     [JsonInclude]
     private double _before = double.NaN;
@@ -288,7 +286,7 @@ public sealed class DetectorWatch
         }
         else
         {
-            StrayFlame(seconds, height, StrayThreshold(smooth), events);
+            _stray.Add(seconds, height, StrayThreshold(smooth), Memory.Count > 0 || SinglePasses, events);
         }
     }
 
@@ -311,35 +309,6 @@ public sealed class DetectorWatch
         {
             _open = new OpenPass { Start = _stirSince - IdleNoise.SmoothSeconds, FlameSeen = false, LastStir = seconds };
             Burn = NewBurn(_open.Start);
-            _stirSince = double.NaN;
-        }
-    }
-
-    private void StrayFlame(double seconds, double height, double threshold, List<WatchEvent> events)
-    {
-        if (!double.IsNaN(_straySince))
-        {
-            if (height < threshold / 2 || seconds - _straySince > StrayRestSeconds)
-            {
-                _straySince = double.NaN;
-                events.Add(new WatchEvent.StrayEnded());
-            }
-
-            return;
-        }
-
-        if (height <= threshold || (Memory.Count == 0 && !SinglePasses))
-        {
-            _stirSince = double.NaN;
-        }
-        else if (double.IsNaN(_stirSince))
-        {
-            _stirSince = seconds;
-        }
-        else if (seconds - _stirSince >= UnsolicitedSeconds)
-        {
-            _straySince = seconds;
-            events.Add(new WatchEvent.Stray(_stirSince));
             _stirSince = double.NaN;
         }
     }
