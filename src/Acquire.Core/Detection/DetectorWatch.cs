@@ -19,6 +19,7 @@ public sealed class DetectorWatch
     private const double LongestStirSeconds = 3;
     private const double RestSeconds = 0.5;
 
+
     [JsonInclude]
     private DetectorHistory _history = new();
 
@@ -92,6 +93,9 @@ public sealed class DetectorWatch
     /// <summary>Whether a pass is being looked at.</summary>
     public bool Looking => _open is not null;
 
+    /// <summary>Whether an ignition without a flame over the cup stands.</summary>
+    public bool StrayStands => _stray.Stands;
+
     /// <summary>Quiet detector as last learnt; null before there was enough of it.</summary>
     public IdleNoise? Noise => _noise;
 
@@ -110,7 +114,12 @@ public sealed class DetectorWatch
             return;
         }
 
-        LearnIdle(seconds, every: 0);
+        _stray.FlameCame(seconds, events);
+        if (!_stray.Stands)
+        {
+            LearnIdle(seconds, every: 0);
+        }
+
         _open = new OpenPass { Start = seconds, FlameSeen = true };
         Burn = NewBurn(seconds);
     }
@@ -141,25 +150,48 @@ public sealed class DetectorWatch
     /// <summary>Takes in a reading.</summary>
     /// <param name="seconds">Time, s; later than the one before.</param>
     /// <param name="value">Detector's unit; finite.</param>
-    /// <param name="freely">Look at any stir as a pass, because no flame signal tells.</param>
-    /// <param name="sustainedSeconds">The method's seconds for a fire point.</param>
+    /// <param name="ask">What the run says.</param>
     /// <param name="events">Receives what was seen.</param>
-    internal void Add(double seconds, double value, bool freely, double sustainedSeconds, List<WatchEvent> events)
+    internal void Add(double seconds, double value, in WatchAsk ask, List<WatchEvent> events)
     {
         _history.Add(seconds, value);
         var clean = Clean(value);
-        FollowBurn(seconds, clean, sustainedSeconds, events);
+        FollowBurn(seconds, clean, ask.SustainedSeconds, events);
         if (_open is not null)
         {
-            FollowPass(seconds, clean, sustainedSeconds, events);
+            FollowPass(seconds, clean, ask.SustainedSeconds, events);
         }
         else if (Burn is null)
         {
-            Stir(seconds, clean, freely, events);
-            if (_open is null)
-            {
-                LearnIdle(seconds, freely ? RelearnFreelySeconds : RelearnEverySeconds);
-            }
+            Stir(seconds, clean, ask.Freely);
+            Rest(seconds, value, ask, events);
+        }
+    }
+
+    /// <summary>Takes in a reading of a run that a person judges: only an ignition that lasts longer than any pass is looked for.</summary>
+    internal void AddUnjudged(double seconds, double value, in WatchAsk ask, List<WatchEvent> events)
+    {
+        _history.Add(seconds, value);
+        Clean(value);
+        Rest(seconds, value, ask, events);
+    }
+
+    private void Rest(double seconds, double value, in WatchAsk ask, List<WatchEvent> events)
+    {
+        if (_open is not null)
+        {
+            return;
+        }
+
+        if (_noise is { } noise && _stray.Add(seconds, value))
+        {
+            var limits = StrayLimits.Of(Math.Max(Math.Max(noise.Smooth, noise.White), HalfCount), _highest - _lowest, Memory, ask);
+            _stray.Look(limits, events);
+        }
+
+        if (!_stray.Stands)
+        {
+            LearnIdle(seconds, ask.Freely ? RelearnFreelySeconds : RelearnEverySeconds);
         }
     }
 
@@ -224,11 +256,11 @@ public sealed class DetectorWatch
         _flashed |= verdict.Flash;
         if (verdict.Flash)
         {
-            Burn?.Ignite(verdict.OnsetSeconds);
+            Burn?.Ignite(verdict.OnsetSeconds, pass.End);
         }
         else
         {
-            Burn = null;
+            Unburn(seconds, verdict.Record.Linger, events);
             var real = pass.FlameSeen || (verdict.Record.Visible && verdict.Width >= 0.1);
             if (real && !_flashed && !(SinglePasses && verdict.Sight.Ambiguous))
             {
@@ -242,32 +274,39 @@ public sealed class DetectorWatch
 
     private void FollowBurn(double seconds, double value, double sustainedSeconds, List<WatchEvent> events)
     {
-        Burn?.Add(seconds, value);
+        Burn?.Add(seconds, value, _flameOverFireSince is not null);
         SettleBurn(seconds, sustainedSeconds, events);
     }
 
     private void SettleBurn(double seconds, double sustainedSeconds, List<WatchEvent> events)
     {
-        if (Burn is not { Ignited: true } burn)
+        if (Burn is not { } burn)
         {
             return;
         }
 
-        if (!burn.Sustained && burn.BurnedSeconds >= sustainedSeconds)
+        var isFlame = !BurnJudge.Asks(burn, seconds, sustainedSeconds) || BurnJudge.Look(burn, _history, NoiseOrGuess(seconds), seconds, sustainedSeconds, events);
+        if (burn.Ignited && (!isFlame || (burn.IsOut(seconds) && _open is null)))
         {
-            burn.Sustained = true;
-            events.Add(new WatchEvent.Sustained(seconds, burn.OnsetSeconds));
-        }
-
-        if (burn.IsOut(seconds) && _open is null)
-        {
-            events.Add(new WatchEvent.WentOut(burn.OnsetSeconds, burn.BurnedSeconds, burn.Sustained));
+            events.Add(new WatchEvent.WentOut(burn.OnsetSeconds, isFlame ? burn.BurnedSeconds : 0, burn.Sustained));
+            _stray.BurnEnded(seconds, burn.Told && isFlame ? burn.MeanHeight : 0, events);
             Burn = null;
             _busyUntil = seconds;
         }
     }
 
-    private void Stir(double seconds, double value, bool freely, List<WatchEvent> events)
+    private void Unburn(double seconds, double left, List<WatchEvent> events)
+    {
+        if (Burn is { Told: true })
+        {
+            events.Add(new WatchEvent.NotBurning());
+        }
+
+        Burn = null;
+        _stray.PassEnded(seconds, left);
+    }
+
+    private void Stir(double seconds, double value, bool freely)
     {
         // After a pass the quiet detector is learnt anew first; the next application is many seconds away.
         if (_noise is not { } noise || (_noiseAt < _busyUntil && seconds < _busyUntil + RelearnSeconds))
@@ -279,20 +318,11 @@ public sealed class DetectorWatch
         _level = double.IsNaN(_level) ? value : _level + (weight * (value - _level));
         var height = _level - noise.Baseline;
 
-        var smooth = Math.Max(noise.Smooth, HalfCount);
         if (freely)
         {
-            StirFreely(seconds, height, 5 * smooth);
-        }
-        else
-        {
-            _stray.Add(seconds, height, StrayThreshold(smooth), Memory.Count > 0 || SinglePasses, events);
+            StirFreely(seconds, height, 5 * Math.Max(noise.Smooth, HalfCount));
         }
     }
-
-    // Above any pass seen so far; where no pass could be seen, far above anything the idle detector does.
-    private double StrayThreshold(double smooth) =>
-        Memory.VisibleCount > 0 ? Math.Max(10 * smooth, 1.5 * Memory.Peak) : Math.Max(40 * smooth, 0.5 * (_highest - _lowest));
 
     private void StirFreely(double seconds, double height, double threshold)
     {
@@ -313,11 +343,7 @@ public sealed class DetectorWatch
         }
     }
 
-    private BurnTracker NewBurn(double seconds)
-    {
-        var noise = NoiseOrGuess(seconds);
-        return new BurnTracker(seconds, noise.Baseline, Math.Max(7 * noise.Smooth, 2 * Memory.Linger));
-    }
+    private BurnTracker NewBurn(double seconds) => BurnTracker.Begin(seconds, NoiseOrGuess(seconds), Memory);
 
     private void LearnIdle(double seconds, double every)
     {

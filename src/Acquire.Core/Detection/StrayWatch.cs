@@ -3,50 +3,289 @@ using System.Text.Json.Serialization;
 namespace Acquire.Core.Detection;
 
 /// <summary>Looks for an ignition while no test flame is over the cup.</summary>
-/// <remarks>Part of a run's snapshot; not thread-safe.</remarks>
+/// <remarks>
+/// A test on runs of short means: each must stand above the level at rest by a multiple of its scatter, and they must do so for
+/// long enough. What is single, double or a burst of some hundredths of a second is over before; a drift is followed. Part of a
+/// run's snapshot; not thread-safe.
+/// </remarks>
 public sealed class StrayWatch
 {
-    private const double RestSeconds = 20;
-    private const double UnsolicitedSeconds = 0.3;
+    /// <summary>How long a sudden rise has to keep about its height, s.</summary>
+    public const double KeptSeconds = 0.15;
+
+    // However it changes its height.
+    private const double StoodSeconds = 0.3;
+
+    // Longer than any pass of the flame.
+    private const double LongerThanPassSeconds = 3;
+
+    // From below half of the threshold to above it: what takes longer is a drift, unless it becomes three times as high.
+    private const double SuddenSeconds = 0.6;
+    private const double HighDrift = 3;
+
+    // A steady glow that lasts as long is a detector that has shifted; a flame flickers.
+    private const double ShiftSeconds = 20;
+    private const double FlickerScales = 2;
+    private const double FlickerShare = 0.04;
+
+    // What is followed of an error, in scales; what the flame's approach is kept above; how long a large scatter is remembered.
+    private const double FollowedScales = 2.5;
+    private const double AboveApproach = 1.5;
+    private const double ScatterMemorySeconds = 60;
+
+    // The flame on its way to the cup, before its signal comes, s.
+    private const double ApproachSeconds = 0.5;
+    private const double SettlingSeconds = 3;
+    private const double KnownAfterSeconds = 8;
+
+    // What burned once is looked for again at a share of its height.
+    private const double AgainScales = 5;
+    private const double AgainShare = 0.25;
 
     [JsonInclude]
-    private double _aboveSince = double.NaN;
+    private ShortMean _mean = new();
 
     [JsonInclude]
-    private double _straySince = double.NaN;
+    private RestLevel _rest = new();
 
-    /// <summary>Takes in a reading of the detector at rest.</summary>
-    /// <param name="seconds">Time, s; later than the one before.</param>
-    /// <param name="height">Smoothed height above the baseline, detector's unit.</param>
-    /// <param name="threshold">Height that an ignition has to exceed, detector's unit.</param>
-    /// <param name="armed">Whether enough is known of the detector to look.</param>
-    /// <param name="events">Receives what was seen.</param>
-    internal void Add(double seconds, double height, double threshold, bool armed, List<WatchEvent> events)
+    [JsonInclude]
+    private GlowStreak _sudden = new();
+
+    [JsonInclude]
+    private GlowStreak _lasting = new();
+
+    [JsonInclude]
+    private GlowStreak _sure = new();
+
+    [JsonInclude]
+    private double _at = double.NaN;
+
+    [JsonInclude]
+    private double _scale;
+
+    [JsonInclude]
+    private double _quietSeconds;
+
+    [JsonInclude]
+    private double _lowAt = double.NaN;
+
+    [JsonInclude]
+    private bool _rose;
+
+    [JsonInclude]
+    private double _before;
+
+    [JsonInclude]
+    private double _fellSince = double.NaN;
+
+    [JsonInclude]
+    private double _settlesUntil = double.NegativeInfinity;
+
+    [JsonInclude]
+    private double _allowance = double.NaN;
+
+    [JsonInclude]
+    private double _runUp;
+
+    [JsonInclude]
+    private double _approach;
+
+    [JsonInclude]
+    private double _burned = double.PositiveInfinity;
+
+    [JsonInclude]
+    private double _since = double.NaN;
+
+    [JsonInclude]
+    private double _threshold;
+
+    [JsonInclude]
+    private double _lastGlow;
+
+    [JsonInclude]
+    private bool _stated;
+
+    [JsonInclude]
+    private double _slow;
+
+    [JsonInclude]
+    private double _unrest;
+
+    /// <summary>Whether an ignition without a flame stands.</summary>
+    public bool Stands => !double.IsNaN(_since);
+
+    /// <summary>Takes in a reading of the detector while no pass and no burn is followed.</summary>
+    /// <returns>Whether <see cref="Look"/> is to be called: a short mean is complete.</returns>
+    internal bool Add(double seconds, double value) => _mean.Add(seconds, value);
+
+    /// <summary>The flame has come over the cup: what has just begun was its approach.</summary>
+    internal void FlameCame(double seconds, List<WatchEvent> events)
     {
-        if (!double.IsNaN(_straySince))
+        var approach = !Stands || seconds - _since < ApproachSeconds;
+        _approach = Math.Max(0.8 * _approach, approach ? _runUp - (2 * _scale) : 0);
+        Forget();
+        if (Stands && approach)
         {
-            if (height < threshold / 2 || seconds - _straySince > RestSeconds)
-            {
-                _straySince = double.NaN;
-                events.Add(new WatchEvent.StrayEnded());
-            }
+            End(events);
+        }
+    }
 
+    /// <summary>A pass without a flash is over.</summary>
+    /// <param name="seconds">Now, s.</param>
+    /// <param name="left">What it has left above the level before it, detector's unit: the detector is still coming down, and this much is no ignition.</param>
+    internal void PassEnded(double seconds, double left) => Settle(seconds, AboveApproach * Math.Max(0, left));
+
+    /// <summary>A burn went out: the level now is that of a dark cup, and what burns again will be about as bright.</summary>
+    /// <param name="seconds">Now, s.</param>
+    /// <param name="height">How high it burned, detector's unit; 0 where it was but a flash.</param>
+    /// <param name="events">Receives that an ignition without a flame, which became that burn, is over.</param>
+    internal void BurnEnded(double seconds, double height, List<WatchEvent> events)
+    {
+        Settle(seconds, double.PositiveInfinity);
+        _burned = height > 0 ? height : _burned;
+        if (Stands)
+        {
+            End(events);
+        }
+    }
+
+    /// <summary>Looks at the short mean that has just been completed.</summary>
+    internal void Look(in StrayLimits limits, List<WatchEvent> events)
+    {
+        var seconds = _mean.NewestSeconds;
+        var step = double.IsNaN(_at) ? 0 : seconds - _at;
+        _at = seconds;
+        if (double.IsNaN(_rest.Level))
+        {
+            _rest.Set(_mean.Value);
+        }
+
+        _rest.Drift(step);
+        Allow();
+        var height = _mean.Value - _rest.Level;
+        _scale = Math.Max(limits.Scale, _scale * Math.Exp(-step / ScatterMemorySeconds));
+        _runUp = Math.Max(Math.Min(height, _before), _runUp * Math.Exp(-step / ApproachSeconds));
+        _before = height;
+        _sure.Add(_mean.FirstSeconds, seconds, height, limits.Sure, _scale);
+        if (Stands)
+        {
+            Follow(seconds, step, height, events);
+        }
+        else
+        {
+            Search(seconds, step, height, limits, events);
+        }
+
+        if (Stands && !_stated && _sure.StoodSeconds >= StoodSeconds)
+        {
+            _stated = true;
+            events.Add(new WatchEvent.StrayLasted(_since));
+        }
+    }
+
+    private void Search(double seconds, double step, double height, in StrayLimits limits, List<WatchEvent> events)
+    {
+        var (sudden, lasting) = Thresholds(limits);
+        var low = Math.Min(sudden, lasting);
+        var stood = _sudden.Stands || _lasting.Stands;
+        _sudden.Add(_mean.FirstSeconds, seconds, height, sudden, _scale);
+        _lasting.Add(_mean.FirstSeconds, seconds, height, lasting, _scale);
+        _lowAt = height <= low / 2 ? seconds : _lowAt;
+        var stands = _sudden.Stands || _lasting.Stands;
+        _rose = stands && (stood ? _rose : seconds - _lowAt <= SuddenSeconds);
+
+        var kept = _sudden.KeptSeconds >= KeptSeconds - DetectorHistory.RoundingSeconds || _sudden.StoodSeconds >= StoodSeconds;
+        var known = _quietSeconds >= KnownAfterSeconds;
+        if (known && kept && (_rose || height > HighDrift * sudden))
+        {
+            Begin(_sudden.OnsetSeconds, seconds, sudden, events);
+        }
+        else if (known && _rose && _lasting.StoodSeconds >= LongerThanPassSeconds)
+        {
+            Begin(_lasting.OnsetSeconds, seconds, lasting, events);
+        }
+        else if (!_rose || !known)
+        {
+            _quietSeconds += Math.Min(step, 1);
+            _rest.Correct(step, height, FollowedScales * _scale, seconds < _settlesUntil);
+            Fallen(seconds, height);
+        }
+    }
+
+    // A scatter larger than now is remembered for a while: a draught comes again.
+    private (double Sudden, double Lasting) Thresholds(in StrayLimits limits)
+    {
+        var larger = limits.Scale > 0 ? _scale / limits.Scale : 1;
+        var again = Math.Max(AgainScales * _scale, AgainShare * _burned);
+        return (Math.Max(Math.Min(limits.Sudden * larger, again), AboveApproach * _approach), limits.Lasting * larger);
+    }
+
+    // A detector that stays well below is at rest there.
+    private void Fallen(double seconds, double height)
+    {
+        _fellSince = height < -5 * _scale ? (double.IsNaN(_fellSince) ? seconds : _fellSince) : double.NaN;
+        if (seconds - _fellSince >= 1)
+        {
+            _rest.Set(_mean.Value);
+            _fellSince = double.NaN;
+        }
+    }
+
+    private void Begin(double onset, double seconds, double threshold, List<WatchEvent> events)
+    {
+        (_since, _threshold, _lastGlow, _stated) = (onset, threshold, seconds, false);
+        (_slow, _unrest) = (_mean.Value - _rest.Level, 0);
+        events.Add(new WatchEvent.Stray(onset));
+    }
+
+    private void Follow(double seconds, double step, double height, List<WatchEvent> events)
+    {
+        _lastGlow = height > _threshold / 2 ? seconds : _lastGlow;
+        _slow += (1 - Math.Exp(-step / 0.3)) * (height - _slow);
+        _unrest += (1 - Math.Exp(-step / 3)) * (((height - _slow) * (height - _slow)) - _unrest);
+        if (seconds - _lastGlow > BurnTracker.FlickerSeconds)
+        {
+            Settle(seconds, double.PositiveInfinity);
+            End(events);
+        }
+        else if (seconds - _since > ShiftSeconds && Math.Sqrt(_unrest) < Math.Max(FlickerScales * _scale, FlickerShare * _slow))
+        {
+            _rest.Set(_mean.Value);
+            End(events);
+        }
+    }
+
+    private void End(List<WatchEvent> events)
+    {
+        _since = double.NaN;
+        Forget();
+        events.Add(new WatchEvent.StrayEnded());
+    }
+
+    private void Settle(double seconds, double allowance)
+    {
+        (_allowance, _settlesUntil) = (allowance, seconds + SettlingSeconds);
+        Forget();
+    }
+
+    private void Forget()
+    {
+        _sudden.Clear();
+        _lasting.Clear();
+        _sure.Clear();
+        _runUp = 0;
+    }
+
+    // What a pass leaves behind, and not more, is the level from which the detector comes to rest.
+    private void Allow()
+    {
+        if (double.IsNaN(_allowance))
+        {
             return;
         }
 
-        if (height <= threshold || !armed)
-        {
-            _aboveSince = double.NaN;
-        }
-        else if (double.IsNaN(_aboveSince))
-        {
-            _aboveSince = seconds;
-        }
-        else if (seconds - _aboveSince >= UnsolicitedSeconds)
-        {
-            _straySince = seconds;
-            events.Add(new WatchEvent.Stray(_aboveSince));
-            _aboveSince = double.NaN;
-        }
+        var above = _mean.Value - _rest.Level;
+        _rest.Raise(double.IsPositiveInfinity(_allowance) ? above : Math.Min(above, Math.Max(_allowance, FollowedScales * _scale)));
+        (_lowAt, _allowance) = (_mean.NewestSeconds, double.NaN);
     }
 }

@@ -129,10 +129,11 @@ public sealed class RecordRuleTests
     }
 
     [Theory]
-    [InlineData(1.5, 60, true)]
-    [InlineData(0.15, 60, false)]
-    [InlineData(1.5, 6, false)]
-    public void A_strong_and_lasting_glow_without_a_flame_is_doubtful_and_raises_an_alarm(double width, double height, bool told)
+    [InlineData(1.5, 60, true, true)]
+    [InlineData(0.15, 60, false, false)]
+    [InlineData(1.5, 6, false, true)]
+    [InlineData(1.5, 1.2, false, false)]
+    public void A_lasting_glow_without_a_flame_raises_an_alarm_and_a_strong_one_is_doubtful(double width, double height, bool told, bool alarmed)
     {
         var between = Usual.Make().Passes[5].Start + 9;
 
@@ -140,8 +141,8 @@ public sealed class RecordRuleTests
 
         Assert.True(judged.Codes.Contains(FindingCodes.IgnitionWithoutFlame) == told, judged.Story);
         Assert.True(judged.Result.Verdict == (told ? Verdict.Doubtful : Verdict.Valid), judged.Story);
-        Assert.Equal(told ? 1 : 0, judged.Outputs.OfType<AlarmRaised>().Count(alarm => alarm.Code == AlarmCodes.IgnitionWithoutFlame));
-        Assert.Equal(told ? 1 : 0, judged.Outputs.OfType<AlarmCleared>().Count(alarm => alarm.Code == AlarmCodes.IgnitionWithoutFlame));
+        Assert.Equal(alarmed ? 1 : 0, judged.Outputs.OfType<AlarmRaised>().Count(alarm => alarm.Code == AlarmCodes.IgnitionWithoutFlame));
+        Assert.Equal(alarmed ? 1 : 0, judged.Outputs.OfType<AlarmCleared>().Count(alarm => alarm.Code == AlarmCodes.IgnitionWithoutFlame));
     }
 
     [Fact]
