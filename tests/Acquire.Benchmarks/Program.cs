@@ -1,4 +1,14 @@
 using System.Reflection;
+using Acquire.Benchmarks.Campaigns;
 using BenchmarkDotNet.Running;
 
-BenchmarkSwitcher.FromAssembly(Assembly.GetExecutingAssembly()).Run(args);
+// A campaign by its name; else what BenchmarkDotNet is told.
+switch (args.FirstOrDefault())
+{
+    case "fire-report":
+        FireReport.Print(Console.Out, args.Skip(1));
+        break;
+    default:
+        BenchmarkSwitcher.FromAssembly(Assembly.GetExecutingAssembly()).Run(args);
+        break;
+}

@@ -15,9 +15,9 @@ internal static class BurnJudge
 
     /// <summary>Looks at the course.</summary>
     /// <returns>Whether it may still be a burn.</returns>
-    public static bool Look(BurnTracker burn, DetectorHistory history, IdleNoise noise, double seconds, double sustainedSeconds, List<WatchEvent> events)
+    public static bool Look(BurnTracker burn, DetectorHistory history, PassMemory memory, IdleNoise noise, double seconds, double sustainedSeconds, List<WatchEvent> events)
     {
-        var isFlame = !burn.Ignited || GlowCourse.IsFlame(history, burn, noise, seconds);
+        var isFlame = !burn.Ignited || GlowCourse.IsFlame(history, burn, memory, noise, seconds);
         if (!burn.Told)
         {
             burn.Told = isFlame;
@@ -29,6 +29,12 @@ internal static class BurnJudge
         }
 
         if (!burn.Ignited || burn.BurnedSeconds < sustainedSeconds)
+        {
+            return true;
+        }
+
+        burn.Began(GlowCourse.Onset(history, burn, memory, noise));
+        if (burn.BurnedSeconds < sustainedSeconds)
         {
             return true;
         }

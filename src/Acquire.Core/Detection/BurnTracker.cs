@@ -79,8 +79,7 @@ public sealed class BurnTracker
     /// <param name="clear">Glow above this is no pass, whoever looks, detector's unit; infinite where that is not known.</param>
     public BurnTracker(double seconds, double baseline, double floor, double passPeak = 0, double clear = double.PositiveInfinity)
     {
-        OnsetSeconds = seconds;
-        LastGlowSeconds = seconds;
+        (BegunSeconds, OnsetSeconds, LastGlowSeconds) = (seconds, seconds, seconds);
         (_baseline, _floor, _passPeak, _clear) = (baseline, floor, passPeak, clear);
     }
 
@@ -95,6 +94,10 @@ public sealed class BurnTracker
         var peak = memory.VisibleCount > 0 ? memory.Peak : 0;
         return new(seconds, noise.Baseline, Math.Max(DarkScales * noise.Smooth, 2 * memory.Linger), AbovePass * peak, peak > 0 ? ClearPeaks * peak : double.PositiveInfinity);
     }
+
+    /// <summary>Since when it has been followed, which is the beginning of the pass, s.</summary>
+    [JsonInclude]
+    public double BegunSeconds { get; private set; }
 
     /// <summary>When the burn began, s.</summary>
     [JsonInclude]
@@ -149,6 +152,9 @@ public sealed class BurnTracker
         FlameLeftSeconds = double.IsNaN(flameLeftSeconds) ? onsetSeconds : flameLeftSeconds;
         LastGlowSeconds = Math.Max(LastGlowSeconds, onsetSeconds);
     }
+
+    /// <summary>States that it began at another time than the pass was judged to.</summary>
+    internal void Began(double onsetSeconds) => OnsetSeconds = onsetSeconds;
 
     /// <summary>Follows one reading.</summary>
     /// <param name="seconds">Time, s; later than the one before.</param>

@@ -185,7 +185,7 @@ public sealed class DetectorWatch
 
         if (_noise is { } noise && _stray.Add(seconds, value))
         {
-            var limits = StrayLimits.Of(Math.Max(Math.Max(noise.Smooth, noise.White), HalfCount), _highest - _lowest, Memory, ask);
+            var limits = StrayLimits.Of(Math.Max(Math.Max(noise.Smooth, noise.White), HalfCount), _highest - _lowest, Memory, _stray.HasSeenPass, ask);
             _stray.Look(limits, events);
         }
 
@@ -285,7 +285,7 @@ public sealed class DetectorWatch
             return;
         }
 
-        var isFlame = !BurnJudge.Asks(burn, seconds, sustainedSeconds) || BurnJudge.Look(burn, _history, NoiseOrGuess(seconds), seconds, sustainedSeconds, events);
+        var isFlame = !BurnJudge.Asks(burn, seconds, sustainedSeconds) || BurnJudge.Look(burn, _history, Memory, NoiseOrGuess(seconds), seconds, sustainedSeconds, events);
         if (burn.Ignited && (!isFlame || (burn.IsOut(seconds) && _open is null)))
         {
             events.Add(new WatchEvent.WentOut(burn.OnsetSeconds, isFlame ? burn.BurnedSeconds : 0, burn.Sustained));

@@ -14,6 +14,13 @@ internal static class GlowCourse
     private const double DipUntilSeconds = 1.5;
     private const double DipSeconds = 0.15;
 
+    // Before a pass begins, and an onset that is earlier by no more is the same one, s.
+    private const double LeadSeconds = 0.1;
+
+    // The onset is looked for from the beginning of the pass until so long after the one that was judged, s; darkness, of the glow.
+    private const double OnsetWithinSeconds = 1;
+    private const double DarkShare = 0.2;
+
     // Slow is what the mean over this time hardly loses and a flicker of 1 to 6 Hz does, s.
     private const double SlowSeconds = 0.6;
     private const double EdgeSeconds = 0.3;
@@ -27,18 +34,19 @@ internal static class GlowCourse
     private const double FlickerScales = 1.5;
     private const double FlickerShare = 0.03;
 
-    // What noise may do to a mean, in its deviations.
+    // What noise may do to a mean, and what it takes from the lowest of several, in its deviations.
     private const double Deviations = 3;
+    private const double DipDeviations = 2;
 
     /// <summary>Whether it burns.</summary>
     /// <param name="history">The readings.</param>
     /// <param name="burn">The burn.</param>
+    /// <param name="memory">Passes before, whose course is taken off.</param>
     /// <param name="noise">Quiet detector before it.</param>
     /// <param name="now">s.</param>
-    public static bool IsFlame(DetectorHistory history, BurnTracker burn, IdleNoise noise, double now)
+    public static bool IsFlame(DetectorHistory history, BurnTracker burn, PassMemory memory, IdleNoise noise, double now)
     {
-        var window = history.Between(burn.OnsetSeconds, now).WithoutSpikes(noise.White);
-        var heights = window with { Values = Array.ConvertAll(window.Values, value => value - burn.Baseline) };
+        var heights = Heights(history, burn, memory, noise, burn.OnsetSeconds, now);
         var from = Math.Max(burn.OnsetSeconds + AfterFlashSeconds, burn.FlameLeftSeconds + AfterFlashSeconds);
         var part = Math.Min(1, (now - from) / 3);
         if (!(part > 0.1) || heights.Times.Length < 8)
@@ -58,6 +66,39 @@ internal static class GlowCourse
         return !(fell || rose) || Flickers(heights, from, late, noise);
     }
 
+    /// <summary>When the burn began, where the judgement of the pass took a later flicker, or a wild reading before it, for the beginning.</summary>
+    /// <returns>The onset of the burn, or another time in the same pass, s.</returns>
+    public static double Onset(DetectorHistory history, BurnTracker burn, PassMemory memory, IdleNoise noise)
+    {
+        var judged = burn.OnsetSeconds;
+        var heights = Heights(history, burn, memory, noise, burn.BegunSeconds - LeadSeconds, judged + OnsetWithinSeconds);
+        var glow = Middle(heights, judged + LeadSeconds, judged + OnsetWithinSeconds);
+        var level = Math.Max(0.5 * glow, Math.Max(0.5 * memory.Peak, 5 * noise.Smooth));
+        var smooth = heights.Smoothed(IdleNoise.SmoothSeconds);
+        var first = 0;
+        while (first < smooth.Times.Length - 1 && !(smooth.Values[first] > level && smooth.Values[first + 1] > level))
+        {
+            first++;
+        }
+
+        if (first >= smooth.Times.Length - 1 || Math.Abs(smooth.Times[first] - judged) <= LeadSeconds)
+        {
+            return judged;
+        }
+
+        // Later only where nothing but darkness lies between.
+        var earlier = smooth.Times[first] < judged;
+        return earlier || Middle(heights, judged, smooth.Times[first]) < DarkShare * glow ? smooth.Times[first] : judged;
+    }
+
+    // Above the baseline, the flame's own light taken off.
+    private static DetectorStretch Heights(DetectorHistory history, BurnTracker burn, PassMemory memory, IdleNoise noise, double from, double to)
+    {
+        var window = history.Between(from, to).WithoutSpikes(noise.White);
+        var course = memory.Course(burn.BegunSeconds);
+        return window with { Values = [.. window.Values.Select((value, i) => value - burn.Baseline - (course?.Invoke(window.Times[i]) ?? 0))] };
+    }
+
     private static double Middle(DetectorStretch heights, double from, double to)
     {
         var (first, end) = Extent(heights.Times, from, to);
@@ -75,7 +116,7 @@ internal static class GlowCourse
             lowest = Math.Min(lowest, value);
         }
 
-        return lowest + (Deviations * noise.Smooth);
+        return lowest + (DipDeviations * noise.Smooth);
     }
 
     private static bool Flickers(DetectorStretch heights, double from, double late, IdleNoise noise)

@@ -12,9 +12,12 @@ public sealed class GlowStreak
     // Fewest means that a decision may rest on: two neighbours may both be wild.
     private const int FewestMeans = 3;
 
-    // A height is kept while it neither doubles nor halves; noise in units of its scale is allowed for.
-    private const double Change = 2;
+    // The newest means keep one height while none of them is lower than the first share of the highest, and the newest not
+    // lower than the second: a blink comes up and goes down again. Noise in units of its scale is allowed for.
+    private const double RisenFrom = 1.0 / 3;
+    private const double FallenTo = 0.55;
     private const double Slack = 2;
+    private const int Held = 16;
 
     [JsonInclude]
     private int _above;
@@ -26,16 +29,10 @@ public sealed class GlowStreak
     private double _newest = double.NaN;
 
     [JsonInclude]
-    private double _keptSince = double.NaN;
+    private double[] _times = new double[Held];
 
     [JsonInclude]
-    private int _kept;
-
-    [JsonInclude]
-    private double _lowest;
-
-    [JsonInclude]
-    private double _highest;
+    private double[] _heights = new double[Held];
 
     /// <summary>First reading of the stretch, s; not a number while there is none.</summary>
     [JsonInclude]
@@ -47,11 +44,12 @@ public sealed class GlowStreak
     /// <summary>How long the means have stood above the threshold, s; 0 with fewer than three of them.</summary>
     public double StoodSeconds => _above >= FewestMeans ? _newest - OnsetSeconds : 0;
 
-    /// <summary>How long they have kept about one height, s; likewise.</summary>
-    public double KeptSeconds => _kept >= FewestMeans ? _newest - _keptSince : 0;
+    /// <summary>How long the newest of them have kept about one height, s; likewise, and no longer than sixteen means.</summary>
+    [JsonInclude]
+    public double KeptSeconds { get; private set; }
 
     /// <summary>Ends the stretch.</summary>
-    public void Clear() => (_above, _below, _kept, OnsetSeconds, _keptSince) = (0, 0, 0, double.NaN, double.NaN);
+    public void Clear() => (_above, _below, OnsetSeconds, KeptSeconds) = (0, 0, double.NaN, 0);
 
     /// <summary>Takes in a mean.</summary>
     /// <param name="firstSeconds">Time of its first reading, s.</param>
@@ -73,15 +71,25 @@ public sealed class GlowStreak
         }
 
         OnsetSeconds = _above == 0 ? firstSeconds : OnsetSeconds;
+        (_times[_above % Held], _heights[_above % Held]) = (firstSeconds, height);
         _above++;
         _newest = newestSeconds;
-        if (_kept == 0 || height > (Change * _lowest) + (Slack * scale) || height < (_highest / Change) - (Slack * scale))
+        KeptSeconds = Kept(height, Slack * scale);
+    }
+
+    private double Kept(double newest, double slack)
+    {
+        var (highest, lowest, kept) = (newest, newest, 0);
+        for (; kept < Math.Min(_above, Held); kept++)
         {
-            (_keptSince, _kept, _lowest, _highest) = (firstSeconds, 1, height, height);
-            return;
+            var height = _heights[(_above - 1 - kept) % Held];
+            (highest, lowest) = (Math.Max(highest, height), Math.Min(lowest, height));
+            if (lowest < (RisenFrom * highest) - slack || newest < (FallenTo * highest) - slack)
+            {
+                break;
+            }
         }
 
-        _kept++;
-        (_lowest, _highest) = (Math.Min(_lowest, height), Math.Max(_highest, height));
+        return kept < FewestMeans ? 0 : _newest - _times[(_above - kept) % Held];
     }
 }

@@ -18,6 +18,9 @@ public sealed class RestLevel
     // A drift is not carried on for longer than this through a stretch that is not looked at, s.
     private const double LongestStepSeconds = 5;
 
+    // A mean stands for no more than this, however long nothing came, s.
+    private const double LongestGapSeconds = 0.2;
+
     [JsonInclude]
     private double _level = double.NaN;
 
@@ -40,19 +43,20 @@ public sealed class RestLevel
     /// <summary>Corrects level and drift by a short mean.</summary>
     /// <param name="seconds">Since the last one, s.</param>
     /// <param name="height">The mean above the level, detector's unit.</param>
+    /// <param name="settles">Height from which the detector may still be coming down after a pass; not a number where it is at rest.</param>
     /// <param name="limit">Largest error that is believed, detector's unit.</param>
-    /// <param name="settling">Whether the detector may still be coming down after a pass.</param>
-    public void Correct(double seconds, double height, double limit, bool settling)
+    public void Correct(double seconds, double height, double settles, double limit)
     {
-        var step = Math.Min(seconds, 0.2);
-        if (settling && height < 0)
-        {
-            _level += height * Math.Min(1, step / SettleSeconds);
-            return;
-        }
-
+        var step = Math.Min(seconds, LongestGapSeconds);
         var error = Math.Clamp(height, -limit, limit);
         _level += error * step / FollowSeconds;
-        _slope += error * step / (4 * FollowSeconds * FollowSeconds);
+        if (double.IsNaN(settles))
+        {
+            _slope += error * step / (4 * FollowSeconds * FollowSeconds);
+        }
+        else
+        {
+            _level += Math.Min(0, settles + limit) * Math.Min(1, step / SettleSeconds);
+        }
     }
 }

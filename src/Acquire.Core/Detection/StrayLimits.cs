@@ -27,8 +27,9 @@ internal readonly record struct StrayLimits(double Scale, double Sudden, double 
     /// <param name="scale">Scatter at rest.</param>
     /// <param name="range">Range that the detector has shown in the run.</param>
     /// <param name="memory">What passes have taught.</param>
+    /// <param name="hasSeenPass">Whether the flame has been over the cup.</param>
     /// <param name="ask">What the run says.</param>
-    public static StrayLimits Of(double scale, double range, PassMemory memory, in WatchAsk ask)
+    public static StrayLimits Of(double scale, double range, PassMemory memory, bool hasSeenPass, in WatchAsk ask)
     {
         var none = double.PositiveInfinity;
         if (ask.Freely)
@@ -48,7 +49,7 @@ internal readonly record struct StrayLimits(double Scale, double Sudden, double 
             return new(scale, Math.Max(WhileHandled * scale, sure), none, none);
         }
 
-        return memory.Count > 0
+        return hasSeenPass
             ? new(scale, BetweenPasses * scale, none, sure)
             : new(scale, BeforeFirstPass * scale, LongerThanPass * scale, sure);
     }

@@ -19,8 +19,9 @@ public sealed class StrayWatch
     // Longer than any pass of the flame.
     private const double LongerThanPassSeconds = 3;
 
-    // From below half of the threshold to above it: what takes longer is a drift, unless it becomes three times as high.
-    private const double SuddenSeconds = 0.6;
+    // From below a share of the threshold to above it: what takes longer is a drift, unless it becomes three times as high.
+    private const double SuddenFrom = 0.7;
+    private const double SuddenSeconds = 0.5;
     private const double HighDrift = 3;
 
     // A steady glow that lasts as long is a detector that has shifted; a flame flickers.
@@ -85,7 +86,7 @@ public sealed class StrayWatch
     private double _allowance = double.NaN;
 
     [JsonInclude]
-    private double _runUp;
+    private double _earlier;
 
     [JsonInclude]
     private double _approach;
@@ -111,6 +112,10 @@ public sealed class StrayWatch
     [JsonInclude]
     private double _unrest;
 
+    /// <summary>Whether a flame has come over the cup, so that its approach is known.</summary>
+    [JsonInclude]
+    public bool HasSeenPass { get; private set; }
+
     /// <summary>Whether an ignition without a flame stands.</summary>
     public bool Stands => !double.IsNaN(_since);
 
@@ -122,7 +127,8 @@ public sealed class StrayWatch
     internal void FlameCame(double seconds, List<WatchEvent> events)
     {
         var approach = !Stands || seconds - _since < ApproachSeconds;
-        _approach = Math.Max(0.8 * _approach, approach ? _runUp - (2 * _scale) : 0);
+        _approach = Math.Max(0.8 * _approach, approach ? Math.Min(_earlier, _before) - (2 * _scale) : 0);
+        HasSeenPass = true;
         Forget();
         if (Stands && approach)
         {
@@ -164,8 +170,7 @@ public sealed class StrayWatch
         Allow();
         var height = _mean.Value - _rest.Level;
         _scale = Math.Max(limits.Scale, _scale * Math.Exp(-step / ScatterMemorySeconds));
-        _runUp = Math.Max(Math.Min(height, _before), _runUp * Math.Exp(-step / ApproachSeconds));
-        _before = height;
+        (_earlier, _before) = (_before, height);
         _sure.Add(_mean.FirstSeconds, seconds, height, limits.Sure, _scale);
         if (Stands)
         {
@@ -190,7 +195,7 @@ public sealed class StrayWatch
         var stood = _sudden.Stands || _lasting.Stands;
         _sudden.Add(_mean.FirstSeconds, seconds, height, sudden, _scale);
         _lasting.Add(_mean.FirstSeconds, seconds, height, lasting, _scale);
-        _lowAt = height <= low / 2 ? seconds : _lowAt;
+        _lowAt = height <= SuddenFrom * low ? seconds : _lowAt;
         var stands = _sudden.Stands || _lasting.Stands;
         _rose = stands && (stood ? _rose : seconds - _lowAt <= SuddenSeconds);
 
@@ -206,8 +211,10 @@ public sealed class StrayWatch
         }
         else if (!_rose || !known)
         {
+            // Coming down from a pass takes more than one reading, a reading that is wild downwards does not.
+            var settles = seconds < _settlesUntil ? Math.Max(height, _earlier) : double.NaN;
             _quietSeconds += Math.Min(step, 1);
-            _rest.Correct(step, height, FollowedScales * _scale, seconds < _settlesUntil);
+            _rest.Correct(step, height, settles, FollowedScales * _scale);
             Fallen(seconds, height);
         }
     }
@@ -273,7 +280,7 @@ public sealed class StrayWatch
         _sudden.Clear();
         _lasting.Clear();
         _sure.Clear();
-        _runUp = 0;
+        (_earlier, _before) = (0, 0);
     }
 
     // What a pass leaves behind, and not more, is the level from which the detector comes to rest.
@@ -284,8 +291,9 @@ public sealed class StrayWatch
             return;
         }
 
-        var above = _mean.Value - _rest.Level;
-        _rest.Raise(double.IsPositiveInfinity(_allowance) ? above : Math.Min(above, Math.Max(_allowance, FollowedScales * _scale)));
+        // One mean is no level: what noise alone can do to it is left to the following.
+        var above = _mean.Value - _rest.Level - (FollowedScales * _scale);
+        _rest.Raise(Math.Max(0, Math.Min(above, _allowance)));
         (_lowAt, _allowance) = (_mean.NewestSeconds, double.NaN);
     }
 }
