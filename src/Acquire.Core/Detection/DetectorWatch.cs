@@ -115,7 +115,7 @@ public sealed class DetectorWatch
         }
 
         _stray.FlameCame(seconds, events);
-        if (!_stray.Stands)
+        if (!_stray.Suspects)
         {
             LearnIdle(seconds, every: 0);
         }
@@ -189,7 +189,7 @@ public sealed class DetectorWatch
             _stray.Look(limits, events);
         }
 
-        if (!_stray.Stands)
+        if (!_stray.Suspects)
         {
             LearnIdle(seconds, ask.Freely ? RelearnFreelySeconds : RelearnEverySeconds);
         }

@@ -54,14 +54,14 @@ internal static class GlowCourse
             return true;
         }
 
-        var late = Middle(heights, now - part, now);
+        var late = Mean(heights, now - part, now);
         if (late < burn.Floor)
         {
             return false;
         }
 
         var uncertainty = Deviations * noise.Smooth * Math.Sqrt(Math.Min(1, IdleNoise.SmoothSeconds / part));
-        var fell = late + uncertainty < FallenTo * Middle(heights, from, from + part);
+        var fell = late + uncertainty < FallenTo * Mean(heights, from, from + part);
         var rose = Dip(heights, burn.OnsetSeconds, noise) < RisenFrom * late && !HasEdge(heights, from, late, noise);
         return !(fell || rose) || Flickers(heights, from, late, noise);
     }
@@ -97,6 +97,18 @@ internal static class GlowCourse
         var window = history.Between(from, to).WithoutSpikes(noise.White);
         var course = memory.Course(burn.BegunSeconds);
         return window with { Values = [.. window.Values.Select((value, i) => value - burn.Baseline - (course?.Invoke(window.Times[i]) ?? 0))] };
+    }
+
+    private static double Mean(DetectorStretch heights, double from, double to)
+    {
+        var (first, end) = Extent(heights.Times, from, to);
+        double sum = 0;
+        for (var i = first; i < end; i++)
+        {
+            sum += heights.Values[i];
+        }
+
+        return sum / Math.Max(1, end - first);
     }
 
     private static double Middle(DetectorStretch heights, double from, double to)

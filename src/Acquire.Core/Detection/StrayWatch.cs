@@ -26,6 +26,9 @@ public sealed class StrayWatch
 
     // A steady glow that lasts as long is a detector that has shifted; a flame flickers.
     private const double ShiftSeconds = 20;
+    private const double FlickerSeconds = 0.3;
+    private const double UnrestSeconds = 3;
+    private const double BrightSeconds = 30;
     private const double FlickerScales = 2;
     private const double FlickerShare = 0.04;
 
@@ -38,6 +41,9 @@ public sealed class StrayWatch
     private const double ApproachSeconds = 0.5;
     private const double SettlingSeconds = 3;
     private const double KnownAfterSeconds = 8;
+
+    // While an ignition stands, the drift before it is carried on for no longer than this, s.
+    private const double LongestDriftSeconds = 5;
 
     // What burned once is looked for again at a share of its height.
     private const double AgainScales = 5;
@@ -110,6 +116,9 @@ public sealed class StrayWatch
     private double _slow;
 
     [JsonInclude]
+    private double _bright;
+
+    [JsonInclude]
     private double _unrest;
 
     /// <summary>Whether a flame has come over the cup, so that its approach is known.</summary>
@@ -118,6 +127,9 @@ public sealed class StrayWatch
 
     /// <summary>Whether an ignition without a flame stands.</summary>
     public bool Stands => !double.IsNaN(_since);
+
+    /// <summary>Whether something rose suddenly and has not fallen yet: what the detector shows is not the detector at rest.</summary>
+    internal bool Suspects => _rose || Stands;
 
     /// <summary>Takes in a reading of the detector while no pass and no burn is followed.</summary>
     /// <returns>Whether <see cref="Look"/> is to be called: a short mean is complete.</returns>
@@ -166,7 +178,11 @@ public sealed class StrayWatch
             _rest.Set(_mean.Value);
         }
 
-        _rest.Drift(step);
+        if (!(seconds - _since > LongestDriftSeconds))
+        {
+            _rest.Drift(step);
+        }
+
         Allow();
         var height = _mean.Value - _rest.Level;
         _scale = Math.Max(limits.Scale, _scale * Math.Exp(-step / ScatterMemorySeconds));
@@ -241,15 +257,17 @@ public sealed class StrayWatch
     private void Begin(double onset, double seconds, double threshold, List<WatchEvent> events)
     {
         (_since, _threshold, _lastGlow, _stated) = (onset, threshold, seconds, false);
-        (_slow, _unrest) = (_mean.Value - _rest.Level, 0);
+        (_slow, _bright, _unrest) = (_mean.Value - _rest.Level, 0, 0);
         events.Add(new WatchEvent.Stray(onset));
     }
 
     private void Follow(double seconds, double step, double height, List<WatchEvent> events)
     {
-        _lastGlow = height > _threshold / 2 ? seconds : _lastGlow;
-        _slow += (1 - Math.Exp(-step / 0.3)) * (height - _slow);
-        _unrest += (1 - Math.Exp(-step / 3)) * (((height - _slow) * (height - _slow)) - _unrest);
+        // The level at rest may have moved meanwhile: dark is what is far below the glow, too.
+        _lastGlow = height > Math.Max(_threshold / 2, AgainShare * _bright) ? seconds : _lastGlow;
+        _slow += (1 - Math.Exp(-step / FlickerSeconds)) * (height - _slow);
+        _bright = Math.Max(_slow, _bright * Math.Exp(-step / BrightSeconds));
+        _unrest += (1 - Math.Exp(-step / UnrestSeconds)) * (((height - _slow) * (height - _slow)) - _unrest);
         if (seconds - _lastGlow > BurnTracker.FlickerSeconds)
         {
             Settle(seconds, double.PositiveInfinity);
@@ -280,6 +298,7 @@ public sealed class StrayWatch
         _sudden.Clear();
         _lasting.Clear();
         _sure.Clear();
+        _rose = false;
         (_earlier, _before) = (0, 0);
     }
 

@@ -146,6 +146,32 @@ public sealed class RecordRuleTests
     }
 
     [Fact]
+    public void Before_the_first_application_a_sudden_lasting_light_raises_an_alarm_and_leaves_the_verdict()
+    {
+        var first = Usual.Make().Passes[0].Start;
+
+        var judged = (Usual with { Strays = [new BenchPulse(PulseShape.Rectangular, first - 60, 6, 60)] }).Make().Judge();
+
+        Assert.Equal(first - 63, Assert.Single(judged.Outputs.OfType<AlarmRaised>(), alarm => alarm.Code == AlarmCodes.IgnitionWithoutFlame).AtSeconds, tolerance: 0.3);
+        Assert.True(judged.Result.Verdict == Verdict.Valid, judged.Story);
+    }
+
+    [Fact]
+    public void A_specimen_that_burns_again_while_it_cools_raises_an_alarm_and_keeps_the_record_open()
+    {
+        var trace = new BenchTrace { PerSecond = 25, Seed = 15, TailSeconds = 150 };
+        var fire = trace.Make().Fire!;
+        var again = fire.Onset!.Value + fire.Burned + 20;
+
+        // Longer than a pulse of the trace's own flames, so that it is not one of them.
+        var judged = (trace with { Strays = [new BenchPulse(PulseShape.Rectangular, again + 20, 40, trace.BurnHeight)] }).Make().Judge();
+
+        Assert.Equal(again, Assert.Single(judged.Outputs.OfType<AlarmRaised>(), alarm => alarm.Code == AlarmCodes.IgnitionWithoutFlame).AtSeconds, tolerance: 0.25);
+        Assert.DoesNotContain(FindingCodes.IgnitionWithoutFlame, judged.Codes);
+        Assert.True(judged.Outputs.OfType<RunClosed>().Single().AtSeconds > again + 40);
+    }
+
+    [Fact]
     public void Single_temperature_jumps_are_kept_out_and_noted()
     {
         var run = Usual.Make();
