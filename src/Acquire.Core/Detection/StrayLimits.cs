@@ -41,7 +41,7 @@ internal readonly record struct StrayLimits(double Scale, double Sudden, double 
         var sure = seen ? Math.Max(WithoutSignal * scale, AbovePass * memory.Peak) : Math.Max(UnseenPass * scale, ShareOfRange * range);
         if (!ask.Signalled)
         {
-            return new(scale, seen ? sure : none, ask.Handled ? none : LongerThanPass * scale, seen ? sure : none);
+            return new(scale, seen ? sure : none, ask.Handled ? none : LongerThanPass * scale, seen && !ask.Handled ? sure : none);
         }
 
         if (ask.Handled)

@@ -1,3 +1,4 @@
+using System.Diagnostics;
 using System.Globalization;
 using Acquire.Core.Detection;
 using Acquire.Core.Tests.Traces;
@@ -23,6 +24,29 @@ internal static class FireReport
         Idle(output, seed, share);
         Delays(output, seed, (int)(200 * share));
         Burns(output, seed, (int)(40 * share));
+        Cost(output, seed);
+    }
+
+    // One reading of the detector at rest, learning included, the noise made before.
+    private static void Cost(TextWriter output, int seed)
+    {
+        const double Rate = 500;
+        var noise = new RestNoise(seed, Rate);
+        var values = Enumerable.Range(0, 300_000).Select(i => noise.At(i / Rate)).ToArray();
+        var (watch, events, ask) = (new DetectorWatch(), new List<WatchEvent>(), new WatchAsk(WatchBench.FireSeconds, false, true, false));
+        var (began, bytes) = (0L, 0L);
+        for (var i = 0; i < values.Length; i++)
+        {
+            if (i == values.Length / 3)
+            {
+                (began, bytes) = (Stopwatch.GetTimestamp(), GC.GetAllocatedBytesForCurrentThread());
+            }
+
+            watch.Add(i / Rate, values[i], ask, events);
+        }
+
+        var readings = values.Length - (values.Length / 3);
+        output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"\nA reading at rest takes {Stopwatch.GetElapsedTime(began).TotalNanoseconds / readings:0} ns and {(GC.GetAllocatedBytesForCurrentThread() - bytes) / (double)readings:0.00} bytes."));
     }
 
     private static void Idle(TextWriter output, int seed, double share)
