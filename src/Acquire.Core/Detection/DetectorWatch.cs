@@ -185,7 +185,7 @@ public sealed class DetectorWatch
 
         if (_noise is { } noise && _stray.Add(seconds, value))
         {
-            var limits = StrayLimits.Of(Math.Max(Math.Max(noise.Smooth, noise.White), HalfCount), _highest - _lowest, Memory, _stray.HasSeenPass, ask);
+            var limits = StrayLimits.Of(Math.Max(Math.Max(noise.Smooth, noise.White), HalfCount), _highest - _lowest, Memory, _stray.KnowsApproach, ask);
             _stray.Look(limits, events);
         }
 

@@ -10,8 +10,8 @@ internal readonly record struct StrayLimits(double Scale, double Sudden, double 
     // Between two passes that a flame signal tells of nothing but an ignition, or a change of light, lifts the detector.
     private const double BetweenPasses = 5;
 
-    // Before the first pass nothing is known of how the flame looks on its way to the cup.
-    private const double BeforeFirstPass = 15;
+    // Before the second pass nothing is known of how the flame looks on its way to the cup.
+    private const double BeforeSecondPass = 15;
 
     // Without a flame signal any rise may be the flame; it must be higher than the passes, or last longer.
     private const double WithoutSignal = 10;
@@ -27,9 +27,9 @@ internal readonly record struct StrayLimits(double Scale, double Sudden, double 
     /// <param name="scale">Scatter at rest.</param>
     /// <param name="range">Range that the detector has shown in the run.</param>
     /// <param name="memory">What passes have taught.</param>
-    /// <param name="hasSeenPass">Whether the flame has been over the cup.</param>
+    /// <param name="knowsApproach">Whether the flame has been over the cup often enough to know its approach.</param>
     /// <param name="ask">What the run says.</param>
-    public static StrayLimits Of(double scale, double range, PassMemory memory, bool hasSeenPass, in WatchAsk ask)
+    public static StrayLimits Of(double scale, double range, PassMemory memory, bool knowsApproach, in WatchAsk ask)
     {
         var none = double.PositiveInfinity;
         if (ask.Freely)
@@ -49,8 +49,8 @@ internal readonly record struct StrayLimits(double Scale, double Sudden, double 
             return new(scale, Math.Max(WhileHandled * scale, sure), none, none);
         }
 
-        return hasSeenPass
+        return knowsApproach
             ? new(scale, BetweenPasses * scale, none, sure)
-            : new(scale, BeforeFirstPass * scale, LongerThanPass * scale, sure);
+            : new(scale, BeforeSecondPass * scale, LongerThanPass * scale, sure);
     }
 }

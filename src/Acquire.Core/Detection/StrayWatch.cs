@@ -98,6 +98,12 @@ public sealed class StrayWatch
     private double _approach;
 
     [JsonInclude]
+    private double _newestApproach;
+
+    [JsonInclude]
+    private int _passes;
+
+    [JsonInclude]
     private double _burned = double.PositiveInfinity;
 
     [JsonInclude]
@@ -121,9 +127,8 @@ public sealed class StrayWatch
     [JsonInclude]
     private double _unrest;
 
-    /// <summary>Whether a flame has come over the cup, so that its approach is known.</summary>
-    [JsonInclude]
-    public bool HasSeenPass { get; private set; }
+    /// <summary>Whether the flame has come over the cup twice, so that its approach is known.</summary>
+    internal bool KnowsApproach => _passes >= 2;
 
     /// <summary>Whether an ignition without a flame stands.</summary>
     public bool Stands => !double.IsNaN(_since);
@@ -139,8 +144,12 @@ public sealed class StrayWatch
     internal void FlameCame(double seconds, List<WatchEvent> events)
     {
         var approach = !Stands || seconds - _since < ApproachSeconds;
-        _approach = Math.Max(0.8 * _approach, approach ? Math.Min(_earlier, _before) - (2 * _scale) : 0);
-        HasSeenPass = true;
+
+        // The flame is seen on its way at each pass; what was there at one of them was something else.
+        var height = approach ? Math.Min(_earlier, _before) - (2 * _scale) : 0;
+        _approach = Math.Max(0.8 * _approach, Math.Min(height, _newestApproach));
+        _newestApproach = height;
+        _passes++;
         Forget();
         if (Stands && approach)
         {

@@ -47,6 +47,7 @@ internal static class FireReport
 
         var readings = values.Length - (values.Length / 3);
         output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"\nA reading at rest takes {Stopwatch.GetElapsedTime(began).TotalNanoseconds / readings:0} ns and {(GC.GetAllocatedBytesForCurrentThread() - bytes) / (double)readings:0.00} bytes."));
+        Alone(output, values, Rate);
     }
 
     private static void Idle(TextWriter output, int seed, double share)
@@ -74,6 +75,22 @@ internal static class FireReport
         }
 
         return bench.Events.Count(one => one.Seen is WatchEvent.Stray);
+    }
+
+    // The part of it that looks for an ignition.
+    private static void Alone(TextWriter output, double[] values, double rate)
+    {
+        var (stray, limits, events) = (new StrayWatch(), new StrayLimits(1, 5, double.PositiveInfinity, 15), new List<WatchEvent>());
+        var began = Stopwatch.GetTimestamp();
+        for (var i = 0; i < values.Length; i++)
+        {
+            if (stray.Add(i / rate, values[i]))
+            {
+                stray.Look(limits, events);
+            }
+        }
+
+        output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"To look for an ignition in it takes {Stopwatch.GetElapsedTime(began).TotalNanoseconds / values.Length:0} ns of that."));
     }
 
     private static void Delays(TextWriter output, int seed, int trials)
