@@ -1,12 +1,21 @@
 using System.Reflection;
+using Acquire.Benchmarks.Campaigns;
 using Acquire.Benchmarks.Campaigns.Flash;
 using BenchmarkDotNet.Running;
 
-if (args is ["cost"]) { Cost.Run(); return; }
-if (args is ["lab", ..])
+// A campaign by its name; else what BenchmarkDotNet is told.
+switch (args.FirstOrDefault())
 {
-    Lab.Run(args);
-    return;
+    case "cost":
+        Cost.Run();
+        break;
+    case "lab":
+        Lab.Run(args);
+        break;
+    case "fire-report":
+        FireReport.Print(Console.Out, args.Skip(1));
+        break;
+    default:
+        BenchmarkSwitcher.FromAssembly(Assembly.GetExecutingAssembly()).Run(args);
+        break;
 }
-
-BenchmarkSwitcher.FromAssembly(Assembly.GetExecutingAssembly()).Run(args);

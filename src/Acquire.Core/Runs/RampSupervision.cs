@@ -11,6 +11,7 @@ internal static class RampSupervision
     private const double HeatingOffDropCelsius = 4;
     private const double ClosingDropCelsius = 8;
     private const double ClosingSeconds = 45;
+    private const double LongestClosingSeconds = 600;
     private const double RisesCelsiusPerMinute = 1;
 
     public static void Temperature(in Bench bench, double seconds, double celsius)
@@ -219,17 +220,21 @@ internal static class RampSupervision
         {
             Resume(bench, celsius, drop);
         }
-        else if (s.AtSeconds - s.CoolingSince > ClosingSeconds || (!s.CoolsByItself && drop > ClosingDropCelsius))
+        else if (!Glows(s) && (s.AtSeconds - s.CoolingSince > ClosingSeconds || (!s.CoolsByItself && drop > ClosingDropCelsius)))
         {
             RunClosing.Close(bench);
         }
     }
 
+    // A closed run watches nothing any more: while the detector sees burning it stays open, but not for ever.
+    private static bool Glows(RunState s) =>
+        (s.Watch.StrayStands || s.Watch.Burn is { Ignited: true }) && s.AtSeconds - s.CoolingSince < LongestClosingSeconds;
+
     /// <summary>Ends a run that is over although its thermometer says nothing any more.</summary>
     public static void CloseWithoutThermometer(in Bench bench)
     {
         var s = bench.State;
-        if (s.Phase == RunPhase.Cooling && s.AtSeconds - s.CoolingSince > ClosingSeconds && s.AtSeconds - s.TemperatureAt > bench.Rules.Judgement.GapSeconds)
+        if (s.Phase == RunPhase.Cooling && !Glows(s) && s.AtSeconds - s.CoolingSince > ClosingSeconds && s.AtSeconds - s.TemperatureAt > bench.Rules.Judgement.GapSeconds)
         {
             RunClosing.Close(bench);
         }

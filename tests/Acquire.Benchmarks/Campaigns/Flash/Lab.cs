@@ -89,7 +89,7 @@ internal static class Cost
             var n = scene.Times.Length;
             // without passes
             var still = new DetectorWatch(); var ev = new List<WatchEvent>();
-            var w2 = Process.GetCurrentProcess().UserProcessorTime; for (var q = 0; q < 5; q++, still = new()) for (var i = 0; i < n; i++) still.Add(scene.Times[i], scene.First[i], false, 5, ev);
+            var w2 = Process.GetCurrentProcess().UserProcessorTime; for (var q = 0; q < 5; q++, still = new()) for (var i = 0; i < n; i++) still.Add(scene.Times[i], scene.First[i], new(5, false, true, false), ev);
             Console.WriteLine($"{hz} Hz: {best * 1e6 / n:F0} ns a reading, {best * 1000 / 40:F0} us a pass-interval, {(double)bytes / n / 5:F1} B a reading; without flame {(Process.GetCurrentProcess().UserProcessorTime - w2).TotalMilliseconds * 1e6 / n / 5:F0} ns");
         }
     }

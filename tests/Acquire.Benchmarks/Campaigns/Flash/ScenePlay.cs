@@ -39,7 +39,7 @@ internal static class ScenePlay
                 watch.AddSecond(t, second[i]);
             }
 
-            watch.Add(t, scene.First[i], freely: false, 5, events);
+            watch.Add(t, scene.First[i], new(SustainedSeconds: 5, Freely: false, Signalled: true, Handled: false), events);
             foreach (var seen in events)
             {
                 if (seen is WatchEvent.Judged one)
