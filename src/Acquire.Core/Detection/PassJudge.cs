@@ -56,7 +56,10 @@ internal static class PassJudge
 
     // With a second detector: where both speak for it, this is enough for the first, and this for the sum of both.
     private const double SharedDeviations = 4.2;
-    private const double TogetherDeviations = 8.6;
+    private const double TogetherDeviations = 8.4;
+
+    // Where the first one would do alone, the second needs to have seen no more than a hint.
+    private const double HintDeviations = 1.5;
 
     // So sure, the first one is believed whatever the second says.
     private const double BeyondDoubt = 7;
@@ -134,7 +137,7 @@ internal static class PassJudge
 
         var alone = Math.Max(SuddenDeviations, OverPassesBefore * memory.Restlessness);
         return confirmation is { } other
-            ? found.Significance >= Math.Max(BeyondDoubt, alone) || found.Significance + other >= Math.Max(TogetherDeviations, alone)
+            ? found.Significance >= Math.Max(BeyondDoubt, alone) || (found.Significance >= alone && other >= HintDeviations) || found.Significance + other >= Math.Max(TogetherDeviations, alone)
             : found.Significance >= alone;
     }
 
