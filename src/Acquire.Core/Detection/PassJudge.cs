@@ -64,6 +64,10 @@ internal static class PassJudge
     // So sure, the first one is believed whatever the second says.
     private const double BeyondDoubt = 7;
 
+    // A glow that lasts began with a rise that stands out, or is far above any drift.
+    private const double SomeDeviations = 4;
+    private const double CertainGlow = 25;
+
     // A flash is not called one where it stands out of the quiet detector by less than this many deviations of short means.
     private const double LeastHeight = 5;
     private const double LeastHeightWhenKnown = 1;
@@ -105,7 +109,8 @@ internal static class PassJudge
         var outgrown = memory.Count >= 3 && peak > 4 * memory.Peak && peak > 12 * noise.Smooth;
         var towering = outgrown && memory.Clarity > 5;
         var settled = pass.FlameSeen ? now - pass.End >= 0.8 : now - pass.Start >= 3;
-        var lasting = settled && Math.Min(linger, linger - Drifted(window, pass)) > Math.Max((memory.VisibleCount > 0 ? 10 : 15) * noise.Smooth, Math.Max(0.2 * peak, 3 * memory.Linger));
+        var glow = linger - Drifted(window, pass);
+        var lasting = settled && glow > Math.Max((memory.VisibleCount > 0 ? 10 : 15) * noise.Smooth, Math.Max(0.2 * peak, 3 * memory.Linger)) && (evidence is { Significance: >= SomeDeviations } || glow > CertainGlow * noise.Smooth);
         var flash = sudden || blink || towering || lasting;
         var strongest = sudden ? FlashTest.Onset(question, evidence!.Value) : halfRise;
         var onset = !flash ? pass.Start
