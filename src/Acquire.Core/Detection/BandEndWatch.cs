@@ -5,8 +5,14 @@ namespace Acquire.Core.Detection;
 /// <summary>Watches one end of a rate band: says early when the rate leaves it there, and when it is back for certain. Part of a run's snapshot.</summary>
 internal sealed class BandEndWatch
 {
-    // A rate over the last seconds this many of its own standard uncertainties outside is outside.
-    private const double Deviations = 2.5;
+    // A rate over a window this many of its own standard uncertainties outside is outside.
+    private const double Deviations = 3.5;
+
+    // So long a warm flame is felt, s.
+    private const double WarmSeconds = 8;
+
+    [JsonInclude]
+    private KinkTest _turns = new();
 
     [JsonInclude]
     private double _notClearBefore = double.NegativeInfinity;
@@ -17,22 +23,32 @@ internal sealed class BandEndWatch
     /// <param name="limit">The end of the band, °C/min.</param>
     /// <param name="side">1: above the limit is outside; −1: below.</param>
     /// <param name="tolerance">A rate outside by no more than this is measurement noise, °C/min.</param>
-    public RateSignal? Look(RampEstimator ramp, double sinceSeconds, double limit, int side, double tolerance)
+    /// <param name="flameSeconds">When a flame was over the cup last, s.</param>
+    public RateSignal? Look(RampEstimator ramp, double sinceSeconds, double limit, int side, double tolerance, double flameSeconds)
     {
-        if (ramp.Turned(sinceSeconds, limit / 60, side) is { } kink && side * ((kink.SlopePerSecond * 60) - limit) > tolerance)
+        var warmed = ramp.NewestSeconds - flameSeconds < WarmSeconds;
+        if (_turns.Look(ramp, sinceSeconds, limit / 60, side, warmed) is { } kink && side * ((kink.SlopePerSecond * 60) - limit) > tolerance)
         {
             // The window holds slower seconds from before the turn; it says nothing about the rate since.
             _notClearBefore = kink.AtSeconds + RampEstimator.WarningWindowSeconds;
             return new RateSignal(kink.SlopePerSecond * 60, ramp.NewestSeconds - kink.AtSeconds);
         }
 
-        if (ramp.Fit(RampEstimator.WarningWindowSeconds, sinceSeconds) is not { } line)
+        return Over(RampEstimator.WarningWindowSeconds, ramp, sinceSeconds, limit, side, tolerance, warmed)
+            ?? Over(RampEstimator.RecordWindowSeconds, ramp, sinceSeconds, limit, side, tolerance, warmed);
+    }
+
+    private RateSignal? Over(double windowSeconds, RampEstimator ramp, double sinceSeconds, double limit, int side, double tolerance, bool warmed)
+    {
+        if (ramp.Fit(windowSeconds, sinceSeconds) is not { } line)
         {
             return null;
         }
 
         var rate = line.SlopePerSecond * 60;
-        return side * (rate - limit) > Math.Max(tolerance, Deviations * line.SlopeUncertaintyPerSecond * 60) && KinkProof.Steady(ramp, line, limit / 60, Deviations)
+        var excess = side * (rate - limit);
+        return excess > Math.Max(tolerance, Deviations * line.SlopeUncertaintyPerSecond * 60) && excess > 60 * ramp.Feigned(line.SpanSeconds)
+            && KinkProof.Steady(ramp, line, limit / 60, Deviations, _turns.Factor, warmed)
             ? new RateSignal(rate, null)
             : null;
     }

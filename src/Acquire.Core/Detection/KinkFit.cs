@@ -22,8 +22,11 @@ internal readonly struct KinkFit
         _slope = xy / _xx;
         Slope = _slope;
         LineSquares = Math.Max(0, all.YY - (all.Y * all.Y / all.Count) - (_slope * xy)) + (all.Count * LeastScatterCelsius * LeastScatterCelsius);
-        Freedom = all.Count - 3;
+        Freedom = all.Points - 3;
     }
+
+    /// <summary>Deviation of a point of mean weight that is no more than chance, for squares that are left, °C.</summary>
+    public double Scatter(double squares) => Math.Sqrt(squares / Freedom * _all.Points / _all.Count);
 
     /// <summary>Slope of the line without a kink, °C/s.</summary>
     public double Slope { get; }
@@ -36,6 +39,9 @@ internal readonly struct KinkFit
 
     /// <summary>Sum of squares of the times about their mean, s².</summary>
     public double Spread => _xx;
+
+    /// <summary>Square of the deviations by which a kink is a turn.</summary>
+    public double Significance(in KinkCandidate kink) => Freedom * ((LineSquares / kink.Squares) - 1);
 
     /// <summary>The best line with a kink behind which some of the points lie.</summary>
     /// <param name="behind">Sums over these points.</param>

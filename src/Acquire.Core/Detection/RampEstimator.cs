@@ -5,7 +5,7 @@ namespace Acquire.Core.Detection;
 /// <summary>Measures the ramp rate from thermometer readings.</summary>
 /// <remarks>
 /// Readings are first averaged over stretches of <see cref="BinSeconds"/>; a line is then fitted to the stretches by least
-/// squares, which is the estimator of least variance for a straight ramp in white noise: var = 12 s²/(f W³) for noise s,
+/// squares, each weighed by its readings, which is the estimator of least variance for a straight ramp in white noise: var = 12 s²/(f W³) for noise s,
 /// f readings a second and window W (standard result of linear regression). The rate belongs to the middle of the window.
 /// Real timestamps are used throughout, so uneven spacing and lost readings do not bias it. Points that stand out of the line
 /// around them for a moment, as by a wild reading or a flame that warms the thermometer, are kept out of the lines
@@ -15,7 +15,7 @@ namespace Acquire.Core.Detection;
 public sealed class RampEstimator
 {
     /// <summary>Readings within this time are averaged to one point, s.</summary>
-    public const double BinSeconds = 0.25;
+    public const double BinSeconds = 0.2;
 
     /// <summary>Window of the rate that goes on record, s.</summary>
     public const double RecordWindowSeconds = 30;
@@ -26,6 +26,9 @@ public sealed class RampEstimator
     /// <summary>Averaged points held at most.</summary>
     internal const int MostPoints = 256;
 
+    // Readings that come on the dot may carry times that are a little off.
+    private const double FullSeconds = 0.98 * BinSeconds;
+
     private const int Mask = MostPoints - 1;
 
     [JsonInclude]
@@ -33,6 +36,10 @@ public sealed class RampEstimator
 
     [JsonInclude]
     private double[] _values = new double[MostPoints];
+
+    // Readings in each point.
+    [JsonInclude]
+    private double[] _weights = new double[MostPoints];
 
     [JsonInclude]
     private StrayPoints _strays = new();
@@ -83,7 +90,7 @@ public sealed class RampEstimator
         // Complete with the reading after which the next one, if it comes as this one did, would be too late: nothing waits for it.
         var spacing = seconds - _last;
         _last = seconds;
-        if (!(seconds + spacing - _binStart >= BinSeconds))
+        if (!(seconds + spacing - _binStart >= FullSeconds))
         {
             return false;
         }
@@ -93,7 +100,7 @@ public sealed class RampEstimator
     }
 
     /// <summary>Line through the averaged points of a window that ends with the newest one; null with fewer than four points or where they span less than 80 % of the window.</summary>
-    /// <param name="windowSeconds">Length of the window, s; at most 60.</param>
+    /// <param name="windowSeconds">Length of the window, s; at most 50.</param>
     /// <param name="notBeforeSeconds">Points before this time are left out, s.</param>
     public LineFit? Fit(double windowSeconds, double notBeforeSeconds)
     {
@@ -112,7 +119,7 @@ public sealed class RampEstimator
     }
 
     /// <summary>Temperature as read at a time: a short line through the points around it, °C; null without readings nearby.</summary>
-    /// <param name="seconds">The time, s; at most a minute in the past.</param>
+    /// <param name="seconds">The time, s; at most 50 s in the past.</param>
     public double? ReadAt(double seconds)
     {
         if (FitBetween(seconds - 3, seconds + 1.5, strays: true) is { SpanSeconds: >= 0.7 } fit && fit.CentreSeconds + fit.SpanSeconds >= seconds)
@@ -124,7 +131,7 @@ public sealed class RampEstimator
     }
 
     /// <summary>Mean of the newest averaged points, °C; null before the first.</summary>
-    /// <param name="seconds">How far back they go, s; at most 60.</param>
+    /// <param name="seconds">How far back they go, s; at most 50.</param>
     public double? MeanOver(double seconds)
     {
         var (sum, count) = (0.0, 0);
@@ -138,7 +145,7 @@ public sealed class RampEstimator
     }
 
     /// <summary>Time from a moment to the averaged point nearest to it, s; infinite where none is held.</summary>
-    /// <param name="seconds">The moment, s; at most a minute in the past.</param>
+    /// <param name="seconds">The moment, s; at most 50 s in the past.</param>
     public double SecondsToNearest(double seconds)
     {
         var nearest = _binCount > 0 ? Math.Abs((_timeSum / _binCount) - seconds) : double.PositiveInfinity;
@@ -152,15 +159,13 @@ public sealed class RampEstimator
 
     /// <summary>Line through the averaged points between two times; null with fewer than four points or where they span less than 80 % of the time between.</summary>
     /// <param name="fromSeconds">First time, s.</param>
-    /// <param name="toSeconds">Last time, s; at most a minute in the past.</param>
+    /// <param name="toSeconds">Last time, s; at most 50 s in the past.</param>
     public LineFit? Between(double fromSeconds, double toSeconds) =>
         _count > 0 && FitBetween(fromSeconds, toSeconds, strays: false) is { } line && line.SpanSeconds >= 0.8 * (toSeconds - fromSeconds) ? line : null;
 
-    /// <summary>When and whereto the ramp has turned out of its band; null where it has not.</summary>
-    /// <param name="sinceSeconds">Readings before this time belong to another band, s.</param>
-    /// <param name="limitPerSecond">End of the band, °C/s.</param>
-    /// <param name="side">1: above the limit is outside; −1: below.</param>
-    public Kink? Turned(double sinceSeconds, double limitPerSecond, int side) => KinkTest.Look(this, sinceSeconds, limitPerSecond, side);
+    /// <summary>How coarse the ramp is: the most that a course which the line over some seconds cannot follow, as that of a coarse display, may feign of a rate in a window, °C/s.</summary>
+    /// <param name="windowSeconds">Length of the window, s.</param>
+    public double Feigned(double windowSeconds) => _strays.Feigned(windowSeconds);
 
     private int Oldest => Math.Max(0, _count - MostPoints);
 
@@ -169,6 +174,7 @@ public sealed class RampEstimator
         var (time, value) = (_timeSum / _binCount, _valueSum / _binCount);
         _times[_count & Mask] = time;
         _values[_count & Mask] = value;
+        _weights[_count & Mask] = _binCount;
         _strays.Enter(_count);
         _count++;
         _binCount = 0;
@@ -215,7 +221,7 @@ public sealed class RampEstimator
                 place = -x * ratio;
             }
 
-            all.Add(x, _values[i & Mask] - value);
+            all.Add(x, _values[i & Mask] - value, _weights[i & Mask]);
             oldestX = x;
         }
 
@@ -224,7 +230,7 @@ public sealed class RampEstimator
 
     /// <summary>Copies the points that <see cref="Gather"/> sums up, the newest first.</summary>
     /// <returns>How many.</returns>
-    internal int Copy(double seconds, double since, Span<double> x, Span<double> y)
+    internal int Copy(double seconds, double since, Span<double> x, Span<double> y, Span<double> weights)
     {
         var n = 0;
         var (newest, value) = (NewestSeconds, _values[(_count - 1) & Mask]);
@@ -233,7 +239,7 @@ public sealed class RampEstimator
         {
             if (!_strays.Has(i))
             {
-                (x[n], y[n]) = (_times[i & Mask] - newest, _values[i & Mask] - value);
+                (x[n], y[n], weights[n]) = (_times[i & Mask] - newest, _values[i & Mask] - value, _weights[i & Mask]);
                 n++;
             }
         }
@@ -253,15 +259,15 @@ public sealed class RampEstimator
                 continue;
             }
 
-            if (sums.Count == 0)
+            if (sums.Points == 0)
             {
                 (last, zero, level) = (t, t, _values[i & Mask]);
             }
 
             first = t;
-            sums.Add(t - zero, _values[i & Mask] - level);
+            sums.Add(t - zero, _values[i & Mask] - level, _weights[i & Mask]);
         }
 
-        return sums.Count < 4 ? null : LineFit.Of(sums, zero, level, last - first);
+        return sums.Points < 4 ? null : LineFit.Of(sums, zero, level, last - first);
     }
 }

@@ -11,9 +11,12 @@ namespace Acquire.Core.Detection;
 internal struct RampMoments
 {
     /// <summary>Number of points.</summary>
+    public int Points;
+
+    /// <summary>Sum of their weights: the number of readings in them.</summary>
     public double Count;
 
-    /// <summary>Sum of the times relative to the newest point, s; none is above 0.</summary>
+    /// <summary>Weighted sum of the times relative to the newest point, s; none is above 0.</summary>
     public double X;
 
     /// <summary>Sum of the values relative to the newest point, °C.</summary>
@@ -32,13 +35,15 @@ internal struct RampMoments
     public double TurnX;
 
     /// <summary>Adds a point.</summary>
-    public void Add(double x, double y)
+    public void Add(double x, double y, double weight)
     {
-        Count++;
-        X += x;
-        Y += y;
-        XX += x * x;
-        XY += x * y;
-        YY += y * y;
+        var (wx, wy) = (weight * x, weight * y);
+        Points++;
+        Count += weight;
+        X += wx;
+        Y += wy;
+        XX += wx * x;
+        XY += wx * y;
+        YY += wy * y;
     }
 }

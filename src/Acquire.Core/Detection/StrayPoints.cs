@@ -18,12 +18,18 @@ internal sealed class StrayPoints
     private const double Deviations = 4.5;
     private const double LeastCelsius = 0.12;
 
-    // Points by which the scatter is learnt, and before which nothing is called a stray.
-    private const int LearnPoints = 40;
+    // Points before which nothing is called a stray.
     private const int FirstPoints = 16;
 
-    // Ratio of the standard deviation to the mean absolute deviation of a normal distribution, √(π/2).
-    private const double NormalFactor = 1.2533;
+    // Time over which the length of runs is learnt, s.
+    private const double LearnRunSeconds = 20;
+
+    // Ratio of the standard deviation to the median absolute deviation of a normal distribution.
+    private const double NormalFactor = 1.4826;
+
+    // The median moves by this share with each point; and it does not go below what no thermometer resolves, °C.
+    private const double MedianStep = 0.04;
+    private const double LeastMedianCelsius = 1e-5;
 
     [JsonInclude]
     private bool[] _strays = new bool[RampEstimator.MostPoints];
@@ -32,13 +38,36 @@ internal sealed class StrayPoints
     private int _judged;
 
     [JsonInclude]
-    private double _meanDistance;
+    private double _medianDistance;
 
     [JsonInclude]
     private int _learnt;
 
     [JsonInclude]
     private double _since = double.NaN;
+
+    // Time from one change of sign of the distance to the next, in the mean, s, and when the newest was.
+    [JsonInclude]
+    private double _meanRun;
+
+    [JsonInclude]
+    private double _signAt = double.NaN;
+
+    [JsonInclude]
+    private bool _above;
+
+    /// <summary>The most that the points feign of a rate in a window, were their distance from the ramp a sawtooth as large and as long as theirs, °C/s; infinite where the window holds fewer than three of its teeth.</summary>
+    /// <remarks>
+    /// A sawtooth between −a and a with period P moves a slope over W by at most 3 a P/W²: its last, broken tooth counts. So a
+    /// coarse display feigns far more than the scatter of its points tells. Half of |distance| lies below a/2; another factor of
+    /// two is for the line that has followed part of the sawtooth. White noise changes sign with every second point, and
+    /// nothing comes of it.
+    /// </remarks>
+    public double Feigned(double windowSeconds)
+    {
+        var period = 2 * _meanRun;
+        return period > windowSeconds / 3 ? double.PositiveInfinity : 3 * 2 * 2 * _medianDistance * period / (windowSeconds * windowSeconds);
+    }
 
     /// <summary>Whether a point stands out, by its number in the run.</summary>
     public bool Has(int point) => _strays[point & (RampEstimator.MostPoints - 1)];
@@ -68,11 +97,19 @@ internal sealed class StrayPoints
 
     private bool IsStray(double seconds, double distance)
     {
+        Turn(seconds, distance > 0);
         var far = Math.Abs(distance);
-        var usual = _meanDistance;
-        _learnt = Math.Min(_learnt + 1, LearnPoints);
-        _meanDistance += ((_learnt > FirstPoints ? Math.Min(far, 3 * usual) : far) - usual) / _learnt;
-        if (_learnt <= FirstPoints || far <= Math.Max(Deviations * NormalFactor * usual, LeastCelsius))
+        var usual = _medianDistance;
+        if (_learnt < FirstPoints)
+        {
+            _learnt++;
+            _medianDistance += (far - usual) / _learnt;
+            return false;
+        }
+
+        // Humps at every application must not raise it: each point moves it up or down by the same share, however far it lies.
+        _medianDistance = Math.Max(LeastMedianCelsius, usual * (far > usual ? 1 + MedianStep : 1 - MedianStep));
+        if (far <= Math.Max(Deviations * NormalFactor * usual, LeastCelsius))
         {
             _since = double.NaN;
             return false;
@@ -80,5 +117,18 @@ internal sealed class StrayPoints
 
         _since = double.IsNaN(_since) ? seconds : _since;
         return seconds - _since <= LongestSeconds;
+    }
+
+    private void Turn(double seconds, bool above)
+    {
+        if (above == _above)
+        {
+            return;
+        }
+
+        // Shorter runs than the mean teach as much of it as they are long.
+        var run = seconds - _signAt;
+        _meanRun += double.IsNaN(run) ? 0 : Math.Min(1, run / LearnRunSeconds) * (run - _meanRun);
+        (_above, _signAt) = (above, seconds);
     }
 }

@@ -10,28 +10,42 @@ internal abstract class RampRival
 }
 
 /// <summary>The watch in use.</summary>
-internal sealed class WatchRival(double limit, int side, bool onlyTurns = false) : RampRival
+/// <param name="limit">End of the band, °C/min.</param>
+/// <param name="side">1: above is outside; −1: below.</param>
+/// <param name="flameAt">When a flame was over the cup last, s, at a time; null where nothing is known of it.</param>
+internal sealed class WatchRival(double limit, int side, Func<double, double>? flameAt = null) : RampRival
 {
     private readonly RampEstimator _ramp = new();
     private readonly BandEndWatch _watch = new();
 
     public override bool Take(double seconds, double celsius) =>
         _ramp.Add(seconds, celsius)
-        && (onlyTurns ? _ramp.Turned(double.NegativeInfinity, limit / 60, side) is not null : _watch.Look(_ramp, double.NegativeInfinity, limit, side, 0.1) is not null);
+        && _watch.Look(_ramp, double.NegativeInfinity, limit, side, 0.1, flameAt?.Invoke(seconds) ?? double.NegativeInfinity) is not null;
 }
 
 /// <summary>A line through the last seconds and nothing else; with the rate it is going to have if it goes on growing.</summary>
-internal sealed class WindowRival(double limit, double windowSeconds, bool projected, double margin = 0) : RampRival
+internal sealed class WindowRival(double limit) : RampRival
 {
+    private const double WindowSeconds = 12;
+
+    // As it was until there was a test for turns.
+    private const double BinSeconds = 0.25;
+
     private readonly List<(double X, double Y)> _points = [];
     private double _binStart;
     private double _x;
     private double _y;
     private int _count;
 
+    /// <summary>Calls so far above the limit, °C/min; null: the tolerance of 0.1 or 2.5 times the uncertainty.</summary>
+    public double? Margin { get; init; }
+
+    /// <summary>Calls too where the rate grows by so many deviations and is going to be above the limit in 12 s; not a number: does not.</summary>
+    public double Growth { get; init; } = double.NaN;
+
     public override bool Take(double seconds, double celsius)
     {
-        var completed = _count > 0 && seconds - _binStart >= RampEstimator.BinSeconds;
+        var completed = _count > 0 && seconds - _binStart >= BinSeconds;
         if (completed)
         {
             _points.Add((_x / _count, _y / _count));
@@ -50,25 +64,25 @@ internal sealed class WindowRival(double limit, double windowSeconds, bool proje
     private bool Calls()
     {
         var newest = _points[^1].X;
-        if (newest - _points[0].X < windowSeconds)
+        if (newest - _points[0].X < WindowSeconds)
         {
             return false;
         }
 
-        var (rate, u, centre) = Line(newest - windowSeconds, newest);
-        if (rate > limit + (margin > 0 ? margin : Math.Max(0.1, 2.5 * u)))
+        var (rate, u, centre) = Line(newest - WindowSeconds, newest);
+        if (rate > limit + (Margin ?? Math.Max(0.1, 2.5 * u)))
         {
             return true;
         }
 
-        if (!projected || newest - _points[0].X < 2 * windowSeconds || rate <= limit - 0.5)
+        if (double.IsNaN(Growth) || newest - _points[0].X < 2 * WindowSeconds || rate <= limit - 0.5)
         {
             return false;
         }
 
-        // As it was used before there was a test for turns: the growth from one window to the next, 4.25 deviations sure, 12 s ahead.
-        var (before, uBefore, centreBefore) = Line(newest - (2 * windowSeconds), newest - windowSeconds);
-        return rate - before > 4.25 * Math.Sqrt((u * u) + (uBefore * uBefore))
+        // The growth from one window to the next, sure by so many deviations, 12 s ahead.
+        var (before, uBefore, centreBefore) = Line(newest - (2 * WindowSeconds), newest - WindowSeconds);
+        return rate - before > Growth * Math.Sqrt((u * u) + (uBefore * uBefore))
             && rate + ((rate - before) / (centre - centreBefore) * (newest + 12 - centre)) > limit + 0.1;
     }
 
