@@ -4,8 +4,10 @@ namespace Acquire.Core.Detection;
 /// <remarks>Only what has passed a quick test comes here, so it may cost more.</remarks>
 internal static class KinkProof
 {
-    // A ramp that rises above the old one by so many deviations of a point may be the flank of a hump: then it must outlast one.
+    // A ramp that rises above the old one by so many deviations of a point, and by so much, °C, may be the flank of a hump:
+    // then it must outlast one.
     private const double HighDeviations = 4;
+    private const double HighCelsius = 0.1;
     private const double OutlastSeconds = 3.6;
 
     // Deviations by which a kink must be surer than an even growth of the rate.
@@ -13,14 +15,14 @@ internal static class KinkProof
 
     // By how much it must explain the points better than a hump does, as a difference of ν ln S: where nothing is known of a
     // flame a small hump gets no credit, so that a turn is told in time; where one may have warmed the thermometer it does.
-    private const double BetterThanHump = -7;
+    private const double BetterThanHump = -10;
     private const double BetterThanFlame = 4;
 
     /// <summary>The kink, where it stands all that; else null.</summary>
     public static Kink? Confirm(RampEstimator ramp, double sinceSeconds, in KinkFit fit, in KinkCandidate kink, double turned, double outside, double factor, bool warmed)
     {
         var seconds = -kink.TurnX;
-        if (seconds < OutlastSeconds && (warmed || Math.Abs(kink.Turn) * seconds > HighDeviations * fit.Scatter(kink.Squares)))
+        if (seconds < OutlastSeconds && (warmed || Math.Abs(kink.Turn) * seconds > Math.Max(HighCelsius, HighDeviations * fit.Scatter(kink.Squares))))
         {
             return null;
         }

@@ -161,7 +161,8 @@ internal static class RampSupervision
         }
 
         var judgement = bench.Rules.Judgement;
-        var gross = e.Seconds > judgement.RateExcursionSeconds || Math.Abs(e.Worst - limit) - noise > judgement.GrossRateExcessCelsiusPerMinute;
+        // The newest seconds may yet turn out to be strays, as of a thermometer that was knocked: those alone condemn nothing.
+        var gross = e.Seconds > judgement.RateExcursionSeconds || (e.Seconds > StrayPoints.JudgedAfterSeconds && Math.Abs(rate - limit) - noise > judgement.GrossRateExcessCelsiusPerMinute);
         if (controlled && gross && e.CondemnedAt is null && bench.State.Flash is null)
         {
             (e.CondemnedAt, e.CondemnedWorst) = (bench.State.Findings.Count, e.Worst);
