@@ -4,16 +4,19 @@ using Acquire.Benchmarks.Campaigns.Flash;
 using BenchmarkDotNet.Running;
 
 // A campaign by its name; else what BenchmarkDotNet is told.
-switch (args.FirstOrDefault())
+switch (args)
 {
-    case "cost":
+    case ["cost"]:
         Cost.Run();
         break;
-    case "lab":
+    case ["lab", ..]:
         Lab.Run(args);
         break;
-    case "fire-report":
-        FireReport.Print(Console.Out, args.Skip(1));
+    case ["fire-report", .. var rest]:
+        FireReport.Print(Console.Out, rest);
+        break;
+    case ["ramp-report", .. var rest]:
+        RampReport.Write(rest);
         break;
     default:
         BenchmarkSwitcher.FromAssembly(Assembly.GetExecutingAssembly()).Run(args);
