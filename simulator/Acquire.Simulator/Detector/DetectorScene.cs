@@ -1,3 +1,5 @@
+using System.Text.Json.Serialization;
+
 namespace Acquire.Simulator;
 
 /// <summary>What the ignition detector sees and how badly. Signals are in standard deviations (sigma) of the noise of one reading, whatever the reading rate.</summary>
@@ -60,4 +62,20 @@ public sealed record DetectorScene
 
     /// <summary>Level of burning, sigma, 1 to 5000; it flickers at 1 to 6 Hz.</summary>
     public double BurnSigma { get; init; } = 60;
+
+    /// <summary>How a thermal detector sees all this; null for <see cref="DetectorView.Thermal"/>. It has a resting value, unit, step and pass of its own.</summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public DetectorView? Thermal { get; init; }
+
+    /// <summary>How an ionisation detector sees it; null for <see cref="DetectorView.Ionisation"/>.</summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public DetectorView? Ionisation { get; init; }
+
+    /// <summary>How a detector of a kind sees it; null for the plain one, which the figures above describe.</summary>
+    internal DetectorView? ViewOf(DetectorKind kind) => kind switch
+    {
+        DetectorKind.Thermal => Thermal ?? DetectorView.Thermal,
+        DetectorKind.Ionisation => Ionisation ?? DetectorView.Ionisation,
+        _ => null,
+    };
 }

@@ -7,17 +7,41 @@ internal abstract class Pulse(double fromSeconds, double toSeconds)
 
     public double ToSeconds { get; } = toSeconds;
 
+    public PulseOrigin Origin { get; init; }
+
     public abstract double At(double seconds);
+}
+
+/// <summary>What a bump in the detector comes from.</summary>
+internal enum PulseOrigin
+{
+    /// <summary>Anything that every detector sees alike.</summary>
+    Other,
+
+    /// <summary>The test flame on its way over the cup.</summary>
+    Pass,
+
+    /// <summary>The halo round it.</summary>
+    Halo,
 }
 
 /// <summary>Warmth and light of the passing test flame, or the halo round it.</summary>
 internal sealed class BumpPulse(double centreSeconds, double fullWidthSeconds, double sigmas)
     : Pulse(centreSeconds - (2 * fullWidthSeconds), centreSeconds + (2 * fullWidthSeconds))
 {
+    public double CentreSeconds { get; } = centreSeconds;
+
+    public double FullWidthSeconds { get; } = fullWidthSeconds;
+
+    public double Sigmas { get; } = sigmas;
+
+    /// <summary>1 where the test flame comes from the left, -1 from the right, 0 where that has no meaning.</summary>
+    public int FromSide { get; init; }
+
     public override double At(double seconds)
     {
-        var off = (seconds - centreSeconds) / fullWidthSeconds;
-        return sigmas * Math.Exp(-4 * Math.Log(2) * off * off);
+        var off = (seconds - CentreSeconds) / FullWidthSeconds;
+        return Sigmas * Math.Exp(-4 * Math.Log(2) * off * off);
     }
 }
 
@@ -31,14 +55,18 @@ internal sealed class FlashPulse(double onsetSeconds, double sigmas, double tail
     // Share of the peak that the hot gas and the disturbed test flame still give right after the flash; assumed.
     private const double TailShare = 0.25;
 
+    public double Sigmas { get; } = sigmas;
+
+    public double TailSeconds { get; } = tailSeconds;
+
     public override double At(double seconds)
     {
         var since = seconds - FromSeconds;
-        var tail = tailSeconds > 0 && since > RiseSeconds + HoldSeconds ? TailShare * Math.Exp(-(since - RiseSeconds - HoldSeconds) / tailSeconds) : 0;
+        var tail = TailSeconds > 0 && since > RiseSeconds + HoldSeconds ? TailShare * Math.Exp(-(since - RiseSeconds - HoldSeconds) / TailSeconds) : 0;
         var flash = since < RiseSeconds ? since / RiseSeconds
             : since < RiseSeconds + HoldSeconds ? 1
             : Math.Max(0, (LitSeconds - since) / FallSeconds);
-        return sigmas * Math.Max(flash, tail);
+        return Sigmas * Math.Max(flash, tail);
     }
 }
 
@@ -46,6 +74,9 @@ internal sealed class FlashPulse(double onsetSeconds, double sigmas, double tail
 internal sealed class BurnPulse(double onsetSeconds, double endSeconds, double sigmas, IReadOnlyList<Wave> flicker)
     : Pulse(onsetSeconds, endSeconds + 0.3)
 {
+    /// <summary>The same to a detector that sees a share of it.</summary>
+    public BurnPulse Weaker(double share) => new(FromSeconds, endSeconds, share * sigmas, flicker);
+
     public override double At(double seconds)
     {
         var rise = Math.Min(1, (seconds - FromSeconds) / 0.15);
@@ -55,10 +86,17 @@ internal sealed class BurnPulse(double onsetSeconds, double endSeconds, double s
     }
 }
 
-/// <summary>A draught that makes the test flame flicker for a while.</summary>
-internal sealed class DraughtPulse(double fromSeconds, double toSeconds, double sigmas, IReadOnlyList<Wave> flicker) : Pulse(fromSeconds, toSeconds)
+/// <summary>A draught that makes the test flame flicker for a while; it may take its time to come and to go.</summary>
+internal sealed class DraughtPulse(double fromSeconds, double toSeconds, double sigmas, IReadOnlyList<Wave> flicker, double easeSeconds = 0) : Pulse(fromSeconds, toSeconds)
 {
-    public override double At(double seconds) => sigmas * flicker.Sum(seconds);
+    /// <summary>The same to a detector that sees a share of it.</summary>
+    public DraughtPulse Weaker(double share) => new(FromSeconds, ToSeconds, share * sigmas, flicker, easeSeconds);
+
+    public override double At(double seconds)
+    {
+        var full = sigmas * flicker.Sum(seconds);
+        return easeSeconds == 0 ? full : full * Math.Clamp(Math.Min(seconds - FromSeconds, ToSeconds - seconds) / easeSeconds, 0, 1);
+    }
 }
 
 /// <summary>One slow oscillation.</summary>

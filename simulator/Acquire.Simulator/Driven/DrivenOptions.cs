@@ -44,6 +44,16 @@ public sealed record DrivenOptions
             errors.Add(new("bench.channels", "a driven tester tells of its commands and its heater, and of nothing else beside the cup"));
         }
 
+        if (Run.Disturbances.Count > 0)
+        {
+            errors.Add(new("disturbances", "are for a tester that is not driven"));
+        }
+
+        if (Run is not { TwoDetectors: false, Detector: DetectorKind.Plain })
+        {
+            errors.Add(new("twoDetectors", "a driven tester has one detector, of no stated kind"));
+        }
+
         if (Run.RowsPerSecond is not (10 or 20 or 25 or 50 or 100))
         {
             errors.Add(new("rowsPerSecond", FormattableString.Invariant($"{Run.RowsPerSecond} is none of 10, 20, 25, 50 and 100, which a driven tester may have")));

@@ -73,6 +73,9 @@ internal sealed class SimulatorRandom
         return u * factor;
     }
 
+    /// <summary>How long it is until the next of things that happen so often in a second, each whenever it likes, s.</summary>
+    public double Wait(double perSecond) => -Math.Log(1 - NextUnit()) / perSecond;
+
     /// <summary>1 with a normal scatter of the given relative standard deviation, cut at three of them.</summary>
     public double Scatter(double relative) => 1 + (relative * Math.Clamp(NextGaussian(), -3, 3));
 }
@@ -121,4 +124,43 @@ internal enum RandomPurpose
 
     /// <summary>How fast the person at a cup is that is worked by hand.</summary>
     Analyst = 20,
+
+    /// <summary>Noise of a second detector.</summary>
+    SecondDetector = 30,
+
+    /// <summary>How a thermal detector sees each pass.</summary>
+    ThermalView = 31,
+
+    /// <summary>How an ionisation detector sees each pass, and its share of the halo.</summary>
+    IonisationView = 32,
+
+    /// <summary>Disturbing hum and wandering in the wires of the first detector.</summary>
+    Wires = 40,
+
+    /// <summary>The same for the second detector.</summary>
+    SecondWires = 41,
+
+    /// <summary>Wild readings of the first detector.</summary>
+    Spikes = 42,
+
+    /// <summary>The same for the second detector.</summary>
+    SecondSpikes = 43,
+
+    /// <summary>Gusts of a draught.</summary>
+    Gusts = 44,
+
+    /// <summary>How high the second of two flashes is.</summary>
+    SecondFlashes = 45,
+
+    /// <summary>Breaking foam.</summary>
+    Foam = 46,
+
+    /// <summary>Drops of water under hot oil.</summary>
+    Water = 47,
+
+    /// <summary>Flicker of a specimen that ignited by itself.</summary>
+    SelfIgnition = 48,
+
+    /// <summary>Which messages are lost, doubled or exchanged.</summary>
+    Messages = 49,
 }

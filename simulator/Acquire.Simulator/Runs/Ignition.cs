@@ -5,6 +5,10 @@ internal sealed class Ignition(SimulatorOptions options, SimulatorRandom random)
 {
     private readonly FlashChance chance = new(options, random);
     private readonly DetectorScene scene = options.Scene;
+    private readonly FlashShape shape = new(options);
+
+    /// <summary>Which flashes and halos were disturbed.</summary>
+    public IReadOnlyList<DisturbanceEvent> Events => shape.Events;
 
     public List<Pulse> Pulses { get; } = [];
 
@@ -35,7 +39,7 @@ internal sealed class Ignition(SimulatorOptions options, SimulatorRandom random)
         var flashed = chance.Happens(ratio, 1);
         if (flashed)
         {
-            var onset = pass.MiddleSeconds + (pass.DurationSeconds * random.Between(-0.3, 0.3));
+            var onset = shape.Onset(pass.MiddleSeconds + (pass.DurationSeconds * random.Between(-0.3, 0.3)), pass.MiddleSeconds, pass.EndSeconds);
             if (double.IsNaN(FlashSeconds))
             {
                 FlashSeconds = onset;
@@ -49,16 +53,27 @@ internal sealed class Ignition(SimulatorOptions options, SimulatorRandom random)
         Applications.Add(new(pass.Number, pass.StartSeconds, 0, pass.DurationSeconds, pass.FromLeft, Math.Round(ratio, 5), Math.Round(halo, 5), flashed, burned));
     }
 
+    /// <summary>The specimen ignites with no test flame over the cup, and burns until it is covered.</summary>
+    /// <param name="seconds">When, s.</param>
+    /// <param name="burned">How long it burns, s.</param>
+    /// <param name="flicker">How it flickers.</param>
+    public void IgniteByItself(double seconds, double burned, IReadOnlyList<Wave> flicker)
+    {
+        BurnsUntilSeconds = seconds + burned;
+        Pulses.Add(new BurnPulse(seconds, BurnsUntilSeconds, scene.BurnSigma, flicker));
+    }
+
     private void ShowPass(FlamePass pass, double halo)
     {
         // The detector does not look from the exact middle: the flame comes by a little sooner from one side.
-        var middle = pass.MiddleSeconds + (pass.FromLeft ? -0.04 : 0.04);
-        Pulses.Add(new BumpPulse(middle + (0.04 * random.NextGaussian()), 0.6 * random.Scatter(0.1), scene.PassSigma * random.Scatter(0.1)));
-        var haloWidth = random.Between(0.4, 0.8);
+        var side = pass.FromLeft ? 1 : -1;
+        var middle = pass.MiddleSeconds + (side * -0.04);
+        Pulses.Add(new BumpPulse(middle + (0.04 * random.NextGaussian()), 0.6 * random.Scatter(0.1), scene.PassSigma * random.Scatter(0.1)) { Origin = PulseOrigin.Pass, FromSide = side });
+        var haloWidth = shape.HaloWidth(random.Between(0.4, 0.8), pass.MiddleSeconds);
         var haloScatter = random.Scatter(0.1);
         if (halo > 0)
         {
-            Pulses.Add(new BumpPulse(middle + (0.04 * random.NextGaussian()), haloWidth, scene.HaloSigma * halo * haloScatter));
+            Pulses.Add(new BumpPulse(middle + (0.04 * random.NextGaussian()), haloWidth, scene.HaloSigma * halo * haloScatter) { Origin = PulseOrigin.Halo, FromSide = side });
         }
 
         if (random.NextUnit() < scene.DraughtShare)
@@ -69,7 +84,7 @@ internal sealed class Ignition(SimulatorOptions options, SimulatorRandom random)
 
     private void ShowFlash(double onset, double burned)
     {
-        Pulses.Add(new FlashPulse(onset, scene.FlashSigma * random.Scatter(0.05), scene.FlashTailSeconds));
+        Pulses.AddRange(shape.Shown(onset, scene.FlashSigma * random.Scatter(0.05)));
         if (burned > 0)
         {
             BurnsUntilSeconds = onset + burned;

@@ -24,6 +24,7 @@ internal sealed class PortionScriptWriter
     private readonly List<SimulatedApplication> applications = [];
     private readonly List<PersonEntry> entries = [];
     private readonly PortionRules portions;
+    private readonly FlashShape shape;
     private double set;
     private SimulatedOnset? flash;
 
@@ -32,6 +33,7 @@ internal sealed class PortionScriptWriter
         this.options = options;
         block = new(options.Start, options.Thermometer.LagSeconds);
         random = new(options.Seed, RandomPurpose.Ignition);
+        shape = new(options);
         portions = new(options.Aim.Plan(options.Method));
         set = options.Start;
     }
@@ -47,7 +49,7 @@ internal sealed class PortionScriptWriter
         _ = PortionSearch.Run(options, Test);
         var offSeconds = Now;
         Pass(options.CoolingSeconds);
-        return new([.. thermometer], [.. pulses.OrderBy(pulse => pulse.FromSeconds)], Truth(offSeconds)) { Entries = entries };
+        return new([.. thermometer], [.. pulses.Concat(Gusts.Draw(options, Now)).OrderBy(pulse => pulse.FromSeconds)], Truth(offSeconds)) { Entries = entries, Events = shape.Events };
     }
 
     private bool Test(double celsius)
@@ -77,13 +79,13 @@ internal sealed class PortionScriptWriter
         var flashed = random.NextUnit() < 1 / (1 + Math.Exp(-over * 2 * Math.Log(9) / WidthCelsius));
         var middle = start + (seconds / 2);
         var halo = Math.Clamp(1 + (over / 6), 0, 1);
-        pulses.Add(new BumpPulse(middle, 0.6 * random.Scatter(0.1), options.Scene.PassSigma * random.Scatter(0.1)));
-        pulses.Add(new BumpPulse(middle, random.Between(0.4, 0.8), options.Scene.HaloSigma * halo * random.Scatter(0.1)));
+        pulses.Add(new BumpPulse(middle, 0.6 * random.Scatter(0.1), options.Scene.PassSigma * random.Scatter(0.1)) { Origin = PulseOrigin.Pass });
+        pulses.Add(new BumpPulse(middle, shape.HaloWidth(random.Between(0.4, 0.8), middle), options.Scene.HaloSigma * halo * random.Scatter(0.1)) { Origin = PulseOrigin.Halo });
         var number = applications.Count + 1;
         if (flashed)
         {
-            var onset = middle + (seconds * random.Between(-0.2, 0.2));
-            pulses.Add(new FlashPulse(onset, options.Scene.FlashSigma * random.Scatter(0.05), options.Scene.FlashTailSeconds));
+            var onset = shape.Onset(middle + (seconds * random.Between(-0.2, 0.2)), middle, start + seconds);
+            pulses.AddRange(shape.Shown(onset, options.Scene.FlashSigma * random.Scatter(0.05)));
             flash = flash is null || celsius < flash.TemperatureCelsius ? new(number, Tidy(onset), Tidy(celsius)) : flash;
         }
 

@@ -11,10 +11,9 @@ internal sealed class RowRenderer
     private readonly ReferenceJunction junction;
     private readonly bool isPlain;
     private readonly SimulatorRandom clockRandom;
-    private readonly DetectorNoise noise;
+    private readonly DetectorChannel? detector;
+    private readonly DetectorChannel? secondDetector;
     private readonly BenchSource bench;
-    private readonly List<Pulse> visible = [];
-    private int nextPulse;
     private int currentPass;
 
     public RowRenderer(SimulatorOptions options, RunScript script)
@@ -26,7 +25,11 @@ internal sealed class RowRenderer
         bench = new(options, script.Truth);
         isPlain = options.Thermometer.Chain.IsPlain;
         clockRandom = new(options.Seed, RandomPurpose.Clock);
-        noise = new(options.Scene, new(options.Seed, RandomPurpose.Detector));
+        if (options.Analyst is null)
+        {
+            detector = new(options, script, options.TwoDetectors ? DetectorKind.Ionisation : options.Detector, isSecond: false);
+            secondDetector = options.TwoDetectors ? new(options, script, DetectorKind.Thermal, isSecond: true) : null;
+        }
     }
 
     public IEnumerable<ReadingRow> Rows()
@@ -53,42 +56,21 @@ internal sealed class RowRenderer
     private ReadingRow Row(double seconds, double sincePrevious)
     {
         var thermometer = signals.Read(seconds, script.ReadAt(seconds), junction.CelsiusAt(seconds), junction.SensedAt(seconds));
-        var present = (options.Analyst is null ? RowChannels.Detector : 0) | (options.HasFlameSignal ? RowChannels.Flame : 0) | (thermometer.JunctionCelsius is null ? 0 : RowChannels.Junction);
+        var present = (detector is null ? 0 : RowChannels.Detector) | (secondDetector is null ? 0 : RowChannels.SecondDetector)
+            | (options.HasFlameSignal ? RowChannels.Flame : 0) | (thermometer.JunctionCelsius is null ? 0 : RowChannels.Junction);
         if (thermometer.Signal is not null)
         {
             present |= isPlain ? RowChannels.Temperature : RowChannels.Signal;
         }
 
         var value = thermometer.Signal ?? 0;
-        return bench.Read(new(seconds, present, isPlain ? value : 0, options.Analyst is null ? Detector(seconds, sincePrevious) : 0, options.HasFlameSignal && FlameIsOver(seconds))
+        return bench.Read(new(seconds, present, isPlain ? value : 0, detector?.Read(seconds, sincePrevious) ?? 0, options.HasFlameSignal && FlameIsOver(seconds))
         {
             // No converter sends a negative zero.
             Signal = isPlain ? 0 : value + 0.0,
             JunctionCelsius = thermometer.JunctionCelsius ?? 0,
+            SecondDetector = secondDetector?.Read(seconds, sincePrevious) ?? 0,
         });
-    }
-
-    private double Detector(double seconds, double sincePrevious)
-    {
-        while (nextPulse < script.Pulses.Count && script.Pulses[nextPulse].FromSeconds <= seconds)
-        {
-            visible.Add(script.Pulses[nextPulse++]);
-        }
-
-        var sigmas = noise.Next(seconds, sincePrevious);
-        for (var index = visible.Count - 1; index >= 0; index--)
-        {
-            if (visible[index].ToSeconds < seconds)
-            {
-                visible.RemoveAt(index);
-            }
-            else
-            {
-                sigmas += visible[index].At(seconds);
-            }
-        }
-
-        return InSteps(options.Scene.Baseline + (options.Scene.UnitsPerSigma * sigmas), options.Scene.StepUnits);
     }
 
     private bool FlameIsOver(double seconds)

@@ -8,6 +8,9 @@ internal sealed record RunScript(double[] ThermometerCelsius, IReadOnlyList<Puls
     /// <summary>What a person enters beside the readings.</summary>
     public IReadOnlyList<PersonEntry> Entries { get; init; } = [];
 
+    /// <summary>What disturbances did to cup and flame, in no order.</summary>
+    public IReadOnlyList<DisturbanceEvent> Events { get; init; } = [];
+
     /// <summary>The thermometer between two steps, °C.</summary>
     public double ReadAt(double seconds)
     {

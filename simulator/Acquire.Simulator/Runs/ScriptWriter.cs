@@ -12,6 +12,7 @@ internal sealed class ScriptWriter
     private readonly VapourModel vapour;
     private readonly RampController controller;
     private readonly ITestFlame flame;
+    private readonly CupUpsets upsets;
     private readonly Ignition ignition;
     private readonly SimulatorRandom heatingRandom;
     private readonly List<double> thermometer = [];
@@ -25,6 +26,7 @@ internal sealed class ScriptWriter
         vapour = new(options);
         heatingRandom = new(options.Seed, RandomPurpose.Heating);
         controller = new(options, heatingRandom);
+        upsets = new(options);
         var ignitionRandom = new SimulatorRandom(options.Seed, RandomPurpose.Ignition);
         ignition = new(options, ignitionRandom);
         flame = options.Analyst is { } analyst ? new AnalystFlame(options, analyst, () => ignition.Applications[^1]) : new FlameSchedule(options, ignitionRandom);
@@ -59,7 +61,8 @@ internal sealed class ScriptWriter
             }
 
             vapour.Step(heat.OilCelsius, HeatModel.StepSeconds);
-            heat.Step(commandWatts, (Burns(seconds) ? Apparatus.BurningWatts : 0) - vapour.EvaporationWatts);
+            var watts = upsets.HeaterWatts(seconds, commandWatts, heat.ThermometerCelsius, heaterOffSeconds);
+            heat.Step(watts, (Burns(seconds) ? Apparatus.BurningWatts : 0) - vapour.EvaporationWatts - upsets.SteamWatts(seconds, heat.OilCelsius));
         }
     }
 
@@ -67,16 +70,18 @@ internal sealed class ScriptWriter
     {
         if (flame.Step(seconds, heat.ThermometerCelsius, Burns(seconds) || !double.IsNaN(ignition.FireSeconds)))
         {
-            ignition.Judge(flame.Current!, vapour.CurrentRatio, options.Method.FirePoint.Determined ? vapour.FireRatio : double.PositiveInfinity);
+            ignition.Judge(flame.Current!, upsets.VapourRatio(seconds, vapour.CurrentRatio), options.Method.FirePoint.Determined ? vapour.FireRatio : double.PositiveInfinity);
             vapour.Strip();
         }
+
+        upsets.Ignite(seconds, flame.Current, ignition);
     }
 
     private bool Burns(double seconds) => seconds < ignition.BurnsUntilSeconds;
 
     private bool IsOver(double seconds)
     {
-        if (!double.IsNaN(ignition.FireSeconds))
+        if (!double.IsNaN(ignition.FireSeconds) || upsets.Ignited)
         {
             return seconds >= ignition.BurnsUntilSeconds;
         }
@@ -85,6 +90,7 @@ internal sealed class ScriptWriter
         var flashes = ignition.Applications.Count(application => application.Flashed);
         return (noFireToCome && flashes > flame.PassesAfterFlash && seconds >= flame.Current!.EndSeconds + 2)
             || flame.IsDone
+            || upsets.IsGivenUp(heat.ThermometerCelsius)
             || seconds - options.LeadInSeconds > LongestHeatingSeconds
             || heat.ThermometerCelsius > HottestCelsius;
     }
@@ -92,10 +98,11 @@ internal sealed class ScriptWriter
     private RunScript Finish(double endSeconds)
     {
         var readings = thermometer.ToArray();
-        var pulses = ignition.Pulses.OrderBy(pulse => pulse.FromSeconds).ToArray();
+        var pulses = ignition.Pulses.Concat(upsets.Pulses(endSeconds)).OrderBy(pulse => pulse.FromSeconds).ToArray();
         var script = new RunScript(readings, pulses, Truth(endSeconds));
         return script with
         {
+            Events = [.. ignition.Events, .. upsets.Events],
             Truth = script.Truth with
             {
                 Applications = ignition.Applications.ConvertAll(made => made with { TimeSeconds = Tidy(made.TimeSeconds), TemperatureCelsius = Tidy(script.ReadAt(made.TimeSeconds)), DurationSeconds = Tidy(made.DurationSeconds), BurnedSeconds = Tidy(made.BurnedSeconds) }),

@@ -8,6 +8,7 @@ namespace Acquire.Simulator;
 public sealed class SimulatedRun : IEnumerable<ReadingRow>
 {
     private readonly RunScript script;
+    private readonly SimulatorOptions disturbed;
 
     /// <summary>Plays the run; the rows are made while they are enumerated.</summary>
     /// <exception cref="ArgumentException">An option is out of range; <see cref="SimulatorOptions.Check"/> says which without throwing.</exception>
@@ -21,7 +22,9 @@ public sealed class SimulatedRun : IEnumerable<ReadingRow>
         }
 
         Options = options;
-        script = options.IsEquilibrium ? new PortionScriptWriter(options).Write() : new ScriptWriter(options).Write();
+        disturbed = DisturbedOptions.Of(options);
+        script = options.IsEquilibrium ? new PortionScriptWriter(disturbed).Write() : new ScriptWriter(disturbed).Write();
+        script = script with { Truth = script.Truth with { Options = options, Disturbances = SimulatedDisturbance.Of(options, script) } };
     }
 
     /// <summary>What the run was made from.</summary>
@@ -39,10 +42,17 @@ public sealed class SimulatedRun : IEnumerable<ReadingRow>
 
     /// <summary>Temperature of a thermocouple's reference junction at a moment, °C.</summary>
     /// <param name="seconds">The moment, s on the rows' own axis.</param>
-    public double JunctionAt(double seconds) => new ReferenceJunction(Options, script.Truth).CelsiusAt(seconds);
+    public double JunctionAt(double seconds) => new ReferenceJunction(disturbed, script.Truth).CelsiusAt(seconds);
 
-    /// <summary>The rows, from 0 s to the end of the record, in order of time.</summary>
-    public IEnumerator<ReadingRow> GetEnumerator() => new RowRenderer(Options, script).Rows().GetEnumerator();
+    /// <summary>What the tester's clock says at a moment, s: another time only where a disturbance made it jump.</summary>
+    /// <param name="seconds">The moment, s on the axis of the truth.</param>
+    public double StampOf(double seconds) => seconds + new MessageDisturbance(Options, 0).JumpAt(seconds);
+
+    /// <summary>The rows as they arrive, from 0 s to the end of the record: in order of time unless a disturbance of the messages or the clock was asked for.</summary>
+    public IEnumerator<ReadingRow> GetEnumerator() => Sendings().Select(sending => sending.Row).GetEnumerator();
+
+    /// <summary>The rows with the moments at which they are sent.</summary>
+    internal IEnumerable<Sending> Sendings() => new MessageDisturbance(Options, script.Truth.EndSeconds).Of(new RowRenderer(disturbed, script).Rows());
 
     /// <inheritdoc/>
     IEnumerator IEnumerable.GetEnumerator() => GetEnumerator();

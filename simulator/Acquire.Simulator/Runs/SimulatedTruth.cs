@@ -47,6 +47,10 @@ public sealed record SimulatedTruth
     /// <summary>What the person at the cup keyed in, in order; null where a mechanism moves the test flame.</summary>
     [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
     public IReadOnlyList<SimulatedKey>? Keys { get; init; }
+
+    /// <summary>What became of each kind of disturbance that was asked for; null where none was.</summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public IReadOnlyList<SimulatedDisturbance>? Disturbances { get; init; }
 }
 
 /// <summary>One pass of the test flame.</summary>

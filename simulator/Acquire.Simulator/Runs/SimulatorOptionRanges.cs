@@ -55,7 +55,25 @@ internal static class SimulatorOptionRanges
             errors.Add(new("hasFlameSignal", "a cup that is worked by hand has no flame signal"));
         }
 
-        Excursion(errors, o.Excursion);
+        if (!Enum.IsDefined(o.Detector))
+        {
+            errors.Add(new("detector", $"'{o.Detector}' is none of plain, thermal and ionisation"));
+        }
+
+        if (o is { Analyst: not null, TwoDetectors: true })
+        {
+            errors.Add(new("twoDetectors", "a cup that is worked by hand has no detector"));
+        }
+
+        if (o is { TwoDetectors: true, Detector: not DetectorKind.Plain })
+        {
+            errors.Add(new("detector", "is for a tester with one; with two, ionisation decides and thermal confirms"));
+        }
+
+        Within(errors, "humHertz", o.HumHertz ?? 50, 0.01, 500);
+        var wrongDisturbances = DisturbanceRanges.Check(o).ToArray();
+        errors.AddRange(wrongDisturbances);
+        Excursion(errors, wrongDisturbances.Length > 0 ? o.Excursion : DisturbedOptions.Of(o).Excursion);
         Scene(errors, o.Scene);
         return errors;
     }
@@ -88,6 +106,25 @@ internal static class SimulatorOptionRanges
         Within(errors, "scene.flashSigma", s.FlashSigma, 1, 2000);
         Within(errors, "scene.flashTailSeconds", s.FlashTailSeconds, 0, 2);
         Within(errors, "scene.burnSigma", s.BurnSigma, 1, 5000);
+        View(errors, "scene.thermal", s.Thermal ?? DetectorView.Thermal);
+        View(errors, "scene.ionisation", s.Ionisation ?? DetectorView.Ionisation);
+    }
+
+    private static void View(List<InputError> errors, string path, DetectorView view)
+    {
+        Within(errors, path + ".baseline", view.Baseline, -1e6, 1e6);
+        Within(errors, path + ".unitsPerSigma", view.UnitsPerSigma, 1e-3, 1e5);
+        Within(errors, path + ".stepUnits", view.StepUnits, 1e-4, 1e4);
+        Within(errors, path + ".passSigma", view.PassSigma, 0, 200);
+        Within(errors, path + ".passWidthSeconds", view.PassWidthSeconds, 0.1, 2);
+        Within(errors, path + ".placeSeconds", view.PlaceSeconds, -0.3, 0.3);
+        Within(errors, path + ".leastHaloShare", view.LeastHaloShare, 0, view.MostHaloShare);
+        Within(errors, path + ".mostHaloShare", view.MostHaloShare, 0, 1);
+        Within(errors, path + ".flashShare", view.FlashShare, 0, 2);
+        Within(errors, path + ".longestTailSeconds", view.LongestTailSeconds, 0, 2);
+        Within(errors, path + ".draughtShare", view.DraughtShare, 0, 1);
+        Within(errors, path + ".lagSeconds", view.LagSeconds, 0, 1);
+        Within(errors, path + ".whiteShare", view.WhiteShare, 0, 1);
     }
 
     private static void Within(List<InputError> errors, string path, double value, double least, double most)

@@ -88,6 +88,25 @@ public sealed record SimulatorOptions
     /// <summary>The ignition detector and what it sees.</summary>
     public DetectorScene Scene { get; init; } = DetectorScene.Clear;
 
+    /// <summary>What the only ignition detector is; with two it has no meaning.</summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingDefault)]
+    public DetectorKind Detector { get; init; }
+
+    /// <summary>Whether the tester has two ignition detectors: an ionisation electrode, which decides, and a thermal one, which confirms.</summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingDefault)]
+    public bool TwoDetectors { get; init; }
+
+    /// <summary>What disturbs the run on purpose; at most 50.</summary>
+    public IReadOnlyList<Disturbance> Disturbances { get; init; } = [];
+
+    /// <summary>Frequency of the disturbance <see cref="DisturbanceKind.Hum"/>, Hz, 0.01 to 500: that of the mains, or the slow wave itself that it is to fold down to. Null: that of the scene.</summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public double? HumHertz { get; init; }
+
+    /// <summary>Name of the <see cref="Acquire.Simulator.Situation"/> that the run was made for; null for none. It decides nothing.</summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public string? Situation { get; init; }
+
     /// <summary>What the tester tells of its bench, and what goes wrong there.</summary>
     public SimulatedBench Bench { get; init; } = SimulatedBench.Silent;
 

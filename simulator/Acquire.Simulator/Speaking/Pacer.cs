@@ -22,11 +22,11 @@ internal sealed class Pacer(TimeProvider time)
         var started = time.GetTimestamp();
         var origin = double.NaN;
         var batch = new List<ReadingRow>();
-        foreach (var row in rows)
+        foreach (var (dueSeconds, row) in Sending.Of(rows))
         {
             cancellationToken.ThrowIfCancellationRequested();
-            origin = double.IsNaN(origin) ? row.AtSeconds : origin;
-            while (time.GetElapsedTime(started).TotalSeconds * speed < row.AtSeconds - origin)
+            origin = double.IsNaN(origin) ? dueSeconds : origin;
+            while (time.GetElapsedTime(started).TotalSeconds * speed < dueSeconds - origin)
             {
                 if (batch.Count > 0)
                 {

@@ -112,6 +112,11 @@ public static class TraceWriter
             {
                 property.ShouldSerialize = (_, value) => !SimulatedBench.Silent.Equals(value);
             }
+
+            foreach (var property in type.Properties.Where(property => property.PropertyType == typeof(IReadOnlyList<Disturbance>)))
+            {
+                property.ShouldSerialize = (_, value) => value is IReadOnlyList<Disturbance> { Count: > 0 };
+            }
         }
 
         if (type.Type != typeof(SimulatedThermometer))

@@ -15,6 +15,7 @@ internal static class Root
             DemoCommand.Build(),
             ReplayCommand.Build(),
             SimulateCommand.Build(),
+            SituationsCommand.Build(),
             ConvertCommand.Build(),
             LagCommand.Build(),
             MethodsCommand.Build(),

@@ -10,9 +10,10 @@ namespace Acquire.Service.CommandLine;
 /// <summary>`acquire simulate`: makes a simulated run as a trace, with its truth beside it.</summary>
 internal sealed class SimulateCommand
 {
-    private readonly Option<string> _method = new("--method") { Description = "Method id that the simulated tester follows.", Required = true };
+    private readonly SituationArgument _situation = new();
+    private readonly Option<string?> _method = new("--method") { Description = "Method id that the simulated tester follows. Required without --situation." };
     private readonly Option<string?> _methods = MethodsOption.Make();
-    private readonly Option<double> _flash = NumberOption.Required("--flash", "Flash point as the tester's thermometer reads it at 101.3 kPa, °C.");
+    private readonly Option<double?> _flash = NumberOption.Optional("--flash", "Flash point as the tester's thermometer reads it at 101.3 kPa, °C. Required without --situation.");
     private readonly Option<double?> _fire = NumberOption.Optional("--fire", "Fire point likewise, °C; left out, the specimen never burns on.");
     private readonly Option<double?> _expected = NumberOption.Optional("--expected-flash", "What the analyst expects, °C; left out, the flash point to the nearest degree.");
     private readonly Option<bool> _scouting = new("--scouting") { Description = "The analyst knows nothing: a scouting run from a cold start, which ends at the first flash." };
@@ -29,6 +30,7 @@ internal sealed class SimulateCommand
     private readonly Option<string[]> _faults = new("--thermometer-fault") { Description = $"KIND:START:LENGTH, in seconds, such as stuck:600:90; may be given again. Kinds: {SimulatedFault.AllWords}.", DefaultValueFactory = _ => [] };
     private readonly Option<string?> _bench = new("--bench") { Description = BenchArgument.Description };
     private readonly Option<string[]> _benchFaults = new("--bench-fault") { Description = $"KIND:START:LENGTH, in seconds, such as draught:600:90; may be given again. Kinds: {BenchFault.AllWords}.", DefaultValueFactory = _ => [] };
+    private readonly SceneArguments _scene = new();
     private readonly DrivenArguments _driven = new();
     private readonly Option<string?> _path = new("--out") { Description = "Trace file to write; its truth goes beside it." };
     private readonly Option<string?> _serial = new("--serial") { Description = "Serial port or pseudo-terminal to speak to instead: lines as in a trace, without its header." };
@@ -41,6 +43,8 @@ internal sealed class SimulateCommand
     private Command ToCommand()
     {
         var command = new Command("simulate", "Simulate a tester: write a trace, or speak over a serial line or MQTT.") { _method, _methods, _flash, _fire, _expected, _scouting, _specification, _fine, _pressure, _seed, _rate, _rows, _noFlame, _hard, _analyst.Guided, _analyst.Answer, _analyst.Reaction, _analyst.Mistakes, _thermometer, _faults, _bench, _benchFaults, _path, _serial, _mqtt, _tester, _speed };
+        _situation.AddTo(command);
+        _scene.AddTo(command);
         _driven.AddTo(command);
         command.SetAction(RunAsync);
         return command;
@@ -52,6 +56,16 @@ internal sealed class SimulateCommand
         if (!MethodsOption.TryRead(parsed.GetValue(_methods), out var methods, out var broken))
         {
             return Refuse(error, broken);
+        }
+
+        if (_situation.IsGiven(parsed))
+        {
+            return await RunSituationAsync(parsed, error, cancellationToken).ConfigureAwait(false);
+        }
+
+        if (parsed.GetValue(_method) is null || parsed.GetValue(_flash) is null)
+        {
+            return Refuse(error, new Option[] { _method, _flash }.Where(option => parsed.GetResult(option) is null or { Implicit: true }).Select(option => new InputError(option.Name, "is required, unless --situation is given")));
         }
 
         if (!methods.TryFind(parsed.GetValue(_method)!, out var definition))
@@ -67,7 +81,7 @@ internal sealed class SimulateCommand
         var options = new SimulatorOptions
         {
             Method = definition,
-            FlashCelsius = parsed.GetValue(_flash),
+            FlashCelsius = parsed.GetValue(_flash)!.Value,
             FireCelsius = parsed.GetValue(_fire),
             ExpectedFlashCelsius = parsed.GetValue(_expected),
             Scouting = parsed.GetValue(_scouting),
@@ -83,7 +97,13 @@ internal sealed class SimulateCommand
             Bench = bench,
             Scene = parsed.GetValue(_hard) ? DetectorScene.Hard : DetectorScene.Clear,
         };
-        var target = new SimulationTarget(thermometer.Chain, bench.Channels, parsed.GetValue(_path), parsed.GetValue(_serial), parsed.GetValue(_mqtt), parsed.GetValue(_tester)!, parsed.GetValue(_speed));
+        options = _scene.Apply(parsed, options, out var unseen);
+        if (unseen.Count > 0)
+        {
+            return Refuse(error, unseen);
+        }
+
+        var target = Target(parsed, options);
         if (_driven.TryRead(parsed, options, out var driven, out var refused))
         {
             return await DrivenSimulation.RunAsync(driven, target, AsOption, parsed.InvocationConfiguration.Output, error, cancellationToken).ConfigureAwait(false);
@@ -91,6 +111,29 @@ internal sealed class SimulateCommand
 
         return refused.Count > 0 ? Refuse(error, refused) : await RunAsync(options, target, parsed.InvocationConfiguration.Output, error, cancellationToken).ConfigureAwait(false);
     }
+
+    private async Task<int> RunSituationAsync(ParseResult parsed, TextWriter error, CancellationToken cancellationToken)
+    {
+        var output = parsed.InvocationConfiguration.Output;
+        var clean = SituationCatalog.All[0].Options(parsed.GetValue(_seed));
+        var given = _scene.Apply(parsed, clean with { Disturbances = [], StationPressureKilopascals = parsed.GetValue(_pressure), RowsPerSecond = parsed.GetValue(_rows) }, out var unseen);
+        var options = _situation.Apply(parsed, given, out var refused, out var situation);
+        if (unseen.Count > 0 || options is null)
+        {
+            return Refuse(error, [.. refused, .. unseen]);
+        }
+
+        var code = await RunAsync(options, Target(parsed, options), output, error, cancellationToken).ConfigureAwait(false);
+        if (code == ExitCode.Done)
+        {
+            error.WriteLine($"Situation {situation!.Name}: {situation.Happens} Acquire should conclude: {situation.Expected}.");
+        }
+
+        return code;
+    }
+
+    private SimulationTarget Target(ParseResult parsed, SimulatorOptions options) =>
+        new(options.Thermometer.Chain, options.Bench.Channels, parsed.GetValue(_path), parsed.GetValue(_serial), parsed.GetValue(_mqtt), parsed.GetValue(_tester)!, parsed.GetValue(_speed));
 
     // The simulator names its own options; a person gave flags.
     internal static InputError AsOption(InputError error) => error.Path switch
@@ -108,6 +151,10 @@ internal sealed class SimulateCommand
         _ when error.Path.StartsWith("thermometer.faults", StringComparison.Ordinal) => error with { Path = "--thermometer-fault" + error.Path["thermometer.faults".Length..] },
         _ when error.Path.StartsWith("bench.channels", StringComparison.Ordinal) => error with { Path = "--bench" },
         _ when error.Path.StartsWith("bench.faults", StringComparison.Ordinal) => error with { Path = "--bench-fault" + error.Path["bench.faults".Length..] },
+        "detector" => error with { Path = "--detector" },
+        "twoDetectors" => error with { Path = "--detectors" },
+        "humHertz" => error with { Path = "--hum-hertz" },
+        _ when error.Path.StartsWith("disturbances", StringComparison.Ordinal) => error with { Path = "--disturb" + error.Path["disturbances".Length..] },
         "analyst.answerSeconds" => error with { Path = "--answer" },
         "analyst.reactionSeconds" => error with { Path = "--reaction" },
         _ when error.Path.StartsWith("analyst.mistakes", StringComparison.Ordinal) => error with { Path = "--mistake" + error.Path["analyst.mistakes".Length..] },

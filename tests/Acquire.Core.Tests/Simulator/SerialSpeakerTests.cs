@@ -43,6 +43,28 @@ public sealed class SerialSpeakerTests
     }
 
     [Fact(Timeout = 30000)]
+    public async Task Lines_are_lost_doubled_and_out_of_order_on_the_wire_and_a_clock_that_jumps_does_not_hold_them_up()
+    {
+        using var terminal = Terminal();
+        using var stop = CancellationTokenSource.CreateLinkedTokenSource(TestContext.Current.CancellationToken);
+        var run = new SimulatedRun(Specimens.BaseOil(35) with
+        {
+            // At sixty times the pace an hour would be waited for far longer than this test may take.
+            Disturbances = [new(DisturbanceKind.Dropped, 10), new(DisturbanceKind.Duplicated, 10), new(DisturbanceKind.Reordered, 10), new(DisturbanceKind.ClockJump, 3600, 20), new(DisturbanceKind.ClockJump, -3590, 40)],
+        });
+        using var port = new SerialPort(terminal.SlavePath, 115200);
+        port.Open();
+
+        var listening = ListenAsync(port.BaseStream, 3000, TestContext.Current.CancellationToken);
+        var speaking = SerialSpeaker.OnPseudoTerminal(terminal, TimeProvider.System).SpeakAsync(run, 60, stop.Token);
+        var heard = await listening;
+        await stop.CancelAsync();
+
+        Assert.Equal(run.Take(3000).Select(Line), heard.Take(3000));
+        await Assert.ThrowsAnyAsync<OperationCanceledException>(() => speaking);
+    }
+
+    [Fact(Timeout = 30000)]
     public async Task A_line_that_nobody_reads_makes_the_speaker_wait_and_loses_nothing()
     {
         using var terminal = Terminal();
