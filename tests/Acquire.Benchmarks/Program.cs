@@ -1,11 +1,12 @@
 using System.Reflection;
-using Acquire.Benchmarks.Campaigns.Flash;
+using Acquire.Benchmarks.Campaigns.Detection;
 using BenchmarkDotNet.Running;
 
-if (args is ["lab", ..])
+switch (args)
 {
-    Lab.Run(args);
-    return;
+    case ["detection-report", .. var rest]:
+        return DetectionReport.Run(rest);
+    default:
+        BenchmarkSwitcher.FromAssembly(Assembly.GetExecutingAssembly()).Run(args);
+        return 0;
 }
-
-BenchmarkSwitcher.FromAssembly(Assembly.GetExecutingAssembly()).Run(args);

@@ -4,6 +4,9 @@ namespace Acquire.Benchmarks.Campaigns.Flash;
 /// <remarks>Written apart from the simulator of the product and from the detection: neither knows of it.</remarks>
 internal sealed record SceneOptions
 {
+    /// <summary>The drift is pulled back within this time, s.</summary>
+    public const double DriftPullSeconds = 60;
+
     /// <summary>Readings a second.</summary>
     public double RowsPerSecond { get; init; } = 50;
 
