@@ -25,7 +25,7 @@ internal static class ForbiddenRows
         new("`flame-out` from the middle of the series on", new([Verdict.Invalid], ExpectedFlash.None, [FindingCodes.NoFlash]), truth => new(DisturbanceKind.FlameOut, null, Midway(truth))),
         Row(DisturbanceKind.Saturation, new(Any, ExpectedFlash.NeverWrong, [])),
         new("`sensor-break` in the middle of the series", new([Verdict.Invalid], ExpectedFlash.NeverWrong, []), truth => new(DisturbanceKind.SensorBreak, null, Midway(truth))),
-        Row(DisturbanceKind.StuckRelay, new([Verdict.Invalid], ExpectedFlash.NeverWrong, [FindingCodes.RateTooFast])),
+        Row(DisturbanceKind.StuckRelay, new(NotValid, ExpectedFlash.NeverWrong, [])),
         Row(DisturbanceKind.SelfIgnition, new(NotValid, ExpectedFlash.NeverWrong, [FindingCodes.IgnitionWithoutFlame])),
         Row(DisturbanceKind.WaterPopping, new(Any, ExpectedFlash.NeverWrong, [])),
         new("`clock-jump` by 45 s", new(NotValid, ExpectedFlash.NeverWrong, [FindingCodes.DataGap]), truth => new(DisturbanceKind.ClockJump, 45, Midway(truth))),
