@@ -123,6 +123,7 @@ public sealed class DrivenCup
             vapour.Strip();
         }
 
+        vapour.IsStirred = does.StirrerOn;
         if (isCharged)
         {
             vapour.Step(heat.OilCelsius, StepSeconds);
@@ -148,6 +149,7 @@ public sealed class DrivenCup
         ExpectedFlashCelsius = options.Run.Aim.ExpectedFlashCelsius,
         FlashAtStationCelsius = Math.Round(vapour.FlashReadingCelsius(options.Run.StationPressureKilopascals), 4),
         FireAtStationCelsius = options.Run.FireCelsius is null ? null : Math.Round(vapour.FireReadingCelsius(options.Run.StationPressureKilopascals), 4),
+        Specimen = vapour.Told,
         Applications = [.. ignition.Applications],
         Flash = ignition.Flash,
         Fire = ignition.Fire,

@@ -66,7 +66,7 @@ public sealed record DrivenPlant
         ArgumentNullException.ThrowIfNull(method);
         return new()
         {
-            MaxWatts = method.Procedure == ProcedureKind.Equilibrium ? BlockWatts : Apparatus.HeaterWatts,
+            MaxWatts = method.Procedure == ProcedureKind.Equilibrium ? HeatFigures.Block.HeaterWatts : Apparatus.HeaterWatts,
             Kind = method.Procedure == ProcedureKind.Equilibrium ? DrivenPlantKind.Block
                 : method.Heating != HeatingKind.Direct ? DrivenPlantKind.Bath
                 : method.Cup == CupKind.Closed ? DrivenPlantKind.ClosedCup
@@ -130,51 +130,37 @@ public sealed record DrivenPlant
         };
     }
 
-    /// <summary>Cup to oil, W/K. Assumed: a stirrer makes 2.5 of 1.6.</summary>
-    internal double CupToOil(bool stirred) => Contact * (Kind == DrivenPlantKind.Block ? BlockCupToOil : stirred ? 2.5 : Apparatus.CupToOil);
+    /// <summary>Cup to oil, W/K.</summary>
+    internal double CupToOil(bool stirred) => Contact * Usual.Conductance(stirred);
+
+    private HeatFigures Usual => Kind switch
+    {
+        DrivenPlantKind.OpenCup => HeatFigures.OpenCup,
+        DrivenPlantKind.ClosedCup => HeatFigures.ClosedCup,
+        DrivenPlantKind.Bath => HeatFigures.Bath,
+        _ => HeatFigures.Block,
+    };
 
     internal HeatFigures Figures(double stepSeconds)
     {
-        var usual = new HeatFigures
+        var usual = Usual;
+        return usual with
         {
-            BodyCapacity = Apparatus.PlateCapacity * ThermalMass,
-            CupCapacity = Apparatus.CupCapacity * ThermalMass,
-            BodyToCup = Apparatus.PlateToCup * Contact,
-            OilShare = Portion,
-            BodyLossShare = Loss,
-            CupLossShare = Loss,
-            OilLossShare = Loss * (Kind == DrivenPlantKind.OpenCup ? 1 : LidShare),
+            BodyCapacity = Kind == DrivenPlantKind.Bath ? BathJoulesPerKelvin : usual.BodyCapacity * ThermalMass,
+            CupCapacity = usual.CupCapacity * ThermalMass,
+            BodyToCup = usual.BodyToCup * Contact,
+            CupToOil = usual.CupToOil * Contact,
+            StirredCupToOil = usual.StirredCupToOil * Contact,
+            OilShare = usual.OilShare * Portion,
+            BodyLossShare = usual.BodyLossShare * Loss,
+            CupLossShare = usual.CupLossShare * Loss,
+            OilLossShare = usual.OilLossShare * Loss,
             HeaterLagSeconds = HeaterLagSeconds,
             HeaterDeadSeconds = DeadTimeSeconds,
+            HeaterWatts = MaxWatts,
             StepSeconds = stepSeconds,
         };
-        return Kind == DrivenPlantKind.Block ? Block(usual) : Kind != DrivenPlantKind.Bath ? usual : usual with
-        {
-            BodyCapacity = BathJoulesPerKelvin,
-            BodyLossShare = Loss * BathLossShare,
-            CupLossShare = Loss * Apparatus.OpenShare(HeatingKind.Bath),
-        };
     }
-
-    // 1.3 kg of aluminium with fins, heated at up to some 19 °C/min; a small brass cup deep in it, 2 mL of oil in that; assumed.
-    private const double BlockWatts = 400, BlockCapacity = 1200, BlockCupCapacity = 60, BlockToCup = 10, BlockCupToOil = 0.35, BlockLossShare = 3, BlockCupLossShare = 0.02, BlockOilLossShare = 0.005, BlockMillilitres = 2;
-
-    private HeatFigures Block(HeatFigures usual) => usual with
-    {
-        BodyCapacity = BlockCapacity * ThermalMass,
-        CupCapacity = BlockCupCapacity * ThermalMass,
-        BodyToCup = BlockToCup * Contact,
-        OilShare = ShareOf(BlockMillilitres) * Portion,
-        BodyLossShare = Loss * BlockLossShare,
-        CupLossShare = Loss * BlockCupLossShare,
-        OilLossShare = Loss * BlockOilLossShare,
-    };
-
-    // What a lid leaves of the loss of the oil's surface; assumed.
-    private const double LidShare = 0.4;
-
-    // A bath vessel of 600 cm² with its jacket, over the 180 cm² of the plate; assumed.
-    private const double BathLossShare = 0.2 * 600 / 180;
 
     internal static void Within(List<InputError> errors, string path, double value, double least, double most)
     {

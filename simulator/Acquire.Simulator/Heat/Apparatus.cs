@@ -1,5 +1,3 @@
-using Acquire.Core.Methods;
-
 namespace Acquire.Simulator;
 
 /// <summary>Figures of the heated cup. Heat capacities in J/K, conductances in W/K, areas in m², temperatures in °C.</summary>
@@ -29,9 +27,6 @@ internal static class Apparatus
 
     /// <summary>Heat that a burning surface gives back to the oil, W: about 4 kW/m² is left of a small pool fire after evaporation; value assumed.</summary>
     public const double BurningWatts = 12;
-
-    /// <summary>How much of the heat that a bare plate and cup exchange with the room is left: in a bath with its jacket a fifth; assumed.</summary>
-    public static double OpenShare(HeatingKind heating) => heating == HeatingKind.Direct ? 1 : 0.2;
 
     private const double StefanBoltzmann = 5.670374419e-8;
 

@@ -17,6 +17,7 @@ internal sealed class HeatModel
     {
         this.figures = figures;
         oilShare = figures.OilShare;
+        CupToOil = figures.CupToOil;
         this.ambientCelsius = ambientCelsius;
         this.thermometerLagSeconds = thermometerLagSeconds;
         BodyCelsius = CupCelsius = OilCelsius = startCelsius;
@@ -39,13 +40,27 @@ internal sealed class HeatModel
     public double ThermometerCelsius { get; private set; }
 
     /// <summary>Cup to oil, W/K; a stirrer changes it.</summary>
-    public double CupToOil { get; set; } = Apparatus.CupToOil;
+    public double CupToOil { get; set; }
 
     /// <summary>Whether the thermometer hangs in the air of the room instead of in the oil.</summary>
     public bool ThermometerIsOut { get; set; }
 
     /// <summary>Whether the thermometer sits in the body, as in a metal block, and not in the oil.</summary>
     public bool ThermometerInBody { get; init; }
+
+    /// <summary>What the heater, the body, the cup and the oil exchange with each other and the room now.</summary>
+    public HeatFlows Flows => new()
+    {
+        HeaterWatts = HeaterWatts,
+        BodyToCupWatts = figures.BodyToCup * (BodyCelsius - CupCelsius),
+        CupToOilWatts = CupToOil * (CupCelsius - OilCelsius),
+        BodyLossWatts = figures.BodyLossShare * Apparatus.PlateLoss(BodyCelsius, ambientCelsius),
+        CupLossWatts = figures.CupLossShare * Apparatus.CupLoss(CupCelsius, ambientCelsius),
+        OilLossWatts = figures.OilLossShare * Apparatus.OilLoss(OilCelsius, ambientCelsius),
+    };
+
+    /// <summary>Heat capacity of the test portion as it is now, J/K.</summary>
+    public double OilCapacity => oilShare * Apparatus.OilCapacity(OilCelsius);
 
     /// <summary>A fresh test portion takes the place of what is in the cup.</summary>
     /// <param name="celsius">Its temperature, °C.</param>
@@ -57,11 +72,10 @@ internal sealed class HeatModel
     {
         commandsUnderWay.Enqueue(commandWatts);
         var arrived = commandsUnderWay.Dequeue();
-        var bodyToCup = figures.BodyToCup * (BodyCelsius - CupCelsius);
-        var cupToOil = CupToOil * (CupCelsius - OilCelsius);
-        var body = (HeaterWatts - bodyToCup - (figures.BodyLossShare * Apparatus.PlateLoss(BodyCelsius, ambientCelsius))) / figures.BodyCapacity;
-        var cup = (bodyToCup - cupToOil - (figures.CupLossShare * Apparatus.CupLoss(CupCelsius, ambientCelsius))) / figures.CupCapacity;
-        var oil = (cupToOil + surfaceWatts - (figures.OilLossShare * Apparatus.OilLoss(OilCelsius, ambientCelsius))) / (oilShare * Apparatus.OilCapacity(OilCelsius));
+        var flows = Flows;
+        var body = (flows.HeaterWatts - flows.BodyToCupWatts - flows.BodyLossWatts) / figures.BodyCapacity;
+        var cup = (flows.BodyToCupWatts - flows.CupToOilWatts - flows.CupLossWatts) / figures.CupCapacity;
+        var oil = (flows.CupToOilWatts + surfaceWatts - flows.OilLossWatts) / OilCapacity;
         var thermometer = ((ThermometerIsOut ? ambientCelsius : ThermometerInBody ? BodyCelsius : OilCelsius) - ThermometerCelsius) / thermometerLagSeconds;
 
         HeaterWatts += (arrived - HeaterWatts) * figures.StepSeconds / figures.HeaterLagSeconds;

@@ -22,7 +22,8 @@ internal sealed class RampController
     private readonly double thermometerLagSeconds;
     private readonly double slewPerSecond;
     private readonly bool isConstant;
-    private readonly double openShare;
+    private readonly HeatFigures figures;
+    private readonly double cupToOil;
     private double seenCelsius = double.NaN;
     private double seenPerSecond;
     private double aimedPerSecond;
@@ -32,7 +33,8 @@ internal sealed class RampController
     public RampController(SimulatorOptions options, SimulatorRandom random)
     {
         profile = new RampProfile(options);
-        openShare = Apparatus.OpenShare(options.Method.Heating);
+        figures = HeatFigures.Scripted(options.Method);
+        cupToOil = figures.Conductance(options.Method.Stirring is not null);
         isConstant = options.Rules.Ramp.IsConstant;
         slewPerSecond = isConstant ? RampProfile.NominalPerMinute(options) / 60 / ApproachSeconds : FastSlewPerSecond;
         ambientCelsius = options.AmbientCelsius;
@@ -51,14 +53,14 @@ internal sealed class RampController
         seenPerSecond += TrackRate * surprise / PeriodSeconds;
 
         var before = aimedPerSecond;
-        var ahead = seenCelsius + (seenPerSecond * (Apparatus.HeaterDeadSeconds + thermometerLagSeconds));
+        var ahead = seenCelsius + (seenPerSecond * (figures.HeaterDeadSeconds + thermometerLagSeconds));
         var step = Math.Clamp(profile.RatePerSecond(ahead) - aimedPerSecond, -slewPerSecond * PeriodSeconds, slewPerSecond * PeriodSeconds);
         aimedPerSecond += step;
         // The thermometer shows what was ordered only after dead time, heater and sensor lag: compare like with like.
-        followedPerSecond += (aimedPerSecond - followedPerSecond) * PeriodSeconds / (Apparatus.HeaterDeadSeconds + Apparatus.HeaterLagSeconds + thermometerLagSeconds + 6);
+        followedPerSecond += (aimedPerSecond - followedPerSecond) * PeriodSeconds / (figures.HeaterDeadSeconds + figures.HeaterLagSeconds + thermometerLagSeconds + 6);
         var error = followedPerSecond - seenPerSecond;
         var wanted = FeedForward(ahead, aimedPerSecond, (aimedPerSecond - before) / PeriodSeconds) + (Proportional * error) + integralWatts;
-        var given = Math.Clamp(wanted, 0, Apparatus.HeaterWatts);
+        var given = Math.Clamp(wanted, 0, figures.HeaterWatts);
         // On the way to a constant rate the slow cup would wind the integral up.
         var arrived = !isConstant || followedPerSecond > ArrivedShare * aimedPerSecond;
         if (given == wanted && arrived)
@@ -72,15 +74,15 @@ internal sealed class RampController
     /// <summary>Power that keeps the rate in the plant as the controller knows it, including what plate and cup take up when the rate changes.</summary>
     private double FeedForward(double oilCelsius, double perSecond, double changePerSecond)
     {
-        var oil = Apparatus.OilCapacity(oilCelsius);
-        var oilLoss = Apparatus.OilLoss(oilCelsius, ambientCelsius);
-        var cupAbove = ((oil * perSecond) + oilLoss) / Apparatus.CupToOil;
-        var cupLoss = openShare * Apparatus.CupLoss(oilCelsius + cupAbove, ambientCelsius);
-        var plateAbove = cupAbove + ((((oil + Apparatus.CupCapacity) * perSecond) + oilLoss + cupLoss) / Apparatus.PlateToCup);
-        var plateLoss = openShare * Apparatus.PlateLoss(oilCelsius + plateAbove, ambientCelsius);
-        var cupChange = oil * changePerSecond / Apparatus.CupToOil;
-        var plateChange = cupChange + ((oil + Apparatus.CupCapacity) * changePerSecond / Apparatus.PlateToCup);
-        var stored = (oil * perSecond) + (Apparatus.CupCapacity * (perSecond + cupChange)) + (Apparatus.PlateCapacity * (perSecond + plateChange));
+        var oil = figures.OilShare * Apparatus.OilCapacity(oilCelsius);
+        var oilLoss = figures.OilLossShare * Apparatus.OilLoss(oilCelsius, ambientCelsius);
+        var cupAbove = ((oil * perSecond) + oilLoss) / cupToOil;
+        var cupLoss = figures.CupLossShare * Apparatus.CupLoss(oilCelsius + cupAbove, ambientCelsius);
+        var plateAbove = cupAbove + ((((oil + figures.CupCapacity) * perSecond) + oilLoss + cupLoss) / figures.BodyToCup);
+        var plateLoss = figures.BodyLossShare * Apparatus.PlateLoss(oilCelsius + plateAbove, ambientCelsius);
+        var cupChange = oil * changePerSecond / cupToOil;
+        var plateChange = cupChange + ((oil + figures.CupCapacity) * changePerSecond / figures.BodyToCup);
+        var stored = (oil * perSecond) + (figures.CupCapacity * (perSecond + cupChange)) + (figures.BodyCapacity * (perSecond + plateChange));
         return plantKnowledge * (stored + oilLoss + cupLoss + plateLoss);
     }
 }

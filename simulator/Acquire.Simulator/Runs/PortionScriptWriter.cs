@@ -24,6 +24,7 @@ internal sealed class PortionScriptWriter
     private readonly List<SimulatedApplication> applications = [];
     private readonly List<PersonEntry> entries = [];
     private readonly PortionRules portions;
+    private readonly SpecimenTruth? told;
     private readonly FlashShape shape;
     private double set;
     private SimulatedOnset? flash;
@@ -36,11 +37,13 @@ internal sealed class PortionScriptWriter
         shape = new(options);
         portions = new(options.Aim.Plan(options.Method));
         set = options.Start;
+        var vapour = new VapourModel(options);
+        (FlashAtStation, told) = (vapour.FlashReadingCelsius(options.StationPressureKilopascals), vapour.Told);
     }
 
     private double Now => thermometer.Count * HeatModel.StepSeconds;
 
-    private double FlashAtStation => options.FlashCelsius - (options.Method.Barometric.CoefficientCelsiusPerKilopascal * (options.Method.Barometric.StandardKilopascals - options.StationPressureKilopascals));
+    private double FlashAtStation { get; }
 
     /// <summary>Plays the run.</summary>
     public RunScript Write()
@@ -129,6 +132,7 @@ internal sealed class PortionScriptWriter
         ExpectedFlashCelsius = options.Aim.ExpectedFlashCelsius,
         FlashAtStationCelsius = Tidy(FlashAtStation),
         FireAtStationCelsius = null,
+        Specimen = told,
         Applications = applications,
         Flash = flash,
         Fire = null,

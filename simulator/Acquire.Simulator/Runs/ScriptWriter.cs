@@ -22,7 +22,8 @@ internal sealed class ScriptWriter
     public ScriptWriter(SimulatorOptions options)
     {
         this.options = options;
-        heat = new(options.Start, options.ThermometerStartCelsius ?? options.Start, options.AmbientCelsius, options.Thermometer.LagSeconds, HeatFigures.Scripted(options.Method.Heating));
+        heat = new(options.Start, options.ThermometerStartCelsius ?? options.Start, options.AmbientCelsius, options.Thermometer.LagSeconds, HeatFigures.Scripted(options.Method));
+        heat.CupToOil = HeatFigures.Scripted(options.Method).Conductance(options.Method.Stirring is not null);
         vapour = new(options);
         heatingRandom = new(options.Seed, RandomPurpose.Heating);
         controller = new(options, heatingRandom);
@@ -127,6 +128,7 @@ internal sealed class ScriptWriter
         HeaterOnSeconds = options.LeadInSeconds,
         HeaterOffSeconds = Tidy(heaterOffSeconds),
         EndSeconds = Tidy(endSeconds),
+        Specimen = vapour.Told,
         Keys = options.Analyst is null ? null : flame.Keys,
     };
 

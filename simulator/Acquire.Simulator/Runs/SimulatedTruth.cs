@@ -11,11 +11,15 @@ public sealed record SimulatedTruth
     /// <summary>Seed of the run.</summary>
     public required ulong Seed { get; init; }
 
-    /// <summary>Flash point asked for, at standard pressure, °C.</summary>
+    /// <summary>Flash point asked for, or computed for a specimen of known liquids, as the tester reads it at standard pressure, °C.</summary>
     public required double FlashCelsius { get; init; }
 
-    /// <summary>Fire point asked for, at standard pressure, °C; null where there is none.</summary>
+    /// <summary>Fire point likewise, °C; null where there is none.</summary>
     public required double? FireCelsius { get; init; }
+
+    /// <summary>What the specimen is made of; null for an oil made to order.</summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public SpecimenTruth? Specimen { get; init; }
 
     /// <summary>Expected flash point that the schedule was counted from, °C; null in a scouting run and where one temperature is tested.</summary>
     public required double? ExpectedFlashCelsius { get; init; }

@@ -18,13 +18,13 @@ internal static class SimulatorOptionRanges
 
         var errors = new List<InputError>();
         var scope = o.Method.FlashScopeCelsius;
-        Within(errors, "flashCelsius", o.FlashCelsius, scope.From, scope.To);
-        if (o.Aim.ExpectedFlashCelsius is not null)
+        SpecimenRanges.Check(errors, o);
+        if (o.ExpectedFlashCelsius is not null || (o.Specimen is null && o.Aim.ExpectedFlashCelsius is not null))
         {
             Within(errors, "expectedFlashCelsius", o.Expected, scope.From, scope.To);
         }
 
-        if (o.FireCelsius is { } fire)
+        if (o.FireCelsius is { } fire && o.Specimen is null)
         {
             Within(errors, "fireCelsius", fire, o.FlashCelsius, o.FlashCelsius + 150);
         }
@@ -42,6 +42,7 @@ internal static class SimulatorOptionRanges
         Within(errors, "thermometer.lagSeconds", o.Thermometer.LagSeconds, 3, 60);
         Within(errors, "thermometer.noiseCelsius", o.Thermometer.NoiseCelsius, 0, 1);
         Within(errors, "thermometer.stepCelsius", o.Thermometer.StepCelsius, 0.001, 1);
+        Within(errors, "thermometer.driftCelsiusPerHour", o.Thermometer.DriftCelsiusPerHour, -10, 10);
         errors.AddRange(ThermometerRanges.Check(o));
         errors.AddRange(BenchRanges.Check(o.Bench));
         errors.AddRange(o.Analyst?.Check() ?? []);
@@ -127,7 +128,7 @@ internal static class SimulatorOptionRanges
         Within(errors, path + ".whiteShare", view.WhiteShare, 0, 1);
     }
 
-    private static void Within(List<InputError> errors, string path, double value, double least, double most)
+    internal static void Within(List<InputError> errors, string path, double value, double least, double most)
     {
         if (!(value >= least && value <= most))
         {

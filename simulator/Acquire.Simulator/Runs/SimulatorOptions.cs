@@ -20,6 +20,10 @@ public sealed record SimulatorOptions
     /// <summary>Fire point likewise, °C; from the flash point to 150 °C above it. Null: it is never reached, and the tester stops three applications after the first flash.</summary>
     public double? FireCelsius { get; init; }
 
+    /// <summary>What the specimen is made of; its <see cref="FlashCelsius"/> and <see cref="FireCelsius"/> are then those that <see cref="SpecimenRuns.WithSpecimen"/> gives. Null: an oil made to order.</summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public Specimen? Specimen { get; init; }
+
     /// <summary>What the person expects, °C; within the method's scope. Null: the flash point to the nearest degree.</summary>
     public double? ExpectedFlashCelsius { get; init; }
 
@@ -156,6 +160,10 @@ public sealed record SimulatedThermometer
 
     /// <summary>Step of the display of a tester that sends temperatures, in the unit it sends, 0.001 to 1.</summary>
     public double StepCelsius { get; init; } = 0.1;
+
+    /// <summary>How its zero drifts from the start of the record on, °C/h, -10 to 10.</summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingDefault)]
+    public double DriftCelsiusPerHour { get; init; }
 
     /// <summary>What the tester sends of its thermometer. Its certificate and stem are errors that this thermometer really has; its lag is not used, <see cref="LagSeconds"/> is.</summary>
     public ThermometerChain Chain { get; init; } = ThermometerChain.Plain;

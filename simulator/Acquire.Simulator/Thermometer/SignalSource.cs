@@ -15,6 +15,7 @@ internal sealed class SignalSource
     private readonly Converter converter;
     private readonly SimulatorRandom faultRandom;
     private readonly bool sendsJunction;
+    private readonly double driftCelsiusPerSecond;
     private double lastSignal = double.NaN;
     private double nextWildSeconds = double.NegativeInfinity;
 
@@ -23,6 +24,7 @@ internal sealed class SignalSource
         var chain = options.Thermometer.Chain;
         faults = options.Thermometer.Faults;
         shown = new(chain);
+        driftCelsiusPerSecond = options.Thermometer.DriftCelsiusPerHour / 3600;
         output = new(chain);
         // A plain thermometer keeps the numbers it has always had.
         converter = new(options.Thermometer, output, new(options.Seed, chain.IsPlain ? RandomPurpose.Thermometer : RandomPurpose.Signal));
@@ -43,7 +45,7 @@ internal sealed class SignalSource
             nextWildSeconds = double.NegativeInfinity;
         }
 
-        var terminals = Terminals(fault, seconds, shown.At(specimenCelsius), junctionCelsius);
+        var terminals = Terminals(fault, seconds, shown.At(specimenCelsius) + (driftCelsiusPerSecond * seconds), junctionCelsius);
         var signal = converter.Convert(output.Compensated(terminals, sensedCelsius));
         if (fault?.Kind == SimulatedFaultKind.Stuck && !double.IsNaN(lastSignal))
         {

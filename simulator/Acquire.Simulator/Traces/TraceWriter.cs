@@ -130,6 +130,7 @@ public static class TraceWriter
             {
                 ThermometerChain chain => chain != ThermometerChain.Plain,
                 IReadOnlyList<SimulatedFault> faults => faults.Count > 0,
+                double number => number != 0 || property.Name != "driftCelsiusPerHour",
                 _ => true,
             };
         }

@@ -1,48 +1,44 @@
 namespace Acquire.Simulator;
 
-/// <summary>Vapour over the open cup: Clausius-Clapeyron at the surface, a stagnant (Stefan) film up to the test flame, a flammability limit to compare with.</summary>
+/// <summary>Vapour over a simulated cup: equilibrium at the surface, a film or a lid up to the test flame, a flammable limit to compare with.</summary>
 /// <remarks>
-/// Film and limit as in open-cup work with linear vapour profiles (UCRL-89723, 1984) and Zabetakis's temperature rule for lower limits (value from memory).
-/// A literature flash point is never computed: the vapour pressure is set so that the tester's own thermometer, on the method's nominal ramp
-/// at standard pressure, reads the flash point asked for when the flame's ratio reaches 1, because that reading is what the method defines.
+/// Of a specimen of known liquids everything follows. An oil made to order has its vapour pressure set so that the tester's own thermometer,
+/// on the method's nominal ramp at standard pressure, reads the flash point asked for when the flame's ratio reaches 1, because that reading is what the method defines.
 /// </remarks>
 internal sealed class VapourModel
 {
     /// <summary>Below this ratio of vapour to flammability limit the test flame shows nothing; value assumed.</summary>
     public const double HaloFrom = 0.85;
 
+    /// <summary>From this ratio on the surface of a specimen of known liquids keeps burning: about 1.5 times the lower limit for alkanes (value from memory, after Ishida and Iwama 1986); assumed for all.</summary>
+    public const double SpecimenFireRatio = 1.5;
+
     private const double GasConstant = 8.314462618;
 
-    // Freeboard 9.5 mm, flame 2 mm above the rim, boundary layer 8 mm above the rim: 1 - 11.5/17.5. Layer thickness assumed (still air).
-    private const double FilmShare = 0.343;
-
-    private const double LimitAt25 = 0.008; // mole fraction, heavy hydrocarbons 0.7 to 0.9 vol %, assumed
-
-    // L²/(π² D): 16 mm of film, D = 1.2e-5 m²/s at 490 K (assumed)
-    private const double FilmLagSeconds = 2.2;
-
     private readonly double pressureKilopascals;
-    private readonly double latentJoulesPerMole;
-    private readonly double referenceKelvin;
-    private readonly double referenceKilopascals;
+    private readonly double standardKilopascals;
     private readonly double readingLagCelsius;
+    private readonly VapourSpace space;
+    private readonly IVapourSource source;
+    private readonly IVapourSource fresh;
+    private readonly Specimen? specimen;
     private double filmFraction;
 
     public VapourModel(SimulatorOptions options)
     {
+        space = VapourSpace.Of(options.Method);
+        specimen = options.Specimen;
+        IsStirred = options.Method.Stirring is not null;
         pressureKilopascals = options.StationPressureKilopascals;
-        // Fresh portions have come to rest; nothing lags there.
-        readingLagCelsius = options.IsEquilibrium ? 0 : RampProfile.NominalPerMinute(options) / 60 * (options.Thermometer.LagSeconds - FilmLagSeconds);
-        var surface = options.FlashCelsius + readingLagCelsius;
-        referenceKelvin = surface + 273.15;
+        standardKilopascals = options.Method.Barometric.StandardKilopascals;
 
-        // 85 kJ/mol at 220 °C (typical of lubricating oils, assumed), in proportion to the absolute temperature (Trouton's rule): a higher flash point means heavier molecules.
-        latentJoulesPerMole = 85_000 * referenceKelvin / 493.15;
-        var atSurface = 1 - Math.Pow(1 - Limit(surface), 1 / FilmShare);
-        referenceKilopascals = atSurface * options.Method.Barometric.StandardKilopascals;
-        FireRatio = options.FireCelsius is { } fire
-            ? Ratio(fire + readingLagCelsius, options.Method.Barometric.StandardKilopascals)
-            : double.PositiveInfinity;
+        // Fresh portions have come to rest; nothing lags there.
+        readingLagCelsius = options.IsEquilibrium ? 0 : RampProfile.NominalPerMinute(options) / 60 * (options.Thermometer.LagSeconds - LagSeconds);
+        fresh = Source(options);
+        source = Source(options);
+        FireRatio = options.FireCelsius is not { } fire ? double.PositiveInfinity
+            : specimen is not null ? SpecimenFireRatio
+            : space.Ratio(fresh, fire + readingLagCelsius, standardKilopascals);
     }
 
     /// <summary>Vapour at the flame over its flammability limit, now; 1 at the flash point.</summary>
@@ -51,50 +47,62 @@ internal sealed class VapourModel
     /// <summary>The ratio from which the surface keeps burning.</summary>
     public double FireRatio { get; }
 
-    /// <summary>Heat taken by evaporation, W: flux c D ln(1/(1 - y)) / L over the surface, c = P/(R T).</summary>
+    /// <summary>Heat taken by evaporation, W: flux c D ln(1/(1 - y)) / L over the surface, c = P/(R T); none under a lid.</summary>
     public double EvaporationWatts { get; private set; }
 
-    /// <summary>Lets the film follow the surface for one step.</summary>
+    /// <summary>Whether the stirrer turns.</summary>
+    public bool IsStirred { get; set; }
+
+    /// <summary>What is known of the specimen; null for an oil made to order.</summary>
+    public SpecimenTruth? Told => specimen is null ? null : new()
+    {
+        Parts = [.. specimen.Parts.Select((part, index) => new SpecimenPartTruth(part.Liquid.Name, part.Liquid.Cas, part.MoleFraction, Math.Round(((SpecimenVapour)source).Fractions[index], 6)))],
+        FlashCelsius = Math.Round(Solve(1, standardKilopascals), 4),
+        FlashAtStationCelsius = Math.Round(Solve(1, pressureKilopascals), 4),
+        FireRatioAssumed = double.IsFinite(FireRatio) ? FireRatio : null,
+    };
+
+    private double LagSeconds => IsStirred ? space.StirredLagSeconds : space.StillLagSeconds;
+
+    /// <summary>Lets the vapour follow the surface for one step.</summary>
     public void Step(double surfaceCelsius, double seconds)
     {
-        var atSurface = Math.Min(0.99, SaturationKilopascals(surfaceCelsius) / pressureKilopascals);
-        filmFraction += (AtFlame(atSurface) - filmFraction) * Math.Min(1, seconds / FilmLagSeconds);
-        CurrentRatio = filmFraction / Limit(surfaceCelsius);
-        var molesPerCubicMetre = pressureKilopascals * 1000 / (GasConstant * (surfaceCelsius + 273.15));
-        EvaporationWatts = latentJoulesPerMole * 3.17e-3 * molesPerCubicMetre * 1.2e-5 * -Math.Log(1 - atSurface) / 0.0175;
-    }
-
-    /// <summary>A pass of the flame stirs the film away; it builds up again within seconds.</summary>
-    public void Strip() => filmFraction *= 0.4;
-
-    /// <summary>The cup was emptied and cleaned, or a fresh test portion charged: no vapour yet.</summary>
-    public void Clear() => (filmFraction, CurrentRatio, EvaporationWatts) = (0, 0, 0);
-
-    /// <summary>The reading at which the ratio reaches 1 on the nominal ramp at a pressure, °C: a flash point free of the application interval.</summary>
-    public double FlashReadingCelsius(double kilopascals) => Solve(1, kilopascals);
-
-    /// <summary>The same for the fire ratio, °C.</summary>
-    public double FireReadingCelsius(double kilopascals) => Solve(FireRatio, kilopascals);
-
-    private double Solve(double ratio, double kilopascals)
-    {
-        double low = -50, high = 500;
-        for (var halving = 0; halving < 60; halving++)
+        var (atSurface, limit) = source.At(surfaceCelsius, pressureKilopascals);
+        filmFraction += (space.AtFlame(atSurface) - filmFraction) * Math.Min(1, seconds / LagSeconds);
+        CurrentRatio = filmFraction / limit;
+        if (!space.IsOpen)
         {
-            var middle = (low + high) / 2;
-            (low, high) = Ratio(middle, kilopascals) < ratio ? (middle, high) : (low, middle);
+            return;
         }
 
-        return low - readingLagCelsius;
+        var molesPerCubicMetre = pressureKilopascals * 1000 / (GasConstant * (surfaceCelsius + 273.15));
+        var latent = source.LatentJoulesPerMole(surfaceCelsius);
+        EvaporationWatts = latent * 3.17e-3 * molesPerCubicMetre * 1.2e-5 * -Math.Log(1 - atSurface) / 0.0175;
+        source.Evaporate(EvaporationWatts / latent * seconds, surfaceCelsius);
     }
 
-    private double Ratio(double surfaceCelsius, double kilopascals) =>
-        AtFlame(Math.Min(0.99, SaturationKilopascals(surfaceCelsius) / kilopascals)) / Limit(surfaceCelsius);
+    /// <summary>The flame has passed, and has stirred vapour away.</summary>
+    public void Strip() => filmFraction *= space.KeptByPass;
 
-    private double SaturationKilopascals(double celsius) =>
-        referenceKilopascals * Math.Exp(latentJoulesPerMole / GasConstant * ((1 / referenceKelvin) - (1 / (celsius + 273.15))));
+    /// <summary>The cup was emptied and cleaned, or a fresh test portion charged: no vapour yet.</summary>
+    public void Clear()
+    {
+        (filmFraction, CurrentRatio, EvaporationWatts) = (0, 0, 0);
+        source.Renew();
+    }
 
-    private static double AtFlame(double atSurface) => 1 - Math.Pow(1 - atSurface, FilmShare);
+    /// <summary>The reading at which the ratio of a fresh portion reaches 1 on the nominal ramp at a pressure, °C: a flash point free of the application interval.</summary>
+    public double FlashReadingCelsius(double kilopascals) => ReadingCelsius(1, kilopascals);
 
-    private static double Limit(double celsius) => LimitAt25 * (1 - (7.21e-4 * (celsius - 25)));
+    /// <summary>The same for the fire ratio, °C.</summary>
+    public double FireReadingCelsius(double kilopascals) => ReadingCelsius(FireRatio, kilopascals);
+
+    /// <summary>The same for any ratio, °C.</summary>
+    public double ReadingCelsius(double ratio, double kilopascals) => Solve(ratio, kilopascals) - readingLagCelsius;
+
+    private IVapourSource Source(SimulatorOptions options) => options.Specimen is { } known
+        ? new SpecimenVapour(known)
+        : new MadeToOrderOil(options.FlashCelsius + readingLagCelsius, space, standardKilopascals);
+
+    private double Solve(double ratio, double kilopascals) => space.FlashCelsius(fresh, kilopascals, ratio);
 }

@@ -1,6 +1,6 @@
 namespace Acquire.Core.Detection;
 
-/// <summary>The matched filter of <see cref="FlashTest"/> over shapes and onsets, for one idea of the nuisance.</summary>
+/// <summary>The matched filter of <see cref="FlashTest"/> on a fine grid of onsets round a flash that was found.</summary>
 /// <param name="times">Times of the points, s.</param>
 /// <param name="inverse">Inverse of their covariance, row by row.</param>
 /// <param name="weighted">The inverse times the values.</param>
@@ -11,40 +11,14 @@ internal readonly ref struct FlashSearch(ReadOnlySpan<double> times, ReadOnlySpa
     private readonly ReadOnlySpan<double> _inverse = inverse;
     private readonly ReadOnlySpan<double> _weighted = weighted;
 
-    /// <summary>The most significant flash that is possible; null where nothing points upwards.</summary>
-    public FlashEvidence? Strongest(in FlashQuestion question, double stepSeconds)
-    {
-        FlashEvidence? best = null;
-        Span<double> shape = stackalloc double[_times.Length];
-        var highest = question.Highest / question.SlowHeight;
-        for (var which = 0; which < FlashShapes.Burning; which++)
-        {
-            for (var onset = question.From; onset <= question.To; onset += stepSeconds)
-            {
-                best = Better(best, At(which, onset, shape), highest);
-            }
-        }
-
-        var burning = new BurnTest(_times, _inverse, _weighted, stackalloc double[_times.Length + 1], stackalloc double[_times.Length + 1]);
-        for (var onset = question.From; onset <= question.To; onset += stepSeconds)
-        {
-            best = Better(best, burning.At(onset, spacing), Math.Min(highest, 2 * question.Linger / question.SlowHeight));
-        }
-
-        return best;
-    }
-
-    private static FlashEvidence? Better(FlashEvidence? best, FlashEvidence? other, double highest) =>
-        other is { } found && found.Height <= highest && !(found.Significance <= best?.Significance) ? found : best;
-
-    /// <summary>The flash of a known shape that fits best near an onset, to a fraction of a millisecond; null where nothing points upwards.</summary>
+    /// <summary>The likeliest onset near the one found, s; null where nothing points upwards.</summary>
     /// <param name="coarse">The flash as found on the coarse grid.</param>
     /// <param name="withinSeconds">How far from its onset is looked, s.</param>
     /// <param name="stepSeconds">Step of the finer grid, s.</param>
-    public FlashEvidence? Refined(in FlashEvidence coarse, double withinSeconds, double stepSeconds)
+    public double? Onset(in FlashEvidence coarse, double withinSeconds, double stepSeconds)
     {
         Span<double> shape = stackalloc double[_times.Length];
-        FlashEvidence? best = null;
+        var (best, most) = ((double?)null, 0.0);
         var sudden = coarse.Shape < FlashShapes.Fading;
         foreach (var hold in sudden ? FlashShapes.FineHoldsSeconds : [0.0])
         {
@@ -53,13 +27,13 @@ internal readonly ref struct FlashSearch(ReadOnlySpan<double> times, ReadOnlySpa
             {
                 var onset = coarse.OnsetSeconds - withinSeconds + (k * stepSeconds);
                 var next = sudden ? Trapezoid(hold, onset, shape) : At(coarse.Shape, onset, shape);
-                var after = next?.Significance ?? 0;
-                if (now > before && now >= after && now > (best?.Significance ?? 0))
+                var after = next;
+                if (now > before && now >= after && now > most)
                 {
                     // The top of the parabola through three neighbours.
                     var bend = before - (2 * now) + after;
                     var off = bend < 0 ? 0.5 * (before - after) / bend : 0;
-                    best = coarse with { OnsetSeconds = onset - ((1 - Math.Clamp(off, -0.5, 0.5)) * stepSeconds), Significance = now };
+                    (best, most) = (onset - ((1 - Math.Clamp(off, -0.5, 0.5)) * stepSeconds), now);
                 }
 
                 (before, now) = (now, after);
@@ -69,7 +43,7 @@ internal readonly ref struct FlashSearch(ReadOnlySpan<double> times, ReadOnlySpa
         return best;
     }
 
-    private FlashEvidence? Trapezoid(double hold, double onset, Span<double> shape)
+    private double Trapezoid(double hold, double onset, Span<double> shape)
     {
         var (first, end) = Support(onset, onset + FlashShapes.LitSeconds(hold));
         for (var i = first; i < end; i++)
@@ -77,10 +51,10 @@ internal readonly ref struct FlashSearch(ReadOnlySpan<double> times, ReadOnlySpa
             shape[i] = FlashShapes.Trapezoid(_times[i] - onset, hold);
         }
 
-        return Match(0, onset, shape, first, end);
+        return Match(shape, first, end);
     }
 
-    private FlashEvidence? At(int which, double onset, Span<double> shape)
+    private double At(int which, double onset, Span<double> shape)
     {
         var (first, end) = Support(onset, onset + FlashShapes.SupportSeconds(which, spacing));
         for (var i = first; i < end; i++)
@@ -88,7 +62,7 @@ internal readonly ref struct FlashSearch(ReadOnlySpan<double> times, ReadOnlySpa
             shape[i] = FlashShapes.At(which, _times[i] - onset, spacing);
         }
 
-        return Match(which, onset, shape, first, end);
+        return Match(shape, first, end);
     }
 
     private (int First, int End) Support(double from, double to)
@@ -103,7 +77,8 @@ internal readonly ref struct FlashSearch(ReadOnlySpan<double> times, ReadOnlySpa
         return (first, end);
     }
 
-    private FlashEvidence? Match(int which, double onset, ReadOnlySpan<double> shape, int first, int end)
+    // Significance of a shape; 0 where it points downwards.
+    private double Match(ReadOnlySpan<double> shape, int first, int end)
     {
         var support = shape[first..end];
         var projection = SymmetricInverse.Dot(support, _weighted[first..end]);
@@ -111,7 +86,7 @@ internal readonly ref struct FlashSearch(ReadOnlySpan<double> times, ReadOnlySpa
         // Where nothing points upwards the costly part is spared.
         if (!(projection > 0))
         {
-            return null;
+            return 0;
         }
 
         double norm = 0;
@@ -120,6 +95,6 @@ internal readonly ref struct FlashSearch(ReadOnlySpan<double> times, ReadOnlySpa
             norm += shape[i] * SymmetricInverse.Dot(_inverse.Slice((i * _times.Length) + first, end - first), support);
         }
 
-        return !(norm > 0) ? null : new FlashEvidence(onset, projection / norm, 1 / Math.Sqrt(norm), which, projection / Math.Sqrt(norm));
+        return norm > 0 ? projection / Math.Sqrt(norm) : 0;
     }
 }

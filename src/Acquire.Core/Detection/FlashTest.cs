@@ -11,21 +11,22 @@ namespace Acquire.Core.Detection;
 /// </remarks>
 internal static class FlashTest
 {
-    private const double OnsetStepSeconds = 0.01;
-
-    // Readings so far about an onset tell when it was, s.
-    private const double AroundSeconds = 0.45;
-
     // Below this no other idea of the nuisance makes a flash of it.
-    private const double WorthAnotherIdea = 3;
+    private const double WorthAnotherIdea = 3.5;
 
-    // Where the passes before are known, what they leave unexplained may be small: so many deviations of one quiet reading.
+    // Where the passes before are known, what they leave unexplained may be small: so many deviations of the noise.
     private const double SmallSlow = 2;
+    private const double SlowSeconds = 0.2;
+    private const double NarrowSeconds = 0.13;
 
-    private static readonly NuisanceCourse Usual = new(1, 0.2, 0);
+    // Draughts: flicker as strong as the noise of a point, and twice as strong.
+    private const double Draught = 1;
+    private const double StrongDraught = 2;
 
-    // A halo half as wide; little that the passes before do not explain; a draught with either; a strong one.
-    private static readonly NuisanceCourse[] Others = [new(1, 0.13, 0), new(0, 0.2, 0), new(1, 0.2, 1), new(0, 0.2, 1), new(1, 0.2, 2)];
+    // Readings so far about an onset tell when it was, s; how far it may be off the grid, and the finer grid.
+    private const double AroundSeconds = 0.45;
+    private const double RefineWithinSeconds = 0.03;
+    private const double RefineStepSeconds = 0.003;
 
     [ThreadStatic]
     private static WindowPoints? _points;
@@ -36,22 +37,38 @@ internal static class FlashTest
     {
         var points = _points ??= new();
         points.Take(question);
-        var n = points.Count;
-        if (n < IdleNoise.FewestReadings)
+        if (points.Count < IdleNoise.FewestReadings)
         {
             return null;
         }
 
-        // Some hundred thousand bytes for each pass: fresh ones would each cost a cleared page and a collection of all memory.
-        var matrix = ArrayPool<double>.Shared.Rent(n * n);
-        try
+        var usual = points.Course with { SlowSeconds = SlowSeconds };
+        if (FlashIdea.Of(usual, question, points) is not { } first)
         {
-            return Run(question, points, matrix.AsSpan(0, n * n));
+            return null;
         }
-        finally
+
+        var best = first;
+        var noneLog = first.NoneLog;
+        if (first.Found is { Significance: >= WorthAnotherIdea })
         {
-            ArrayPool<double>.Shared.Return(matrix);
+            Consider(usual with { SlowSeconds = NarrowSeconds }, question, points, ref best, ref noneLog);
+            Consider(usual.WithFlicker(Draught), question, points, ref best, ref noneLog);
+            Consider(usual.WithFlicker(StrongDraught), question, points, ref best, ref noneLog);
+            var small = usual.WithSlow(SmallSlow, SlowSeconds);
+            if (points.HasKnown && small.Slow < 0.5 * usual.Slow)
+            {
+                Consider(small, question, points, ref best, ref noneLog);
+                Consider(small.WithFlicker(Draught), question, points, ref best, ref noneLog);
+            }
         }
+
+        return best.Found is not { } found ? null : found with
+        {
+            Height = found.Height * points.Unit,
+            HeightUncertainty = found.HeightUncertainty * points.Unit,
+            Significance = Math.Sqrt(2 * Math.Max(0, best.WithLog - noneLog)),
+        };
     }
 
     /// <summary>The onset of a flash that was found, from all readings round it, s.</summary>
@@ -59,10 +76,8 @@ internal static class FlashTest
     /// <param name="found">The flash.</param>
     public static double Onset(in FlashQuestion question, in FlashEvidence found)
     {
-        var near = question.Window.Between(found.OnsetSeconds - AroundSeconds, found.OnsetSeconds + AroundSeconds);
         var points = _points ??= new();
-        var narrow = question with { Window = near, SlowHeight = question.SlowHeight };
-        points.Take(narrow, leastSeconds: 0);
+        points.Take(question with { Window = question.Window.Between(found.OnsetSeconds - AroundSeconds, found.OnsetSeconds + AroundSeconds) }, leastSeconds: 0);
         var n = points.Count;
         if (n < IdleNoise.FewestReadings)
         {
@@ -70,85 +85,31 @@ internal static class FlashTest
         }
 
         var matrix = ArrayPool<double>.Shared.Rent(n * n);
-        try
+        var inverse = matrix.AsSpan(0, n * n);
+        points.Course.Fill(points.TimesNow, inverse, points.Even ? points.Table.AsSpan(0, n) : []);
+        points.AddKnown(inverse);
+        var onset = found.OnsetSeconds;
+        if (SymmetricInverse.TryInvert(inverse, n) is not null)
         {
-            var inverse = matrix.AsSpan(0, n * n);
-            Usual.Fill(points, narrow, inverse);
-            if (SymmetricInverse.TryInvert(inverse, n) is null)
-            {
-                return found.OnsetSeconds;
-            }
-
             Span<double> weighted = stackalloc double[n];
-            Weigh(points, inverse, weighted);
-            var search = new FlashSearch(points.Times.AsSpan(0, n), inverse, weighted, points.SpacingSeconds);
-            return search.Refined(found, 0.03, 0.003)?.OnsetSeconds ?? found.OnsetSeconds;
-        }
-        finally
-        {
-            ArrayPool<double>.Shared.Return(matrix);
-        }
-    }
-
-    private static void Weigh(WindowPoints points, ReadOnlySpan<double> inverse, Span<double> weighted)
-    {
-        var n = points.Count;
-        for (var i = 0; i < n; i++)
-        {
-            weighted[i] = SymmetricInverse.Dot(inverse.Slice(i * n, n), points.Values.AsSpan(0, n));
-        }
-    }
-
-    private static FlashEvidence? Run(in FlashQuestion question, WindowPoints points, Span<double> matrix)
-    {
-        if (Idea(Usual, question, points, matrix) is not { } usual)
-        {
-            return null;
-        }
-
-        var (best, bestLog, noneLog) = (usual.Found, usual.WithLog, usual.NoneLog);
-        var small = Math.Min(1, SmallSlow * Math.Sqrt((1 + question.KnownShare) * question.Noise.Variance) / question.SlowHeight);
-        for (var k = 0; k < Others.Length && usual.Found is { Significance: >= WorthAnotherIdea }; k++)
-        {
-            var idea = Others[k];
-            if (idea.Slow == 0)
+            for (var i = 0; i < n; i++)
             {
-                if (!points.HasKnown || small > 0.5)
-                {
-                    continue;
-                }
-
-                idea = idea with { Slow = small };
+                weighted[i] = SymmetricInverse.Dot(inverse.Slice(i * n, n), points.ValuesNow);
             }
 
-            if (Idea(idea, question, points, matrix) is { } other)
-            {
-                noneLog = Math.Max(noneLog, other.NoneLog);
-                (best, bestLog) = other.WithLog > bestLog ? (other.Found, other.WithLog) : (best, bestLog);
-            }
+            onset = new FlashSearch(points.TimesNow, inverse, weighted, points.SpacingSeconds).Onset(found, RefineWithinSeconds, RefineStepSeconds) ?? onset;
         }
 
-        return best is not { } found ? null : found with
-        {
-            Height = found.Height * question.SlowHeight,
-            HeightUncertainty = found.HeightUncertainty * question.SlowHeight,
-            Significance = Math.Sqrt(2 * Math.Max(0, bestLog - noneLog)),
-        };
+        ArrayPool<double>.Shared.Return(matrix);
+        return onset;
     }
 
-    private static (FlashEvidence? Found, double WithLog, double NoneLog)? Idea(NuisanceCourse idea, in FlashQuestion question, WindowPoints points, Span<double> matrix)
+    private static void Consider(NuisanceCourse course, in FlashQuestion question, WindowPoints points, ref FlashIdea best, ref double noneLog)
     {
-        var n = points.Count;
-        idea.Fill(points, question, matrix);
-        if (SymmetricInverse.TryInvert(matrix, n) is not { } logDeterminant)
+        if (FlashIdea.Of(course, question, points) is { } idea)
         {
-            return null;
+            noneLog = Math.Max(noneLog, idea.NoneLog);
+            best = idea.WithLog > best.WithLog ? idea : best;
         }
-
-        Span<double> weighted = stackalloc double[n];
-        Weigh(points, matrix, weighted);
-        var none = -0.5 * (SymmetricInverse.Dot(weighted, points.Values.AsSpan(0, n)) + logDeterminant);
-        var found = new FlashSearch(points.Times.AsSpan(0, n), matrix, weighted, points.SpacingSeconds).Strongest(question, OnsetStepSeconds);
-        return (found, found is { } flash ? none + (0.5 * flash.Significance * flash.Significance) : double.NegativeInfinity, none);
     }
 }

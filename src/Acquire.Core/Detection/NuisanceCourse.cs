@@ -1,76 +1,104 @@
 namespace Acquire.Core.Detection;
 
-/// <summary>One idea of all that a window may show besides a flash: its covariance, in units of what is slow.</summary>
+/// <summary>One idea of all that an evenly read window may show besides a flash and the known course, in units of the noise: what its covariance is made from.</summary>
 /// <remarks>
-/// Offset and drift are free. The course of the passes before may be larger or smaller and come sooner or later. What is left of
-/// pass and halo is a smooth process of unknown course with the covariance a²·exp(-Δt²/2ℓ²); a draught that makes flame and
-/// plume flicker is one of shorter ℓ. Noise is what the quiet detector showed.
+/// Offset and drift are free. What is left of pass and halo is a smooth process of unknown course with the covariance
+/// a²·exp(-Δt²/2ℓ²); a draught that makes flame and plume flicker is one of shorter ℓ. Noise is what the quiet detector showed.
+/// All figures are rounded, so that the inverse of the covariance can be kept from one window to the next: what is rounded is the
+/// mixture, never the size of the noise, which is the unit. Equal courses have equal inverses, so nothing depends on what was kept.
 /// </remarks>
-/// <param name="Slow">Deviation a of the smooth process, in units of the largest slow height.</param>
+/// <param name="White">Share of the noise without memory.</param>
+/// <param name="Short">Share of the noise with the shortest memory of <see cref="NoiseSpectrum.TimesSeconds"/>.</param>
+/// <param name="Middle">Likewise, the next.</param>
+/// <param name="Long">Likewise, the longest.</param>
+/// <param name="Walk">Growth of the walk's variance, 1/s.</param>
+/// <param name="Slow">Deviation a of the smooth process.</param>
 /// <param name="SlowSeconds">Its ℓ, s.</param>
-/// <param name="Flicker">Deviation of the flicker, in deviations of one quiet reading.</param>
-internal readonly record struct NuisanceCourse(double Slow, double SlowSeconds, double Flicker)
+/// <param name="Flicker">Variance of the flicker.</param>
+/// <param name="Free">Deviation of the offset, and of the drift in a second.</param>
+internal readonly record struct NuisanceCourse(
+    double White, double Short, double Middle, double Long, double Walk, double Slow, double SlowSeconds, double Flicker, double Free)
 {
     // Flicker of a flame in a draught is slower than some five a second: this ℓ has 95 % of its variance below 3 Hz.
     private const double FlickerSeconds = 0.1;
 
-    // Offset and drift: ten times the height of anything slow, and as much per second.
-    private const double Free = 100;
+    // Steps by which shares of the noise are rounded, and its least part without memory.
+    private const double Parts = 32;
+    private const double LeastWhite = 1 / 64.0;
 
-    // The course of the passes before comes half as high again at most, and some 40 ms sooner or later.
-    private const double SizeVariance = 0.25;
+    // The walk's variance is compared with the rest at the length of a flash, s.
+    private const double WalkSeconds = 0.3;
 
-    // Below this the covariance is lost in its own rounding.
-    private const double LeastNoise = 1e-5;
-
-    /// <summary>Fills the lower triangle of a covariance, row by row.</summary>
-    /// <param name="points">The window.</param>
-    /// <param name="question">What is asked.</param>
-    /// <param name="covariance">Room for n × n values.</param>
-    public void Fill(WindowPoints points, in FlashQuestion question, Span<double> covariance)
+    /// <summary>Describes the noise of one point and the largest slow height; the unit is the deviation of the noise.</summary>
+    /// <param name="noise">Noise of a single reading, in any unit.</param>
+    /// <param name="weight">Readings that a point stands for.</param>
+    /// <param name="leastNoise">Deviation that the part without memory is not below, same unit.</param>
+    /// <param name="slowHeight">Largest height of what is slow, same unit.</param>
+    /// <returns>The course, and the noise's deviation in the unit given.</returns>
+    public static (NuisanceCourse Course, double Unit) Of(NoiseSpectrum noise, double weight, double leastNoise, double slowHeight)
     {
-        var n = points.Count;
-        var unit = question.SlowHeight * question.SlowHeight;
-        var share = 1 + question.KnownShare;
-        var least = Math.Max(question.LeastNoise / question.SlowHeight, LeastNoise);
-        var white = Math.Max(least * least, share * question.Noise.White / unit);
-        var times = points.Times;
+        var white = Math.Max(noise.White, leastNoise * leastNoise) / weight;
+        var walk = 0.5 * WalkSeconds * noise.Walk;
+        var all = Math.Max(white + noise.Memory[0] + noise.Memory[1] + noise.Memory[2] + walk, LeastVariance(slowHeight));
+        var course = new NuisanceCourse(
+            Math.Max(LeastWhite, Rounded(white / all)), Rounded(noise.Memory[0] / all), Rounded(noise.Memory[1] / all), Rounded(noise.Memory[2] / all),
+            Rounded(walk / all) * 2 / WalkSeconds, 0, 0.2, 0, 0);
+        var kept = course.White + course.Short + course.Middle + course.Long + (0.5 * WalkSeconds * course.Walk);
+        var unit = Math.Sqrt(all / kept);
+        var slow = Octaves(slowHeight / unit);
+        return (course with { Slow = slow, Free = 10 * slow }, unit);
+    }
+
+    /// <summary>Variance of the noise of a point, without the walk.</summary>
+    public double Variance => White + Short + Middle + Long;
+
+    /// <summary>The same noise with less that is slow, at most what it was.</summary>
+    public NuisanceCourse WithSlow(double slow, double seconds) => this with { Slow = Math.Min(Slow, Octaves(slow)), SlowSeconds = seconds };
+
+    /// <summary>The same with a flicker of so many deviations of a point.</summary>
+    public NuisanceCourse WithFlicker(double deviations) => this with { Flicker = deviations * deviations * Variance };
+
+    /// <summary>Fills the lower triangle of the covariance of points, row by row.</summary>
+    /// <param name="times">Their times, s.</param>
+    /// <param name="covariance">Room for n × n values.</param>
+    /// <param name="table">Room for n values where the points are evenly spaced; empty where they are not.</param>
+    public void Fill(ReadOnlySpan<double> times, Span<double> covariance, Span<double> table)
+    {
+        var n = times.Length;
         var middle = (times[0] + times[n - 1]) / 2;
-        var table = points.Table;
-        var spacing = points.SpacingSeconds;
-        for (var k = 0; points.Even && k < n; k++)
+        var free = Free * Free;
+        for (var k = 0; k < table.Length; k++)
         {
-            table[k] = At(k * spacing, question, unit, share) + Free;
+            table[k] = At(times[k] - times[0]) + free;
         }
 
         for (var i = 0; i < n; i++)
         {
             var row = covariance.Slice(i * n, i + 1);
-            var fromMiddle = Free * (times[i] - middle);
+            var fromMiddle = free * (times[i] - middle);
             for (var j = 0; j <= i; j++)
             {
-                row[j] = (points.Even ? table[i - j] : At(times[i] - times[j], question, unit, share) + Free) + (fromMiddle * (times[j] - middle));
+                row[j] = (table.IsEmpty ? At(times[i] - times[j]) + free : table[i - j]) + (fromMiddle * (times[j] - middle));
             }
 
-            if (points.HasKnown)
-            {
-                var (size, shift) = (SizeVariance * points.Known[i], points.Shift[i]);
-                for (var j = 0; j <= i; j++)
-                {
-                    row[j] += (size * points.Known[j]) + (shift * points.Shift[j]);
-                }
-            }
-
-            row[i] += white / points.Weights[i];
+            row[i] += White;
         }
     }
 
-    // Covariance of all that does not depend on when it is, readings so far apart.
-    private double At(double lag, in FlashQuestion question, double unit, double share)
+    // Covariance of what does not depend on when it is, points so far apart.
+    private double At(double lag)
     {
         var (slow, quick) = (lag / SlowSeconds, lag / FlickerSeconds);
-        var noise = share * (question.Noise.Covariance(lag) - (0.5 * question.Noise.Walk * lag)) / unit;
-        var flicker = Flicker * Flicker * share * question.Noise.Variance / unit;
-        return (Slow * Slow * Math.Exp(-0.5 * slow * slow)) + (flicker * Math.Exp(-0.5 * quick * quick)) + noise;
+        var times = NoiseSpectrum.TimesSeconds;
+        return (Slow * Slow * Math.Exp(-0.5 * slow * slow)) + (Flicker * Math.Exp(-0.5 * quick * quick)) - (0.5 * Walk * lag)
+            + (Short * Math.Exp(-lag / times[0])) + (Middle * Math.Exp(-lag / times[1])) + (Long * Math.Exp(-lag / times[2]));
     }
+
+    // Below a hundred thousandth of what is slow the noise is lost in the rounding of the covariance.
+    private static double LeastVariance(double slowHeight) => 1e-10 * slowHeight * slowHeight;
+
+    private static double Rounded(double share) => Math.Round(share * Parts) / Parts;
+
+    // How large a free course is allowed to be matters little: half octaves are enough.
+    private static double Octaves(double ratio) => Math.Pow(2, Math.Ceiling(2 * Math.Log2(Math.Max(ratio, 1e-3))) / 2);
 }

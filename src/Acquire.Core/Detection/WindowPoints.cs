@@ -9,11 +9,14 @@ internal sealed class WindowPoints
     /// <summary>Readings within this time are averaged: no flash is told apart within less, s.</summary>
     public const double UsualSeconds = 0.01;
 
+    // The known course may be half as high again, or half as high.
+    private const double SizeDeviation = 0.5;
+
     // How far the known course may come sooner or later, s.
     private const double ShiftSeconds = 0.04;
 
     // Points whose times are off an even spacing by less than this share of it are taken as even.
-    private const double EvenWithin = 0.1;
+    private const double EvenWithin = 0.2;
 
     /// <summary>Points filled.</summary>
     public int Count { get; private set; }
@@ -30,13 +33,10 @@ internal sealed class WindowPoints
     /// <summary>Times, s.</summary>
     public double[] Times { get; } = new double[Most + 1];
 
-    /// <summary>Values less the known course, in units of what is slow.</summary>
+    /// <summary>Values less the known course, in units of the noise.</summary>
     public double[] Values { get; } = new double[Most + 1];
 
-    /// <summary>How many readings each point stands for.</summary>
-    public double[] Weights { get; } = new double[Most + 1];
-
-    /// <summary>The known course.</summary>
+    /// <summary>The known course, as far as its size is free.</summary>
     public double[] Known { get; } = new double[Most + 1];
 
     /// <summary>What a shift of it would add.</summary>
@@ -45,29 +45,65 @@ internal sealed class WindowPoints
     /// <summary>Room for the covariances of points k spacings apart.</summary>
     public double[] Table { get; } = new double[Most + 1];
 
+    /// <summary>Times of the points filled, s.</summary>
+    public ReadOnlySpan<double> TimesNow => Times.AsSpan(0, Count);
+
+    /// <summary>Their values.</summary>
+    public ReadOnlySpan<double> ValuesNow => Values.AsSpan(0, Count);
+
+    /// <summary>Deviation of the noise, detector's unit: the unit of all values here.</summary>
+    public double Unit { get; private set; }
+
+    /// <summary>The nuisance as far as the question tells it.</summary>
+    public NuisanceCourse Course { get; private set; }
+
     /// <summary>Takes in the window of a question.</summary>
     /// <param name="question">What is asked.</param>
     /// <param name="leastSeconds">Readings within this time are averaged, s; 0 leaves them as they are, as far as there is room.</param>
     public void Take(in FlashQuestion question, double leastSeconds = UsualSeconds)
     {
         Average(question.Window, leastSeconds);
-        HasKnown = question.Known is not null && Count > 0;
-        for (var i = 0; i < Count; i++)
+        if (Count == 0)
         {
-            Values[i] /= question.SlowHeight;
-            if (question.Known is { } known)
-            {
-                Known[i] = known(Times[i]) / question.SlowHeight;
-                Shift[i] = (known(Times[i] + ShiftSeconds) - known(Times[i] - ShiftSeconds)) / question.SlowHeight;
-                Values[i] -= Known[i];
-            }
+            return;
         }
 
         SpacingSeconds = Count < 2 ? 0 : (Times[Count - 1] - Times[0]) / (Count - 1);
-        Even = true;
+        Even = Count > 1;
         for (var i = 1; i < Count; i++)
         {
-            Even &= Math.Abs(Times[i] - Times[i - 1] - SpacingSeconds) <= EvenWithin * SpacingSeconds;
+            Even &= Math.Abs(Times[i] - Times[0] - (i * SpacingSeconds)) <= EvenWithin * SpacingSeconds;
+        }
+
+        // The noise of the known course is in what is left after it.
+        var share = 1 + question.KnownShare;
+        var (course, unit) = NuisanceCourse.Of(question.Noise, (double)question.Window.Times.Length / Count, question.LeastNoise / Math.Sqrt(share), question.SlowHeight / Math.Sqrt(share));
+        (Course, Unit) = (course, unit * Math.Sqrt(share));
+        HasKnown = question.Known is not null;
+        for (var i = 0; i < Count; i++)
+        {
+            var value = Values[i];
+            if (question.Known is { } known)
+            {
+                var here = known(Times[i]);
+                value -= here;
+                Known[i] = SizeDeviation * here / Unit;
+                Shift[i] = (known(Times[i] + ShiftSeconds) - known(Times[i] - ShiftSeconds)) / Unit;
+            }
+
+            Values[i] = value / Unit;
+        }
+    }
+
+    /// <summary>Adds the known course to the lower triangle of a covariance of the points.</summary>
+    public void AddKnown(Span<double> covariance)
+    {
+        for (var i = 0; HasKnown && i < Count; i++)
+        {
+            for (var j = 0; j <= i; j++)
+            {
+                covariance[(i * Count) + j] += (Known[i] * Known[j]) + (Shift[i] * Shift[j]);
+            }
         }
     }
 
@@ -92,7 +128,7 @@ internal sealed class WindowPoints
                 value += values[i];
             }
 
-            (Times[Count], Values[Count], Weights[Count]) = (time / n, value / n, n);
+            (Times[Count], Values[Count]) = (time / n, value / n);
         }
     }
 }

@@ -13,8 +13,7 @@ internal sealed class SimulateCommand
     private readonly SituationArgument _situation = new();
     private readonly Option<string?> _method = new("--method") { Description = "Method id that the simulated tester follows. Required without --situation." };
     private readonly Option<string?> _methods = MethodsOption.Make();
-    private readonly Option<double?> _flash = NumberOption.Optional("--flash", "Flash point as the tester's thermometer reads it at 101.3 kPa, °C. Required without --situation.");
-    private readonly Option<double?> _fire = NumberOption.Optional("--fire", "Fire point likewise, °C; left out, the specimen never burns on.");
+    private readonly SpecimenArgument _specimen = new();
     private readonly Option<double?> _expected = NumberOption.Optional("--expected-flash", "What the analyst expects, °C; left out, the flash point to the nearest degree.");
     private readonly Option<bool> _scouting = new("--scouting") { Description = "The analyst knows nothing: a scouting run from a cold start, which ends at the first flash." };
     private readonly Option<double?> _specification = NumberOption.Optional("--specification", "Flash or no flash: the specification to be tested, °C.");
@@ -27,6 +26,7 @@ internal sealed class SimulateCommand
     private readonly Option<bool> _hard = new("--hard") { Description = "A faint flash in a noisy detector." };
     private readonly AnalystOptions _analyst = new();
     private readonly Option<string?> _thermometer = new("--thermometer") { Description = ThermometerArgument.Description };
+    private readonly Option<double> _drift = NumberOption.WithDefault("--thermometer-drift", "How the thermometer's zero drifts from the start on, °C/h, -10 to 10.", 0);
     private readonly Option<string[]> _faults = new("--thermometer-fault") { Description = $"KIND:START:LENGTH, in seconds, such as stuck:600:90; may be given again. Kinds: {SimulatedFault.AllWords}.", DefaultValueFactory = _ => [] };
     private readonly Option<string?> _bench = new("--bench") { Description = BenchArgument.Description };
     private readonly Option<string[]> _benchFaults = new("--bench-fault") { Description = $"KIND:START:LENGTH, in seconds, such as draught:600:90; may be given again. Kinds: {BenchFault.AllWords}.", DefaultValueFactory = _ => [] };
@@ -42,10 +42,11 @@ internal sealed class SimulateCommand
 
     private Command ToCommand()
     {
-        var command = new Command("simulate", "Simulate a tester: write a trace, or speak over a serial line or MQTT.") { _method, _methods, _flash, _fire, _expected, _scouting, _specification, _fine, _pressure, _seed, _rate, _rows, _noFlame, _hard, _analyst.Guided, _analyst.Answer, _analyst.Reaction, _analyst.Mistakes, _thermometer, _faults, _bench, _benchFaults, _path, _serial, _mqtt, _tester, _speed };
+        var command = new Command("simulate", "Simulate a tester: write a trace, or speak over a serial line or MQTT.") { _method, _methods, _specimen.Flash, _specimen.Fire, _specimen.Specimen, _expected, _scouting, _specification, _fine, _pressure, _seed, _rate, _rows, _noFlame, _hard, _analyst.Guided, _analyst.Answer, _analyst.Reaction, _analyst.Mistakes, _thermometer, _drift, _faults, _bench, _benchFaults, _path, _serial, _mqtt, _tester, _speed };
         _situation.AddTo(command);
         _scene.AddTo(command);
         _driven.AddTo(command);
+        command.Add(SpecimensCommand.Build());
         command.SetAction(RunAsync);
         return command;
     }
@@ -63,9 +64,9 @@ internal sealed class SimulateCommand
             return await RunSituationAsync(parsed, error, cancellationToken).ConfigureAwait(false);
         }
 
-        if (parsed.GetValue(_method) is null || parsed.GetValue(_flash) is null)
+        if (parsed.GetValue(_method) is null)
         {
-            return Refuse(error, new Option[] { _method, _flash }.Where(option => parsed.GetResult(option) is null or { Implicit: true }).Select(option => new InputError(option.Name, "is required, unless --situation is given")));
+            return Refuse(error, [new(_method.Name, "is required, unless --situation is given"), .. _specimen.Missing(parsed)]);
         }
 
         if (!methods.TryFind(parsed.GetValue(_method)!, out var definition))
@@ -78,11 +79,10 @@ internal sealed class SimulateCommand
             return Refuse(error, [.. problems, .. others, .. mistakes]);
         }
 
-        var options = new SimulatorOptions
+        var bare = new SimulatorOptions
         {
             Method = definition,
-            FlashCelsius = parsed.GetValue(_flash)!.Value,
-            FireCelsius = parsed.GetValue(_fire),
+            FlashCelsius = double.NaN,
             ExpectedFlashCelsius = parsed.GetValue(_expected),
             Scouting = parsed.GetValue(_scouting),
             SpecificationCelsius = parsed.GetValue(_specification),
@@ -97,7 +97,12 @@ internal sealed class SimulateCommand
             Bench = bench,
             Scene = parsed.GetValue(_hard) ? DetectorScene.Hard : DetectorScene.Clear,
         };
-        options = _scene.Apply(parsed, options, out var unseen);
+        if (!_specimen.TryFill(parsed, bare, out var filled, out var none))
+        {
+            return Refuse(error, none);
+        }
+
+        var options = _scene.Apply(parsed, filled, out var unseen);
         if (unseen.Count > 0)
         {
             return Refuse(error, unseen);
@@ -142,6 +147,8 @@ internal sealed class SimulateCommand
         _ when error.Path.StartsWith("faults[", StringComparison.Ordinal) => error with { Path = "--tester-fault" + error.Path["faults".Length..] },
         "method" => error with { Path = "--method" },
         "flashCelsius" => error with { Path = "--flash" },
+        "specimen" => error with { Path = "--specimen" },
+        "thermometer.driftCelsiusPerHour" => error with { Path = "--thermometer-drift" },
         "fireCelsius" => error with { Path = "--fire" },
         "run" => error with { Path = "--driven" },
         "stationPressureKilopascals" => error with { Path = "--pressure-kpa" },
@@ -189,7 +196,7 @@ internal sealed class SimulateCommand
             }
         }
 
-        thermometer = new() { Chain = chain ?? ThermometerChain.Plain, Faults = faults };
+        thermometer = new() { Chain = chain ?? ThermometerChain.Plain, Faults = faults, DriftCelsiusPerHour = parsed.GetValue(_drift) };
         return errors.Count == 0;
     }
 

@@ -63,7 +63,7 @@ public sealed class SituationsCommandTests
     [InlineData("--disturb: 'quake' is no disturbance; there are draught", "--situation", "clean-run", "--disturb", "quake")]
     [InlineData("--disturb[1].strength: 99 is not within 0.1 to 20", "--situation", "drifting-detector", "--disturb", "drift:99", "--out", "none.csv")]
     [InlineData("--method: is required, unless --situation is given", "--flash", "200")]
-    [InlineData("--flash: is required, unless --situation is given", "--method", "iso-2592-2017")]
+    [InlineData("--flash: give exactly one of --flash CELSIUS and --specimen NAMES, unless --situation is given", "--method", "iso-2592-2017")]
     [InlineData("--detectors: 'three' is neither one nor two", "--method", "iso-2592-2017", "--flash", "200", "--detectors", "three")]
     [InlineData("--detector: 'optical' is none of plain, thermal, ionisation", "--method", "iso-2592-2017", "--flash", "200", "--detector", "optical")]
     [InlineData("--hum-hertz: 0 is not within 0.01 to 500", "--method", "iso-2592-2017", "--flash", "200", "--hum-hertz", "0", "--out", "none.csv")]
