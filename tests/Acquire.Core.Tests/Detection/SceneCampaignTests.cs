@@ -9,9 +9,7 @@ public sealed class SceneCampaignTests(ITestOutputHelper output)
     // Twelve passes without a flash in each scene.
     private const int Scenes = 60;
 
-    private static readonly SceneOptions One = new();
-
-    private static readonly SceneOptions Two = new() { Two = true, PassSigma = 6, CouplingFrom = 0.03, CouplingTo = 0.12 };
+    private static readonly SceneOptions One = SceneOptions.OneDetector, Two = SceneOptions.TwoDetectors;
 
     private SceneTally Play(SceneOptions options, int scenes = Scenes)
     {
@@ -52,11 +50,11 @@ public sealed class SceneCampaignTests(ITestOutputHelper output)
 
     [Fact]
     public void A_halo_of_any_height_that_lasts_a_third_of_a_second_is_no_flash() =>
-        Assert.Equal(0, Play(One with { FlashSigma = 0, HaloAlways = true, HaloFromSeconds = 0.3, HaloToSeconds = 0.5 }).False);
+        Assert.Equal(0, Play(One.WithHalo(0.3, 0.5) with { FlashSigma = 0 }).False);
 
     [Fact]
     public void A_halo_as_brief_as_a_flash_is_none_where_the_deciding_detector_hardly_sees_it() =>
-        AssertNoFault(Play(Two with { HaloAlways = true, HaloFromSeconds = 0.15, HaloToSeconds = 0.3 }));
+        AssertNoFault(Play(Two.WithHalo(0.15, 0.3)));
 
     [Theory]
     [InlineData(45)]

@@ -13,8 +13,11 @@ internal sealed record Campaign(
     IReadOnlyList<RunResults> Beside,
     IReadOnlyList<(ForbiddenRow Row, SeedSet Set, ForbiddenTally Tally)> Forbidden)
 {
-    /// <summary>What `--only` calls the whole runs, those beside the design scene, and those with no right answer.</summary>
-    private const string RunsName = "whole runs", BesideName = "beside", ForbiddenName = "forbidden";
+    /// <summary>What `--only` calls the whole runs at the design scene.</summary>
+    public const string RunsName = "whole runs";
+
+    // The same for those beside it, and those with no right answer.
+    private const string BesideName = "beside", ForbiddenName = "forbidden";
 
     // Of each row beside the design scene, and of each with no right answer, one run in so many.
     private const int BesideShare = 10, ForbiddenShare = 20;

@@ -6,8 +6,8 @@ namespace Acquire.Benchmarks.Campaigns.Detection;
 /// <summary>How figures are written in the report.</summary>
 internal static class Figures
 {
-    // Below this a share is not written out.
-    private const double LeastShare = 1e-6;
+    // Below this a share is written as a power of ten.
+    private const double LeastShare = 1e-6, Nothing = 1e-99;
 
     /// <summary>A count, its share, and the bound of that.</summary>
     public static string Count(int count, int of) => of == 0 ? "none" : string.Create(CultureInfo.InvariantCulture, $"{count} ({Percent((double)count / of)}; below {Percent(Binomial.Upper(count, of))})");
@@ -22,12 +22,15 @@ internal static class Figures
 
         if (share < LeastShare)
         {
-            return "under 0.0001 %";
+            var power = (int)Math.Floor(Math.Log10(100 * Math.Max(share, Nothing)));
+            return "10" + string.Concat(power.ToString(CultureInfo.InvariantCulture).Select(Raised)) + " %";
         }
 
         var decimals = Math.Clamp(1 - (int)Math.Floor(Math.Log10(100 * share)), 0, 6);
         return Math.Round(100 * share, decimals).ToString("0.######", CultureInfo.InvariantCulture) + " %";
     }
+
+    private static char Raised(char sign) => sign == '-' ? '⁻' : "⁰¹²³⁴⁵⁶⁷⁸⁹"[sign - '0'];
 
     /// <summary>Right answers in per cent: so many nines as there are.</summary>
     public static string Right(int right, int of) => of == 0 ? "none" : (100.0 * right / of).ToString("0.###", CultureInfo.InvariantCulture) + " %";

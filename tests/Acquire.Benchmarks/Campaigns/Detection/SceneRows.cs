@@ -18,10 +18,7 @@ internal sealed record SceneRow(string Name, SceneOptions Options, SceneGoal? Go
 /// <summary>The rows of the table of scenes.</summary>
 internal static class SceneRows
 {
-    private static readonly SceneOptions One = new();
-
-    // The electrode sees less of the pass, and little of the halo.
-    private static readonly SceneOptions Two = new() { Two = true, PassSigma = 6, CouplingFrom = 0.03, CouplingTo = 0.12 };
+    private static readonly SceneOptions One = SceneOptions.OneDetector, Two = SceneOptions.TwoDetectors;
 
     // Twelve bare passes a scene in 10,000 scenes: two of them.
     private const double FewFalse = 2.0 / 120_000, FewMissed = 2.0 / 10_000;
@@ -30,21 +27,21 @@ internal static class SceneRows
     [
         .. Rates("one detector", One),
         .. Rates("two detectors", Two),
-        new("halo 0.3 to 0.5 s, of any height at each pass, one detector", One with { HaloAlways = true, HaloFromSeconds = 0.3, HaloToSeconds = 0.5 }, new(FalseRate: 0.001)),
-        new("halo 0.5 to 0.8 s, of any height at each pass, one detector", One with { HaloAlways = true }, new(FalseRate: 0.001)),
-        new("fast halo 0.15 to 0.3 s, of any height at each pass, two detectors", Fast(Two), new(FalseRate: 0.0005)) { Plotted = true },
-        new("fast halo 0.15 to 0.3 s, of any height at each pass, one detector: cannot be told", Fast(One)),
+        new("halo 0.3 to 0.5 s, of any height at each pass, one detector", One.WithHalo(0.3, 0.5), new(FalseRate: 0.001)),
+        new("halo 0.5 to 0.8 s, of any height at each pass, one detector", One.WithHalo(0.5, 0.8), new(FalseRate: 0.001)),
+        new("fast halo 0.15 to 0.3 s, of any height at each pass, two detectors", Two.WithHalo(0.15, 0.3), new(FalseRate: 0.0005)) { Plotted = true },
+        new("fast halo 0.15 to 0.3 s, of any height at each pass, one detector: cannot be told", One.WithHalo(0.15, 0.3)),
         new("draught of 2 sigma, one detector", One with { DraughtSigma = 2 }),
         new("draught of 2 sigma, two detectors", Two with { DraughtSigma = 2 }),
         new("draught of 2 sigma at every pass, one detector", One with { DraughtSigma = 2, DraughtShare = 1 }),
         new("no wild readings, one detector", One with { SpikesPerSecond = 0 }),
         new("ten times as many wild readings, one detector", One with { SpikesPerSecond = 0.5 }),
-        .. new[] { 45.0, 49, 55, 60, 98 }.Select(rate => new SceneRow(Invariant($"hum of 2 sigma and 50.03 Hz at {rate} rows a second, one detector"), One with { RowsPerSecond = rate, HumSigma = 2 })),
+        .. new[] { 45.0, 49, 55, 60, 98 }.Select(rate => new SceneRow(Invariant($"hum of 50.03 Hz at {rate} rows a second, one detector"), One with { RowsPerSecond = rate })),
+        new("hum of 50.03 Hz and 2 sigma at 55 rows a second, one detector", One with { RowsPerSecond = 55, HumSigma = 2 }),
+        new("hum of 50.03 Hz and 2 sigma at 55 rows a second, two detectors", Two with { RowsPerSecond = 55, HumSigma = 2 }),
         new("10 rows a second, one detector: too few", One with { RowsPerSecond = 10 }),
         new("10 rows a second, two detectors: too few", Two with { RowsPerSecond = 10 }),
     ];
-
-    private static SceneOptions Fast(SceneOptions options) => options with { HaloAlways = true, HaloFromSeconds = 0.15, HaloToSeconds = 0.3 };
 
     private static IEnumerable<SceneRow> Rates(string name, SceneOptions options) =>
         from sigma in new[] { 8.0, 6, 4 }

@@ -23,7 +23,8 @@ internal sealed record TracePlot(string Title, double[] Times, double[][] Lanes,
         var pass = scene.Passes[fault.Pass.Number - 1];
         var indices = Enumerable.Range(0, scene.Times.Length).Where(i => scene.Times[i] >= pass.Start - BeforeSeconds && scene.Times[i] <= pass.End + AfterSeconds).ToArray();
         double[] Lane(double[] values) => [.. indices.Select(i => values[i])];
-        var title = FormattableString.Invariant($"{(fault.Pass.Flashes ? "missed" : "false")}: {row.Name}, seed {fault.Seed}, pass {fault.Pass.Number}, evidence {fault.Pass.Evidence:0.0}");
+        var kind = fault.Pass.Flashes == fault.Pass.Told ? "right" : fault.Pass.Flashes ? "missed" : "false";
+        var title = FormattableString.Invariant($"{kind}: {row.Name}, seed {fault.Seed}, pass {fault.Pass.Number}, evidence {fault.Pass.Evidence:0.0}");
         double[][] lanes = scene.Second is { } second ? [Lane(scene.First), Lane(second)] : [Lane(scene.First)];
         return new(title, Lane(scene.Times), lanes, (pass.Start, pass.End), fault.Pass.Flashes ? scene.Onset : double.NaN, fault.Pass.Told ? fault.Pass.OnsetSeconds : double.NaN);
     }
@@ -43,13 +44,15 @@ internal sealed record TracePlot(string Title, double[] Times, double[][] Lanes,
 
     /// <summary>A whole run in a few words.</summary>
     public static string Name(RunRow row, RunOutcome outcome) => FormattableString.Invariant(
-        $"{(outcome.Flash == RunFlash.Early ? "false" : "missed")}: whole run, {row.Name.Trim('`')}, {outcome.Options.Method.Id}, {(outcome.Options.TwoDetectors ? "two detectors" : "one detector")}, {outcome.Options.RowsPerSecond} rows a second, seed {outcome.Options.Seed}, evidence {outcome.Significance:0.0}, {outcome.Verdict.ToString().ToLowerInvariant()}");
+        $"{Word(outcome.Flash)}: whole run, {row.Name.Trim('`')}, {outcome.Options.Method.Id}, {(outcome.Options.TwoDetectors ? "two detectors" : "one detector")}, {outcome.Options.RowsPerSecond} rows a second, seed {outcome.Options.Seed}, evidence {outcome.Significance:0.0}, {outcome.Verdict.ToString().ToLowerInvariant()}");
+
+    private static string Word(RunFlash flash) => flash switch { RunFlash.Early => "false", RunFlash.Missed => "missed", RunFlash.Right => "right", _ => "not recorded" };
 
     /// <summary>Draws it.</summary>
     public string Draw()
     {
         var svg = new Svg(760, 60 + ((LaneHeight + 24) * Lanes.Length) + 24, Title);
-        svg.Words(16, 22, Title.Length > 118 ? Title[..118] + "…" : Title);
+        svg.Words(16, 22, Title.Length > 122 ? Title[..122] + "…" : Title);
         foreach (var (k, lane) in Lanes.Index())
         {
             DrawLane(svg, lane, 48 + ((LaneHeight + 24) * k), k == Lanes.Length - 1);

@@ -25,7 +25,7 @@ internal static class ScenePlay
     {
         var watch = new DetectorWatch();
         var events = new List<WatchEvent>();
-        var played = new List<PlayedPass>();
+        var played = new List<PlayedPass>(scene.Passes.Length);
         var (pass, over) = (0, false);
         for (var i = 0; i < scene.Times.Length; i++)
         {
