@@ -20,9 +20,11 @@ internal static class RocPlot
         {
             var colour = Svg.Colours[k % Svg.Colours.Count];
             svg.Line(Curve(result.Tally(set), frame), colour, 2);
-            svg.Line(Bound(result.Bound, frame), colour, 1, "5 4");
+            var bound = Bound(result.Bound, frame).ToArray();
+            svg.Line(bound, colour, 1, "5 4");
+            svg.Dot(Set(result.Tally(set), frame), colour);
             svg.Line([(frame.Left, 503 + (18 * k)), (frame.Left + 24, 503 + (18 * k))], colour, 2);
-            svg.Words(frame.Left + 32, 507 + (18 * k), result.Row.Name + "; dashed: the bound");
+            svg.Words(frame.Left + 32, 507 + (18 * k), result.Row.Name + (bound.Length > 1 ? "; dashed: the bound" : "; its bound lies above the picture"));
         }
 
         return svg.Done();
@@ -45,8 +47,17 @@ internal static class RocPlot
         }
     }
 
+    // The threshold in use; at the frame's edge where nothing was false, or missed.
+    private static (double X, double Y) Set(SceneTally tally, SvgFrame frame) =>
+        Place(frame, Math.Max((double)tally.False / tally.BarePasses, 1e-9), Math.Max((double)tally.Missed / Math.Max(1, tally.Flashes), 1e-9));
+
+    // From where it comes into the picture.
     private static IEnumerable<(double X, double Y)> Bound(NeymanPearson bound, SvgFrame frame) =>
-        Enumerable.Range(0, Steps).Select(k => Math.Pow(10, LeastFalse * k / (Steps - 1))).Select(rate => Place(frame, rate, Math.Max(bound.Missed(rate), 1e-12)));
+        from k in Enumerable.Range(0, Steps)
+        let rate = Math.Pow(10, LeastFalse * k / (Steps - 1))
+        let missed = bound.Missed(rate)
+        where missed >= Math.Pow(10, LeastMissed)
+        select Place(frame, rate, missed);
 
     private static (double X, double Y) Place(SvgFrame frame, double rate, double missed) => (frame.X(Math.Log10(rate)), frame.Y(-Math.Log10(missed)));
 

@@ -25,7 +25,7 @@ internal enum RunFlash
 /// <param name="Flash">Which application was found.</param>
 /// <param name="BarePasses">Applications before the true flash.</param>
 /// <param name="OnsetError">Onset found less the true one, s; NaN where another application was found.</param>
-/// <param name="Significance">Evidence at the true application, standard deviations.</param>
+/// <param name="Significance">Evidence at the true application, or at the one that was falsely taken for it, standard deviations.</param>
 /// <param name="FireError">The same for the fire point; NaN where the run has none, infinite where it was not found.</param>
 /// <param name="Verdict">What the run was called.</param>
 /// <param name="Told">Onset found, s; NaN for none.</param>
@@ -50,7 +50,8 @@ internal sealed record RunOutcome(SimulatorOptions Options, RunFlash Flash, int 
         var fire = run.Truth.Fire is not { } fired ? double.NaN : result.Fire is { } point ? point.TimeSeconds - fired.TimeSeconds : double.PositiveInfinity;
         var bare = run.Truth.Applications.TakeWhile(made => !made.Flashed).Count();
         var onset = truth?.TimeSeconds ?? double.NaN;
-        var evidence = result.Applications.LastOrDefault(made => made.TimeSeconds < onset + BeforeSeconds)?.Significance ?? double.NaN;
+        var judged = kind == RunFlash.Early ? found : onset;
+        var evidence = result.Applications.LastOrDefault(made => made.TimeSeconds < judged + BeforeSeconds)?.Significance ?? double.NaN;
         return new(options, kind, bare, kind == RunFlash.Right ? found - onset : double.NaN, evidence, fire, result.Verdict, found, onset);
     }
 

@@ -31,6 +31,9 @@ internal sealed class Svg
         Raw($"<polyline fill=\"none\" stroke=\"{colour}\" stroke-width=\"{width}\" {(dashes is null ? "" : $"stroke-dasharray=\"{dashes}\" ")}points=\"{path}\"/>");
     }
 
+    /// <summary>A dot at a point.</summary>
+    public void Dot((double X, double Y) at, string colour) => Raw($"<circle cx=\"{at.X:0.#}\" cy=\"{at.Y:0.#}\" r=\"4\" fill=\"{colour}\"/>");
+
     /// <summary>Words; anchor is start, middle or end.</summary>
     public void Words(double x, double y, string words, string colour = Ink, string anchor = "start") =>
         Raw($"<text x=\"{x:0.#}\" y=\"{y:0.#}\" fill=\"{colour}\" text-anchor=\"{anchor}\">{Escaped(words)}</text>");

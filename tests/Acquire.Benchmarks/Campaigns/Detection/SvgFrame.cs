@@ -42,7 +42,8 @@ internal readonly record struct SvgFrame(double Left, double Top, double Width, 
         var step = ten * (rough / ten > 5 ? 10 : rough / ten > 2 ? 5 : rough / ten > 1 ? 2 : 1);
         for (var at = Math.Ceiling(from / step); at * step <= to; at++)
         {
-            yield return (at * step, (at * step).ToString("0.###", CultureInfo.InvariantCulture));
+            // Adding zero turns the negative zero into the usual one.
+            yield return (at * step, ((at * step) + 0.0).ToString("0.###", CultureInfo.InvariantCulture));
         }
     }
 }

@@ -14,7 +14,7 @@ namespace Acquire.Benchmarks.Campaigns.Detection;
 internal sealed record TracePlot(string Title, double[] Times, double[][] Lanes, (double From, double To) Flame, double Truth, double Told)
 {
     private const double BeforeSeconds = 1.5, AfterSeconds = 2;
-    private const int LaneHeight = 130;
+    private const int LaneHeight = 130, LineLetters = 110;
 
     /// <summary>The pass of a scene that was judged wrongly.</summary>
     public static TracePlot Of(SceneRow row, SceneFault fault)
@@ -51,11 +51,13 @@ internal sealed record TracePlot(string Title, double[] Times, double[][] Lanes,
     /// <summary>Draws it.</summary>
     public string Draw()
     {
-        var svg = new Svg(760, 60 + ((LaneHeight + 24) * Lanes.Length) + 24, Title);
-        svg.Words(16, 22, Title.Length > 122 ? Title[..122] + "…" : Title);
+        var svg = new Svg(760, 64 + ((LaneHeight + 24) * Lanes.Length) + 24, Title);
+        var half = Title.Length > LineLetters ? Title.LastIndexOf(", ", LineLetters, StringComparison.Ordinal) + 2 : Title.Length;
+        svg.Words(16, 20, Title[..half]);
+        svg.Words(16, 36, Title[half..]);
         foreach (var (k, lane) in Lanes.Index())
         {
-            DrawLane(svg, lane, 48 + ((LaneHeight + 24) * k), k == Lanes.Length - 1);
+            DrawLane(svg, lane, 52 + ((LaneHeight + 24) * k), k == Lanes.Length - 1);
         }
 
         return svg.Done();
@@ -72,7 +74,7 @@ internal sealed record TracePlot(string Title, double[] Times, double[][] Lanes,
         var room = Math.Max(0.05 * (high - low), 1e-9);
         var frame = new SvgFrame(60, top, 680, LaneHeight, Times[0], Times[^1], low - room, high + room);
         svg.Box(frame.X(Flame.From), top, frame.X(Flame.To) - frame.X(Flame.From), LaneHeight, Svg.Colours[4], 0.15);
-        frame.Draw(svg, last ? SvgFrame.Marks(Times[0], Times[^1]) : [], SvgFrame.Marks(low - room, high + room), "", "");
+        frame.Draw(svg, last ? SvgFrame.Marks(Times[0], Times[^1]) : [], SvgFrame.Marks(low - room, high + room), last ? "s" : "", "");
         svg.Line(Times.Zip(lane).Select(point => (frame.X(point.First), frame.Y(point.Second))), Svg.Colours[0]);
         Mark(svg, frame, Truth, "flash", Svg.Colours[2], top + 12);
         Mark(svg, frame, Told, "told", Svg.Colours[1], top + 26);
