@@ -31,5 +31,5 @@ public class DetectionBenchmarks
     }
 
     [Benchmark]
-    public int Watch() => ScenePlay.Play(_scene).Judged;
+    public int Watch() => ScenePlay.Play(_scene).Count;
 }

@@ -1,13 +1,24 @@
 namespace Acquire.Benchmarks.Campaigns.Flash;
 
-/// <summary>One pass of the test flame in a scene, s.</summary>
-internal readonly record struct ScenePass(double Start, double End, double Halo);
+/// <summary>One pass of the test flame in a scene, s; the halo as a share of the largest.</summary>
+internal readonly record struct ScenePass(double Start, double End, double Halo)
+{
+    public double Middle => (Start + End) / 2;
+}
 
 /// <summary>A sequence of passes as one or two detectors see them, with the truth.</summary>
 internal sealed class PassScene
 {
-    private const double DriftSeconds = 10, LeadSeconds = 20, PassSeconds = 1, TailSeconds = 3;
-    private const double Fwhm = 2.772588722239781; // 4 ln 2
+    /// <summary>Lag of the confirming detector, s.</summary>
+    public const double SecondLagSeconds = 0.05;
+
+    /// <summary>How long the test flame stays, s.</summary>
+    public const double PassSeconds = 1;
+
+    /// <summary>Within so long the rate of the drift changes, s.</summary>
+    public const double DriftSeconds = 10;
+
+    private const double LeadSeconds = 20, TailSeconds = 3, AroundSeconds = 1.5;
 
     public required double[] Times { get; init; }
 
@@ -24,8 +35,7 @@ internal sealed class PassScene
     {
         var random = new SceneRandom(seed);
         var passes = DrawPasses(options, random);
-        var end = passes[^1].End + TailSeconds;
-        var n = (int)(end * options.RowsPerSecond) + 1;
+        var n = (int)((passes[^1].End + TailSeconds) * options.RowsPerSecond) + 1;
         var times = new double[n];
         for (var i = 0; i < n; i++)
         {
@@ -39,12 +49,14 @@ internal sealed class PassScene
         for (var k = 0; k < passes.Length; k++)
         {
             var flashes = options.FlashSigma > 0 && k == passes.Length - 1;
-            var drawn = Draw(passes[k], options, random, flashes, coupling);
-            onset = flashes ? drawn.Onset : onset;
-            Add(first, times, passes[k], drawn.First, 0, options.RowsPerSecond);
+            var drawn = DrawSignals(passes[k], options, random, flashes, coupling);
+            onset = flashes ? drawn.First.Onset : onset;
+            var from = Math.Max(0, (int)((passes[k].Start - AroundSeconds) * options.RowsPerSecond));
+            var to = Math.Min(n - 1, (int)((passes[k].End + AroundSeconds) * options.RowsPerSecond));
+            drawn.First.AddTo(first, times, from, to, 0);
             if (second is not null)
             {
-                Add(second, times, passes[k], drawn.Second, 0.05, options.RowsPerSecond);
+                drawn.Second.AddTo(second, times, from, to, SecondLagSeconds);
             }
         }
 
@@ -55,6 +67,31 @@ internal sealed class PassScene
         }
 
         return new() { Times = times, First = first, Second = second, Passes = passes, Onset = onset };
+    }
+
+    /// <summary>What a pass does to both detectors.</summary>
+    /// <param name="pass">When it is, and how large its halo.</param>
+    /// <param name="options">How all of it looks.</param>
+    /// <param name="random">Draws what scatters.</param>
+    /// <param name="flashes">Whether the specimen flashes.</param>
+    /// <param name="coupling">Share of the halo that the deciding detector sees.</param>
+    public static (SceneSignal First, SceneSignal Second) DrawSignals(ScenePass pass, SceneOptions options, SceneRandom random, bool flashes, double coupling)
+    {
+        var middle = pass.Middle;
+        var onset = middle + random.Between(-0.35, 0.35);
+        var haloWidth = random.Between(options.HaloFromSeconds, options.HaloToSeconds);
+        var haloAt = middle + (0.04 * random.Normal());
+        var halo = options.HaloSigma * pass.Halo * random.Scatter(0.1);
+        var draughty = random.Unit() < options.DraughtShare;
+        var flash = flashes ? options.FlashSigma * random.Scatter(0.05) : 0;
+        SceneSignal One(double warmth, double seen) => new(
+            new(middle + (0.04 * random.Normal()), 0.6 * random.Scatter(0.1), warmth * random.Scatter(0.1)),
+            new(haloAt, haloWidth, halo * seen),
+            onset,
+            flash,
+            options.FlashHoldSeconds,
+            draughty ? [.. Enumerable.Range(0, 3).Select(_ => new SceneWave(random.Between(1, 4), options.DraughtSigma * Math.Sqrt(2.0 / 3), random.Between(0, 2 * Math.PI)))] : []);
+        return (One(options.PassSigma, coupling), One(10, 1));
     }
 
     private static ScenePass[] DrawPasses(SceneOptions options, SceneRandom random)
@@ -73,79 +110,6 @@ internal sealed class PassScene
         return passes;
     }
 
-    private readonly record struct Bump(double Centre, double Width, double Height)
-    {
-        public double At(double t) => Height * Math.Exp(-Fwhm * (t - Centre) * (t - Centre) / (Width * Width));
-    }
-
-    private sealed record Signal(Bump Warmth, Bump Halo, double Onset, double Flash, double Hold, (double Hertz, double Height, double Phase)[] Draught)
-    {
-        public double At(double t)
-        {
-            var sum = Warmth.At(t) + Halo.At(t);
-            var since = t - Onset;
-            if (Flash > 0 && since > 0 && since < Hold + 0.07)
-            {
-                sum += Flash * (since < 0.02 ? since / 0.02 : since < 0.02 + Hold ? 1 : (Hold + 0.07 - since) / 0.05);
-            }
-
-            foreach (var (hertz, height, phase) in Draught)
-            {
-                sum += height * Math.Sin((2 * Math.PI * hertz * t) + phase);
-            }
-
-            return sum;
-        }
-    }
-
-    private static (Signal First, Signal Second, double Onset) Draw(ScenePass pass, SceneOptions options, SceneRandom random, bool flashes, double coupling)
-    {
-        var middle = (pass.Start + pass.End) / 2;
-        var onset = middle + random.Between(-0.35, 0.35);
-        var haloWidth = random.Between(options.HaloFromSeconds, options.HaloToSeconds);
-        var haloAt = middle + (0.04 * random.Normal());
-        var halo = options.HaloSigma * pass.Halo * random.Scatter(0.1);
-        var draughty = random.Unit() < options.DraughtShare;
-        var flash = flashes ? options.FlashSigma * random.Scatter(0.05) : 0;
-        Signal One(double warmth, double seen) => new(
-            new(middle + (0.04 * random.Normal()), 0.6 * random.Scatter(0.1), warmth * random.Scatter(0.1)),
-            new(haloAt, haloWidth, halo * seen),
-            onset,
-            flash,
-            options.FlashHoldSeconds,
-            draughty ? Enumerable.Range(0, 3).Select(_ => (random.Between(1, 4), options.DraughtSigma * Math.Sqrt(2.0 / 3), random.Between(0, 2 * Math.PI))).ToArray() : []);
-        return (One(options.PassSigma, coupling), One(10, 1), onset);
-    }
-
-    private static void Add(double[] target, double[] times, ScenePass pass, Signal signal, double lag, double perSecond)
-    {
-        var from = Math.Max(0, (int)((pass.Start - 1.5) * perSecond));
-        var to = Math.Min(target.Length - 1, (int)((pass.End + 1.5) * perSecond));
-        if (lag == 0)
-        {
-            for (var i = from; i <= to; i++)
-            {
-                target[i] += signal.At(times[i]);
-            }
-
-            return;
-        }
-
-        // First-order lag, in steps short against it.
-        const double step = 0.001;
-        var state = signal.At(times[from]);
-        var t = times[from];
-        for (var i = from; i <= to; i++)
-        {
-            for (; t < times[i] - 1e-9; t += step)
-            {
-                state += (signal.At(t) - state) * step / lag;
-            }
-
-            target[i] += state;
-        }
-    }
-
     private static void AddNoise(double[] target, double[] times, SceneOptions options, SceneRandom random)
     {
         var spacing = 1 / options.RowsPerSecond;
@@ -160,7 +124,7 @@ internal sealed class PassScene
         {
             memory = (keep * memory) + (fresh * random.Normal());
             rate += (-rate * spacing / DriftSeconds) + (options.DriftSigma * Math.Sqrt(2 * spacing / DriftSeconds) * random.Normal());
-            drift += (rate - (drift / 60)) * spacing;
+            drift += (rate - (drift / SceneOptions.DriftPullSeconds)) * spacing;
             var hum = options.HumSigma * Math.Sin((2 * Math.PI * options.HumHertz * times[i]) + phase);
             var spike = random.Unit() < options.SpikesPerSecond * spacing ? random.Between(10, 40) : 0;
             target[i] += (white * random.Normal()) + (coloured * memory) + drift + hum + spike;

@@ -4,6 +4,20 @@ namespace Acquire.Benchmarks.Campaigns.Flash;
 /// <remarks>Written apart from the simulator of the product and from the detection: neither knows of it.</remarks>
 internal sealed record SceneOptions
 {
+    /// <summary>One detector that sees everything.</summary>
+    public static SceneOptions OneDetector { get; } = new();
+
+    /// <summary>An electrode that sees less of the pass and little of the halo, confirmed by a detector that sees all of both.</summary>
+    public static SceneOptions TwoDetectors { get; } = new() { Two = true, PassSigma = 6, CouplingFrom = 0.03, CouplingTo = 0.12 };
+
+    /// <summary>The same with a halo of any height at every pass.</summary>
+    /// <param name="from">Least width at half height, s.</param>
+    /// <param name="to">Greatest width, s.</param>
+    public SceneOptions WithHalo(double from, double to) => this with { HaloAlways = true, HaloFromSeconds = from, HaloToSeconds = to };
+
+    /// <summary>The drift is pulled back within this time, s.</summary>
+    public const double DriftPullSeconds = 60;
+
     /// <summary>Readings a second.</summary>
     public double RowsPerSecond { get; init; } = 50;
 

@@ -2,30 +2,38 @@ using Acquire.Core.Detection;
 
 namespace Acquire.Benchmarks.Campaigns.Flash;
 
-/// <summary>How a scene was judged.</summary>
-/// <param name="Judged">Passes judged.</param>
-/// <param name="False">Passes without a flash that were called one.</param>
-/// <param name="Missed">Whether the flash was missed; false where there was none, or a false flash came before it.</param>
-/// <param name="OnsetError">Onset told less the true one, s; NaN where it was not found.</param>
-internal readonly record struct SceneOutcome(int Judged, int False, bool Missed, double OnsetError, double Significance);
+/// <summary>How one pass of a scene was judged.</summary>
+/// <param name="Number">From 1.</param>
+/// <param name="Flashes">The truth.</param>
+/// <param name="Told">Whether it was called a flash.</param>
+/// <param name="OnsetSeconds">Onset told, on the scene's axis, s.</param>
+/// <param name="Significance">Strength of the evidence in the deciding detector, standard deviations.</param>
+/// <param name="Confirmation">The same in the confirming one; null where it was not asked.</param>
+internal readonly record struct PlayedPass(int Number, bool Flashes, bool Told, double OnsetSeconds, double Significance, double? Confirmation)
+{
+    /// <summary>What is compared with a threshold: the sum of both, where both speak.</summary>
+    public double Evidence => Significance + (Confirmation ?? 0);
+}
 
 /// <summary>Shows a scene to a detector watch, reading by reading.</summary>
 internal static class ScenePlay
 {
-    public static SceneOutcome Play(PassScene scene, Action<Pass, PassVerdict>? look = null)
+    private const double SustainedSeconds = 5;
+
+    /// <summary>The passes in order, up to the last or to the first that was falsely called a flash: there a run is wrong, and nothing after it counts.</summary>
+    public static List<PlayedPass> Play(PassScene scene)
     {
         var watch = new DetectorWatch();
         var events = new List<WatchEvent>();
-        var (judged, wrong, missed, error, significance) = (0, 0, false, double.NaN, 0.0);
-        var pass = 0;
-        var over = false;
+        var played = new List<PlayedPass>(scene.Passes.Length);
+        var (pass, over) = (0, false);
         for (var i = 0; i < scene.Times.Length; i++)
         {
             var t = scene.Times[i];
             var now = pass < scene.Passes.Length && t >= scene.Passes[pass].Start && t <= scene.Passes[pass].End;
             if (now && !over)
             {
-                watch.FlameOn(t, 5, events);
+                watch.FlameOn(t, SustainedSeconds, events);
             }
             else if (!now && over)
             {
@@ -39,30 +47,25 @@ internal static class ScenePlay
                 watch.AddSecond(t, second[i]);
             }
 
-            watch.Add(t, scene.First[i], new(SustainedSeconds: 5, Freely: false, Signalled: true, Handled: false), events);
+            watch.Add(t, scene.First[i], new(SustainedSeconds, Freely: false, Signalled: true, Handled: false), events);
             foreach (var seen in events)
             {
                 if (seen is WatchEvent.Judged one)
                 {
-                    var last = judged == scene.Passes.Length - 1 && !double.IsNaN(scene.Onset);
-                    judged++;
-                    look?.Invoke(one.Pass, one.Verdict);
-                    if (last)
-                    {
-                        missed = !one.Verdict.Flash && wrong == 0;
-                        error = one.Verdict.Flash ? one.Verdict.OnsetSeconds - scene.Onset : double.NaN;
-                        significance = one.Verdict.Significance;
-                    }
-                    else
-                    {
-                        wrong += one.Verdict.Flash ? 1 : 0;
-                    }
+                    played.Add(Of(scene, played.Count + 1, one.Verdict));
                 }
             }
 
             events.Clear();
+            if (played is [.., { Told: true, Flashes: false }])
+            {
+                break;
+            }
         }
 
-        return new(judged, wrong, missed, error, significance);
+        return played;
     }
+
+    private static PlayedPass Of(PassScene scene, int number, PassVerdict verdict) =>
+        new(number, number == scene.Passes.Length && !double.IsNaN(scene.Onset), verdict.Flash, verdict.OnsetSeconds, verdict.Significance, verdict.Confirmation);
 }

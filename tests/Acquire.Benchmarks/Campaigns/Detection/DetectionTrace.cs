@@ -1,0 +1,59 @@
+using System.Globalization;
+using Acquire.Benchmarks.Campaigns.Flash;
+
+namespace Acquire.Benchmarks.Campaigns.Detection;
+
+/// <summary>Plays one seed of a campaign again, tells how each pass was judged, and draws the last one judged.</summary>
+internal static class DetectionTrace
+{
+    private const string Usage = "usage: detection-trace ROW SEED FILE.svg; ROW: part of the name of a row of scenes, or `whole runs`";
+
+    /// <summary>Runs the command.</summary>
+    /// <param name="args">What follows its word.</param>
+    /// <returns>Exit code: 0, or 2 where something is wrong with the arguments.</returns>
+    public static int Run(string[] args)
+    {
+        if (args is not [var name, var number, var file] || !ulong.TryParse(number, NumberStyles.None, CultureInfo.InvariantCulture, out var seed) || seed == 0)
+        {
+            Console.Error.WriteLine(Usage);
+            return 2;
+        }
+
+        if (name == Campaign.RunsName)
+        {
+            WholeRun(seed, file);
+            return 0;
+        }
+
+        if (SceneRows.All.FirstOrDefault(row => row.Name.Contains(name, StringComparison.OrdinalIgnoreCase)) is not { } scene)
+        {
+            Console.Error.WriteLine($"no row of scenes holds '{name}' in its name. {Usage}");
+            return 2;
+        }
+
+        Scene(scene, seed, file);
+        return 0;
+    }
+
+    private static void Scene(SceneRow row, ulong seed, string file)
+    {
+        var scene = PassScene.Draw(seed, row.Options);
+        var played = ScenePlay.Play(scene);
+        Console.WriteLine(FormattableString.Invariant($"{row.Name}; true onset {scene.Onset:0.000} s"));
+        foreach (var pass in played)
+        {
+            Console.WriteLine(FormattableString.Invariant($"pass {pass.Number} at {scene.Passes[pass.Number - 1].Start:0.00} s, halo {scene.Passes[pass.Number - 1].Halo:0.00}: {(pass.Told ? FormattableString.Invariant($"flash at {pass.OnsetSeconds:0.000} s") : "none")}, significance {pass.Significance:0.00}, confirmation {pass.Confirmation:0.00}"));
+        }
+
+        File.WriteAllText(file, TracePlot.Of(row, new(seed, played[^1])).Draw());
+    }
+
+    private static void WholeRun(ulong seed, string file)
+    {
+        var set = seed < SeedSet.HeldOut.First ? SeedSet.Tuning : SeedSet.HeldOut;
+        var (row, options) = RunRows.Run(set, (int)(seed - set.First));
+        var outcome = RunOutcome.Play(options);
+        Console.WriteLine(FormattableString.Invariant($"{TracePlot.Name(row, outcome)}: {outcome.Flash}; onset {outcome.Truth:0.000} s, told {outcome.Told:0.000} s; fire off by {outcome.FireError:0.00} s"));
+        File.WriteAllText(file, TracePlot.Of(row, outcome).Draw());
+    }
+}

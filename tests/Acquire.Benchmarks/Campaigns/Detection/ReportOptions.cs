@@ -1,0 +1,66 @@
+using System.Globalization;
+
+namespace Acquire.Benchmarks.Campaigns.Detection;
+
+/// <summary>What the command line asks of the detection report.</summary>
+/// <param name="Runs">Whole runs for each set of seeds; a quarter as many scenes for each row.</param>
+/// <param name="Only">Rows whose name holds this text; null for all.</param>
+/// <param name="HeldOut">Whether the seeds that nobody has looked at are played too.</param>
+internal sealed record ReportOptions(int Runs, string? Only, bool HeldOut)
+{
+    public const string Usage = "usage: detection-report [--runs N] [--only NAME] [--held-out]; N: whole runs for each set of seeds, 40 to 1000000, 10000 unless given";
+
+    private const int UsualRuns = 10_000;
+
+    /// <summary>Reads the arguments after the command's own word; null where they say something else.</summary>
+    public static ReportOptions? Read(string[] args)
+    {
+        var options = new ReportOptions(UsualRuns, null, false);
+        for (var i = 0; i < args.Length; i++)
+        {
+            var value = i + 1 < args.Length ? args[i + 1] : null;
+            switch (args[i])
+            {
+                case "--held-out":
+                    options = options with { HeldOut = true };
+                    break;
+                case "--runs" when int.TryParse(value, NumberStyles.None, CultureInfo.InvariantCulture, out var runs) && runs is >= 40 and <= 1_000_000:
+                    options = options with { Runs = runs };
+                    i++;
+                    break;
+                case "--only" when value is not null:
+                    options = options with { Only = value };
+                    i++;
+                    break;
+                default:
+                    return null;
+            }
+        }
+
+        return options;
+    }
+
+    /// <summary>Whether a row is asked for.</summary>
+    public bool Wants(string name) => Only is null || name.Contains(Only, StringComparison.OrdinalIgnoreCase);
+
+    /// <summary>Scenes for each row.</summary>
+    public int Scenes => Runs / 4;
+
+    /// <summary>The sets of seeds that are played.</summary>
+    public IReadOnlyList<SeedSet> Sets => HeldOut ? [SeedSet.Tuning, SeedSet.HeldOut] : [SeedSet.Tuning];
+
+    /// <summary>The command as it is to be typed again.</summary>
+    public string Command => string.Create(CultureInfo.InvariantCulture, $"dotnet run -c Release --project tests/Acquire.Benchmarks -- detection-report --runs {Runs}{(HeldOut ? " --held-out" : "")}");
+}
+
+/// <summary>A set of seeds.</summary>
+/// <param name="Name">What it is called.</param>
+/// <param name="First">Its first seed; the others follow.</param>
+internal sealed record SeedSet(string Name, ulong First)
+{
+    /// <summary>The seeds that constants were chosen with.</summary>
+    public static SeedSet Tuning { get; } = new("tuning", 1);
+
+    /// <summary>Seeds that nobody looked at before the constants were final.</summary>
+    public static SeedSet HeldOut { get; } = new("held out", 1_000_000_000);
+}

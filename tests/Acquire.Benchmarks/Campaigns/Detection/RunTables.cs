@@ -1,0 +1,76 @@
+using Acquire.Benchmarks.Campaigns.Flash;
+
+namespace Acquire.Benchmarks.Campaigns.Detection;
+
+/// <summary>The tables of whole runs.</summary>
+internal static class RunTables
+{
+    private static readonly string[] Columns =
+    [
+        "seeds", "runs", "flash not recorded", "passes without a flash", "false", "missed", "right application",
+        "onset off by, ms, at 50 rows a second: half / 95 % / all within", "at 200", "fire points", "not within 0.5 s", "fire onset off by, s: half / 95 % / all within",
+    ];
+
+    /// <summary>One line for each group and set of seeds, and the sum.</summary>
+    /// <param name="first">Name of the first column.</param>
+    /// <param name="groups">Names, and what belongs to them.</param>
+    /// <param name="sets">The runs.</param>
+    public static IEnumerable<string> Write(string first, IEnumerable<(string Name, Func<RunRow, RunOutcome, bool> Which)> groups, IReadOnlyList<RunResults> sets)
+    {
+        yield return Figures.Head([first, .. Columns]);
+        foreach (var (name, which) in groups)
+        {
+            foreach (var set in sets)
+            {
+                yield return Line(name, set.Set.Name, set.Tally(which));
+            }
+        }
+    }
+
+    /// <summary>What was asked of all of them, and whether it is so.</summary>
+    public static IEnumerable<string> Goals(IReadOnlyList<RunResults> sets)
+    {
+        yield return Figures.Head("asked for, of all whole runs", "seeds", "reached", "");
+        foreach (var set in sets)
+        {
+            var tally = set.Tally((_, _) => true);
+            var (onset50, onset200) = (SceneTally.Quantile(tally.Onsets50, 0.95), SceneTally.Quantile(tally.Onsets200, 0.95));
+
+            // Two of 10,000, whatever the size of the campaign.
+            var few = 2.0 / 10_000 * tally.Judged;
+            yield return Goal("missed flashes: at most 2 of 10,000", set, Figures.Count(tally.Missed, tally.Judged), tally.Missed <= few);
+            yield return Goal("runs with a false flash: at most 2 of 10,000", set, Figures.Count(tally.False, tally.Judged), tally.False <= few);
+            yield return Goal("right application: at least 99.95 %", set, Figures.Right(tally.Right, tally.Judged), tally.Right >= 0.9995 * tally.Judged);
+            yield return Goal("onset at 50 rows a second: 95 % within 10 ms", set, Figures.Number(onset50) + " ms", onset50 <= 10);
+            yield return Goal("onset at 200 rows a second: 95 % within 5 ms", set, Figures.Number(onset200) + " ms", onset200 <= 5);
+            yield return Goal("fire onset: within 0.5 s", set, $"{tally.Fires.Count - tally.WrongFires} of {tally.Fires.Count}", tally.WrongFires == 0);
+        }
+    }
+
+    /// <summary>What must be said where no right answer can be.</summary>
+    public static IEnumerable<string> Forbidden(IReadOnlyList<(ForbiddenRow Row, SeedSet Set, ForbiddenTally Tally)> rows)
+    {
+        yield return Figures.Head("disturbance", "what must be concluded", "seeds", "runs", "concluded", "a wrong figure called valid", "valid / doubtful / invalid");
+        foreach (var (row, set, tally) in rows)
+        {
+            yield return Figures.Row(row.Name, $"{row.Expected}", set.Name, $"{tally.Runs}", $"{tally.AsExpected}", $"{tally.WrongAndValid}", string.Join(" / ", tally.Verdicts));
+        }
+    }
+
+    private static string Goal(string name, RunResults set, string reached, bool held) => Figures.Row(name, set.Set.Name, reached, held ? "held" : "**not held**");
+
+    private static string Line(string name, string set, RunTally tally) => Figures.Row(
+        name,
+        set,
+        $"{tally.Runs}",
+        $"{tally.NotRecorded}",
+        $"{tally.BarePasses}",
+        Figures.Count(tally.False, tally.Judged),
+        Figures.Count(tally.Missed, tally.Judged),
+        Figures.Right(tally.Right, tally.Judged),
+        Figures.Spread(tally.Onsets50),
+        Figures.Spread(tally.Onsets200),
+        $"{tally.Fires.Count}",
+        $"{tally.WrongFires}",
+        Figures.Spread(tally.Fires));
+}

@@ -1,0 +1,75 @@
+using Acquire.Benchmarks.Campaigns.Flash;
+using Xunit;
+
+namespace Acquire.Core.Tests.Detection;
+
+/// <summary>A small, fixed part of the campaign that writes the figures in docs/detection.md.</summary>
+public sealed class SceneCampaignTests(ITestOutputHelper output)
+{
+    // Twelve passes without a flash in each scene.
+    private const int Scenes = 60;
+
+    private static readonly SceneOptions One = SceneOptions.OneDetector, Two = SceneOptions.TwoDetectors;
+
+    private SceneTally Play(SceneOptions options, int scenes = Scenes)
+    {
+        var tally = SceneTally.Play(options, 1, scenes);
+        output.WriteLine(FormattableString.Invariant($"{tally.False} of {tally.BarePasses} false, {tally.Missed} of {tally.Flashes} missed, 95 % of the onsets within {SceneTally.Quantile(tally.OnsetErrors, 0.95):0.0} ms; {string.Join(", ", tally.Faults)}"));
+        return tally;
+    }
+
+    private static void AssertNoFault(SceneTally tally, int scenes = Scenes)
+    {
+        Assert.Equal((12 * scenes, 0), (tally.BarePasses, tally.False));
+        Assert.Equal((scenes, 0), (tally.Flashes, tally.Missed));
+    }
+
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public void A_flash_of_eight_deviations_below_pass_and_halo_is_found_and_timed_to_ten_milliseconds(bool two)
+    {
+        var tally = Play(two ? Two : One);
+
+        AssertNoFault(tally);
+        Assert.InRange(SceneTally.Quantile(tally.OnsetErrors, 0.95), 0, 10);
+    }
+
+    [Fact]
+    public void At_two_hundred_rows_a_second_it_is_timed_to_five_milliseconds()
+    {
+        var tally = Play(One with { RowsPerSecond = 200 }, 20);
+
+        AssertNoFault(tally, 20);
+        Assert.InRange(SceneTally.Quantile(tally.OnsetErrors, 0.95), 0, 5);
+    }
+
+    [Fact]
+    public void A_flash_of_six_deviations_is_found_where_a_second_detector_confirms() =>
+        AssertNoFault(Play(Two with { FlashSigma = 6 }));
+
+    [Fact]
+    public void A_halo_of_any_height_that_lasts_a_third_of_a_second_is_no_flash() =>
+        Assert.Equal(0, Play(One.WithHalo(0.3, 0.5) with { FlashSigma = 0 }).False);
+
+    [Fact]
+    public void A_halo_as_brief_as_a_flash_is_none_where_the_deciding_detector_hardly_sees_it() =>
+        AssertNoFault(Play(Two.WithHalo(0.15, 0.3)));
+
+    [Theory]
+    [InlineData(45)]
+    [InlineData(55)]
+    public void Hum_that_folds_down_to_five_waves_a_second_makes_no_flash(double rowsPerSecond) =>
+        Assert.Equal(0, Play(One with { RowsPerSecond = rowsPerSecond, HumSigma = 2 }, 20).False);
+
+    [Fact]
+    public void A_scene_is_the_same_each_time()
+    {
+        var (scene, again) = (PassScene.Draw(7, Two), PassScene.Draw(7, Two));
+
+        Assert.Equal(scene.First, again.First);
+        Assert.Equal(scene.Second, again.Second);
+        Assert.NotEqual(scene.First, PassScene.Draw(8, Two).First);
+        Assert.Equal(ScenePlay.Play(scene), ScenePlay.Play(again));
+    }
+}
