@@ -1,13 +1,21 @@
 using System.Reflection;
+using Acquire.Benchmarks.Campaigns;
 using Acquire.Benchmarks.Campaigns.Detection;
 using BenchmarkDotNet.Running;
 
+// A campaign by its name; else what BenchmarkDotNet is told.
 switch (args)
 {
     case ["detection-report", .. var rest]:
         return DetectionReport.Run(rest);
     case ["detection-trace", .. var rest]:
         return DetectionTrace.Run(rest);
+    case ["fire-report", .. var rest]:
+        FireReport.Print(Console.Out, rest);
+        return 0;
+    case ["ramp-report", .. var rest]:
+        RampReport.Write(rest);
+        return 0;
     default:
         BenchmarkSwitcher.FromAssembly(Assembly.GetExecutingAssembly()).Run(args);
         return 0;

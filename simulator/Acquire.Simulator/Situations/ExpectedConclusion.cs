@@ -13,6 +13,9 @@ public enum ExpectedFlash
 
     /// <summary>It is found where it happened, or the run is not valid: a wrong figure is never called valid.</summary>
     NeverWrong,
+
+    /// <summary>It is found where it happened, or up to three applications before: what the detector sees there cannot be told from a flash.</summary>
+    MayBeEarly,
 }
 
 /// <summary>What Acquire should conclude from a situation, whatever the seed.</summary>
@@ -24,10 +27,13 @@ public sealed record ExpectedConclusion(IReadOnlyList<Verdict> Verdicts, Expecte
     // A flash may show before the flame's signal comes and after it has gone; a late one by 2.3 s at most.
     private const double BeforeSeconds = 0.3, AfterSeconds = 2.5;
 
+    // A halo shows up to some 4 °C below the flash point.
+    private const int EarlyApplications = 3;
+
     /// <summary>The conclusion in words, such as `doubtful, flash found, draught`.</summary>
     public override string ToString() => string.Join(", ", [
         string.Join(" or ", Verdicts.Select(verdict => verdict.ToString().ToLowerInvariant())),
-        Flash switch { ExpectedFlash.Found => "flash found", ExpectedFlash.None => "no flash point", _ => "no wrong figure called valid" },
+        Flash switch { ExpectedFlash.Found => "flash found", ExpectedFlash.None => "no flash point", ExpectedFlash.MayBeEarly => "flash found, or told at a halo before it", _ => "no wrong figure called valid" },
         .. Codes]);
 
     /// <summary>What a result has otherwise; empty where it is as it should be.</summary>
@@ -44,7 +50,7 @@ public sealed record ExpectedConclusion(IReadOnlyList<Verdict> Verdicts, Expecte
         }
 
         var right = IsRight(run, result);
-        if (Flash switch { ExpectedFlash.Found => !right, ExpectedFlash.None => result.Flash is not null, _ => !right && result.Verdict == Verdict.Valid })
+        if (Flash switch { ExpectedFlash.Found => !right, ExpectedFlash.None => result.Flash is not null, ExpectedFlash.MayBeEarly => !right && !IsEarly(run, result), _ => !right && result.Verdict == Verdict.Valid })
         {
             differences.Add(FormattableString.Invariant($"flash at {result.Flash?.TimeSeconds:0.0} s ({result.Flash?.ObservedCelsius:0.0} °C), truly at {run.Truth.Flash?.TimeSeconds:0.0} s ({run.Truth.Flash?.TemperatureCelsius:0.0} °C)"));
         }
@@ -54,6 +60,17 @@ public sealed record ExpectedConclusion(IReadOnlyList<Verdict> Verdicts, Expecte
     }
 
     private static string Why(RunResult result) => result.Reasons.Any() ? $" ({string.Join(", ", result.Reasons.Select(reason => reason.Code))})" : "";
+
+    private static bool IsEarly(SimulatedRun run, RunResult result)
+    {
+        if (run.Truth.Flash is not { } truth || result.Flash is not { } found)
+        {
+            return false;
+        }
+
+        var earliest = run.Truth.Applications[Math.Max(0, truth.ApplicationNumber - 1 - EarlyApplications)];
+        return found.TimeSeconds >= run.StampOf(earliest.TimeSeconds) - BeforeSeconds && found.TimeSeconds < run.StampOf(truth.TimeSeconds);
+    }
 
     private static bool IsRight(SimulatedRun run, RunResult result)
     {

@@ -43,6 +43,12 @@ public sealed record DetectorStretch(double[] Times, double[] Values)
         var around = new double[(2 * half) + 1];
         for (var i = 0; i < Values.Length; i++)
         {
+            // What is near its neighbour is no spike, unless that was one.
+            if (i > 0 && Math.Abs(Values[i] - cleaned[i - 1]) <= 2.5 * noise)
+            {
+                continue;
+            }
+
             var first = Math.Clamp(i - half, 0, Math.Max(0, Values.Length - around.Length));
             var n = Math.Min(around.Length, Values.Length);
             Values.AsSpan(first, n).CopyTo(around);

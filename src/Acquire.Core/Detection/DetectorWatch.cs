@@ -14,12 +14,11 @@ public sealed partial class DetectorWatch
 
     // Without a flame signal the quiet detector decides what is looked at; with one it is learnt anew as the flame comes.
     private const double RelearnFreelySeconds = 1;
-    private const double RelearnEverySeconds = 2;
+    private const double RelearnEverySeconds = 5;
     private const double RelearnSeconds = 3;
-    private const double StrayRestSeconds = 20;
     private const double LongestStirSeconds = 3;
     private const double RestSeconds = 0.5;
-    private const double UnsolicitedSeconds = 0.3;
+
 
     [JsonInclude]
     private DetectorHistory _history = new();
@@ -51,7 +50,7 @@ public sealed partial class DetectorWatch
     private double _level = double.NaN;
 
     [JsonInclude]
-    private double _straySince = double.NaN;
+    private StrayWatch _stray = new();
 
     [JsonInclude]
     private double _before = double.NaN;
@@ -98,6 +97,9 @@ public sealed partial class DetectorWatch
     /// <summary>Whether a pass is being looked at.</summary>
     public bool Looking => _open is not null;
 
+    /// <summary>Whether an ignition without a flame over the cup stands.</summary>
+    public bool StrayStands => _stray.Stands;
+
     /// <summary>Quiet detector as last learnt; null before there was enough of it.</summary>
     public IdleNoise? Noise => _noise;
 
@@ -116,9 +118,13 @@ public sealed partial class DetectorWatch
             return;
         }
 
-        LearnIdle(seconds, every: 0);
-        Spectrum.Learn(_history, Math.Max(seconds - IdleSeconds, _busyUntil), seconds - 0.1);
-        _second?.LearnQuiet(Math.Max(seconds - IdleSeconds, _busyUntil), seconds - 0.1);
+        _stray.FlameCame(seconds, events);
+        if (!_stray.Suspects)
+        {
+            LearnIdle(seconds, every: 0);
+            LearnSpectrum(seconds);
+        }
+
         _open = new OpenPass { Start = seconds, FlameSeen = true };
         Burn = NewBurn(seconds);
     }
@@ -149,25 +155,48 @@ public sealed partial class DetectorWatch
     /// <summary>Takes in a reading.</summary>
     /// <param name="seconds">Time, s; later than the one before.</param>
     /// <param name="value">Detector's unit; finite.</param>
-    /// <param name="freely">Look at any stir as a pass, because no flame signal tells.</param>
-    /// <param name="sustainedSeconds">The method's seconds for a fire point.</param>
+    /// <param name="ask">What the run says.</param>
     /// <param name="events">Receives what was seen.</param>
-    internal void Add(double seconds, double value, bool freely, double sustainedSeconds, List<WatchEvent> events)
+    internal void Add(double seconds, double value, in WatchAsk ask, List<WatchEvent> events)
     {
         _history.Add(seconds, value);
         var clean = Clean(value);
-        FollowBurn(seconds, clean, sustainedSeconds, events);
+        FollowBurn(seconds, clean, ask.SustainedSeconds, events);
         if (_open is not null)
         {
-            FollowPass(seconds, clean, sustainedSeconds, events);
+            FollowPass(seconds, clean, ask.SustainedSeconds, events);
         }
         else if (Burn is null)
         {
-            Stir(seconds, clean, freely, events);
-            if (_open is null)
-            {
-                LearnIdle(seconds, freely ? RelearnFreelySeconds : RelearnEverySeconds);
-            }
+            Stir(seconds, clean, ask.Freely);
+            Rest(seconds, value, ask, events);
+        }
+    }
+
+    /// <summary>Takes in a reading of a run that a person judges: only an ignition that lasts longer than any pass is looked for.</summary>
+    internal void AddUnjudged(double seconds, double value, in WatchAsk ask, List<WatchEvent> events)
+    {
+        _history.Add(seconds, value);
+        Clean(value);
+        Rest(seconds, value, ask, events);
+    }
+
+    private void Rest(double seconds, double value, in WatchAsk ask, List<WatchEvent> events)
+    {
+        if (_open is not null)
+        {
+            return;
+        }
+
+        if (_noise is { } noise && _stray.Add(seconds, value))
+        {
+            var limits = StrayLimits.Of(Math.Max(Math.Max(noise.Smooth, noise.White), HalfCount), _highest - _lowest, Memory, _stray.KnowsApproach, ask);
+            _stray.Look(limits, events);
+        }
+
+        if (!_stray.Suspects)
+        {
+            LearnIdle(seconds, ask.Freely ? RelearnFreelySeconds : RelearnEverySeconds);
         }
     }
 
@@ -232,11 +261,11 @@ public sealed partial class DetectorWatch
         _flashed |= verdict.Flash;
         if (verdict.Flash)
         {
-            Burn?.Ignite(verdict.OnsetSeconds);
+            Burn?.Ignite(verdict.OnsetSeconds, pass.End);
         }
         else
         {
-            Burn = null;
+            Unburn(seconds, verdict.Record.Linger, events);
             var real = pass.FlameSeen || (verdict.Record.Visible && verdict.Width >= 0.1);
             if (real && !_flashed && !(SinglePasses && verdict.Sight.Ambiguous))
             {
@@ -251,32 +280,39 @@ public sealed partial class DetectorWatch
 
     private void FollowBurn(double seconds, double value, double sustainedSeconds, List<WatchEvent> events)
     {
-        Burn?.Add(seconds, value);
+        Burn?.Add(seconds, value, _flameOverFireSince is not null);
         SettleBurn(seconds, sustainedSeconds, events);
     }
 
     private void SettleBurn(double seconds, double sustainedSeconds, List<WatchEvent> events)
     {
-        if (Burn is not { Ignited: true } burn)
+        if (Burn is not { } burn)
         {
             return;
         }
 
-        if (!burn.Sustained && burn.BurnedSeconds >= sustainedSeconds)
+        var isFlame = !BurnJudge.Asks(burn, seconds, sustainedSeconds) || BurnJudge.Look(burn, _history, Memory, NoiseOrGuess(seconds), seconds, sustainedSeconds, events);
+        if (burn.Ignited && (!isFlame || (burn.IsOut(seconds) && _open is null)))
         {
-            burn.Sustained = true;
-            events.Add(new WatchEvent.Sustained(seconds, burn.OnsetSeconds));
-        }
-
-        if (burn.IsOut(seconds) && _open is null)
-        {
-            events.Add(new WatchEvent.WentOut(burn.OnsetSeconds, burn.BurnedSeconds, burn.Sustained));
+            events.Add(new WatchEvent.WentOut(burn.OnsetSeconds, isFlame ? burn.BurnedSeconds : 0, burn.Sustained));
+            _stray.BurnEnded(seconds, burn.Told && isFlame ? burn.MeanHeight : 0, events);
             Burn = null;
             _busyUntil = seconds;
         }
     }
 
-    private void Stir(double seconds, double value, bool freely, List<WatchEvent> events)
+    private void Unburn(double seconds, double left, List<WatchEvent> events)
+    {
+        if (Burn is { Told: true })
+        {
+            events.Add(new WatchEvent.NotBurning());
+        }
+
+        Burn = null;
+        _stray.PassEnded(seconds, left);
+    }
+
+    private void Stir(double seconds, double value, bool freely)
     {
         // After a pass the quiet detector is learnt anew first; the next application is many seconds away.
         if (_noise is not { } noise || (_noiseAt < _busyUntil && seconds < _busyUntil + RelearnSeconds))
@@ -288,20 +324,11 @@ public sealed partial class DetectorWatch
         _level = double.IsNaN(_level) ? value : _level + (weight * (value - _level));
         var height = _level - noise.Baseline;
 
-        var smooth = Math.Max(noise.Smooth, HalfCount);
         if (freely)
         {
-            StirFreely(seconds, height, 5 * smooth);
-        }
-        else
-        {
-            StrayFlame(seconds, height, StrayThreshold(smooth), events);
+            StirFreely(seconds, height, 5 * Math.Max(noise.Smooth, HalfCount));
         }
     }
-
-    // Above any pass seen so far; where no pass could be seen, far above anything the idle detector does.
-    private double StrayThreshold(double smooth) =>
-        Memory.VisibleCount > 0 ? Math.Max(10 * smooth, 1.5 * Memory.Peak) : Math.Max(40 * smooth, 0.5 * (_highest - _lowest));
 
     private void StirFreely(double seconds, double height, double threshold)
     {
@@ -317,90 +344,11 @@ public sealed partial class DetectorWatch
         if (height > threshold && (seconds > _stirSince || _history.NewestSpacingSeconds > DetectorStretch.LongestSpacingForSpikesSeconds))
         {
             _open = new OpenPass { Start = _stirSince - IdleNoise.SmoothSeconds, FlameSeen = false, LastStir = seconds };
+            LearnSpectrum(_open.Start);
             Burn = NewBurn(_open.Start);
             _stirSince = double.NaN;
         }
     }
 
-    private void StrayFlame(double seconds, double height, double threshold, List<WatchEvent> events)
-    {
-        if (!double.IsNaN(_straySince))
-        {
-            if (height < threshold / 2 || seconds - _straySince > StrayRestSeconds)
-            {
-                _straySince = double.NaN;
-                events.Add(new WatchEvent.StrayEnded());
-            }
-
-            return;
-        }
-
-        if (height <= threshold || (Memory.Count == 0 && !SinglePasses))
-        {
-            _stirSince = double.NaN;
-        }
-        else if (double.IsNaN(_stirSince))
-        {
-            _stirSince = seconds;
-        }
-        else if (seconds - _stirSince >= UnsolicitedSeconds)
-        {
-            _straySince = seconds;
-            events.Add(new WatchEvent.Stray(_stirSince));
-            _stirSince = double.NaN;
-        }
-    }
-
-    private BurnTracker NewBurn(double seconds)
-    {
-        var noise = NoiseOrGuess(seconds);
-        return new BurnTracker(seconds, noise.Baseline, Math.Max(7 * noise.Smooth, 2 * Memory.Linger));
-    }
-
-    private void LearnIdle(double seconds, double every)
-    {
-        if (every > 0 && seconds - _noiseAt < every - DetectorHistory.RoundingSeconds)
-        {
-            return;
-        }
-
-        // Asked at every reading until enough quiet has passed, so the readings are copied only when they can suffice.
-        var (from, to) = (Math.Max(seconds - IdleSeconds, _busyUntil), seconds - 0.1);
-        if (!(to - Math.Max(from, _history.OldestSeconds) >= LeastIdleSeconds))
-        {
-            return;
-        }
-
-        if (_learner.Learn(_history, from, to, LeastIdleSeconds) is { } learnt)
-        {
-            // Nothing below a thousandth of what the detector has shown in this run is called a stir.
-            var smooth = Math.Max(learnt.Smooth, 0.001 * (_highest - _lowest));
-            var newest = _learner.Median(_history, Math.Max(seconds - 1.2, _busyUntil), seconds - 0.1, least: 5);
-            _noise = learnt with { Smooth = smooth, Baseline = newest ?? learnt.Baseline };
-            _noiseAt = seconds;
-        }
-    }
-
-    // A detector that rests on one count of its converter is not without noise: half a count is what it cannot tell.
-    private double HalfCount => double.IsFinite(_quantum) ? 0.5 * _quantum : 0;
-
-    // Before enough quiet was seen, the differences between the readings at hand have to do.
-    private IdleNoise NoiseOrGuess(double seconds)
-    {
-        var noise = _noise ?? IdleNoise.From(_history.Between(seconds - IdleSeconds, double.PositiveInfinity)) ?? new IdleNoise(0, 0, 0, 0, 0, 0);
-
-        var count = HalfCount;
-        if (count <= Math.Min(noise.White, noise.Smooth))
-        {
-            return noise;
-        }
-
-        return noise with
-        {
-            White = Math.Max(noise.White, count),
-            Effective = Math.Max(noise.Effective, count),
-            Scatter = Math.Max(noise.Scatter, count),
-            Smooth = Math.Max(noise.Smooth, count),
-        };
-    }
+    private BurnTracker NewBurn(double seconds) => BurnTracker.Begin(seconds, NoiseOrGuess(seconds), Memory);
 }

@@ -1,11 +1,11 @@
 namespace Acquire.Core.Detection;
 
-/// <summary>A straight line through readings by ordinary least squares, on their real timestamps.</summary>
+/// <summary>A straight line through readings by least squares, on their real timestamps.</summary>
 /// <param name="CentreSeconds">Mean time of the readings, s.</param>
 /// <param name="CentreValue">Value of the line there.</param>
 /// <param name="SlopePerSecond">Slope, unit per s.</param>
-/// <param name="SlopeUncertaintyPerSecond">Standard uncertainty of the slope from the residuals, unit per s.</param>
-/// <param name="Count">Readings used; at least 3.</param>
+/// <param name="SlopeUncertaintyPerSecond">Standard uncertainty of the slope from the residuals, unit per s. It takes them as independent: noise with a memory is worse.</param>
+/// <param name="Count">Averaged points used; at least 3.</param>
 /// <param name="SpanSeconds">Time between the first and the last of them, s.</param>
 public readonly record struct LineFit(
     double CentreSeconds,
@@ -17,4 +17,19 @@ public readonly record struct LineFit(
 {
     /// <summary>Value of the line at a time.</summary>
     public double At(double seconds) => CentreValue + (SlopePerSecond * (seconds - CentreSeconds));
+
+    /// <summary>The line that sums of points give.</summary>
+    /// <param name="sums">Sums relative to one of the points; at least 3 of them, at different times.</param>
+    /// <param name="zeroSeconds">Time of that point, s.</param>
+    /// <param name="level">Its value.</param>
+    /// <param name="spanSeconds">Time between the first and the last point, s.</param>
+    internal static LineFit Of(in RampMoments sums, double zeroSeconds, double level, double spanSeconds)
+    {
+        var (x, y) = (sums.X / sums.Count, sums.Y / sums.Count);
+        var xx = sums.XX - (sums.X * x);
+        var xy = sums.XY - (sums.X * y);
+        var slope = xy / xx;
+        var left = Math.Max(0, sums.YY - (sums.Y * y) - (slope * xy)) / (sums.Points - 2);
+        return new LineFit(zeroSeconds + x, level + y, slope, Math.Sqrt(left / xx), sums.Points, spanSeconds);
+    }
 }

@@ -19,8 +19,8 @@ namespace Acquire.Core.Detection;
 internal readonly record struct NuisanceCourse(
     double White, double Short, double Middle, double Long, double Walk, double Slow, double SlowSeconds, double Flicker, double Free)
 {
-    // Flicker of a flame in a draught is slower than some five a second: this ℓ has 95 % of its variance below 3 Hz.
-    private const double FlickerSeconds = 0.1;
+    // Flicker of a flame in a draught is slower than some five a second: this ℓ has 95 % of its variance below 3.7 Hz.
+    private const double FlickerSeconds = 0.085;
 
     // Steps by which shares of the noise are rounded, and its least part without memory.
     private const double Parts = 32;

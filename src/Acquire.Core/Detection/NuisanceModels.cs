@@ -17,11 +17,11 @@ internal static class NuisanceModels
     /// <param name="course">The nuisance.</param>
     /// <param name="points">How many points.</param>
     /// <param name="spacingSeconds">Time between them, s; rounded to 0.1 ms.</param>
-    /// <param name="fromSeconds">Earliest onset after the first point, s; rounded to a step of <see cref="FlashGrid"/>.</param>
-    /// <param name="toSeconds">Latest, likewise.</param>
+    /// <param name="fromSeconds">Earliest onset after the first point, s; rounded down to 0.1 s.</param>
+    /// <param name="toSeconds">Latest, s; rounded up to 0.1 s.</param>
     public static NuisanceModel? For(NuisanceCourse course, int points, double spacingSeconds, double fromSeconds, double toSeconds)
     {
-        var key = new Key(course, points, (int)Math.Round(spacingSeconds * 1e4), (int)Math.Round(fromSeconds / FlashGrid.StepSeconds), (int)Math.Round(toSeconds / FlashGrid.StepSeconds));
+        var key = new Key(course, points, (int)Math.Round(spacingSeconds * 1e4), 10 * (int)Math.Floor(fromSeconds * 10 + 1e-6), 10 * (int)Math.Ceiling(toSeconds * 10 - 1e-6));
         lock (Gate)
         {
             if (ByKey.TryGetValue(key, out var node))

@@ -45,7 +45,7 @@ internal static class PassJudge
 
     // Threshold in standard deviations for a window with some hundred independent onsets and shapes: noise that is known reaches
     // it in one pass of a hundred thousand.
-    private const double SuddenDeviations = 5.3;
+    private const double SuddenDeviations = 5.4;
 
     // For the first pass nothing is known of its course, and for the first three little.
     private const double FirstPassDeviations = 8;
@@ -56,10 +56,17 @@ internal static class PassJudge
 
     // With a second detector: where both speak for it, this is enough for the first, and this for the sum of both.
     private const double SharedDeviations = 4.2;
-    private const double TogetherDeviations = 8.5;
+    private const double TogetherDeviations = 8.4;
+
+    // Where the first one would do alone, the second needs to have seen no more than a hint.
+    private const double HintDeviations = 1.5;
 
     // So sure, the first one is believed whatever the second says.
     private const double BeyondDoubt = 7;
+
+    // A glow that lasts began with a rise that stands out, or is far above any drift.
+    private const double SomeDeviations = 4;
+    private const double CertainGlow = 25;
 
     // A flash is not called one where it stands out of the quiet detector by less than this many deviations of short means.
     private const double LeastHeight = 5;
@@ -102,7 +109,8 @@ internal static class PassJudge
         var outgrown = memory.Count >= 3 && peak > 4 * memory.Peak && peak > 12 * noise.Smooth;
         var towering = outgrown && memory.Clarity > 5;
         var settled = pass.FlameSeen ? now - pass.End >= 0.8 : now - pass.Start >= 3;
-        var lasting = settled && linger > Math.Max((memory.VisibleCount > 0 ? 10 : 15) * noise.Smooth, Math.Max(0.2 * peak, 3 * memory.Linger));
+        var glow = linger - Drifted(window, pass);
+        var lasting = settled && glow > Math.Max((memory.VisibleCount > 0 ? 10 : 15) * noise.Smooth, Math.Max(0.2 * peak, 3 * memory.Linger)) && (evidence is { Significance: >= SomeDeviations } || glow > CertainGlow * noise.Smooth);
         var flash = sudden || blink || towering || lasting;
         var strongest = sudden ? FlashTest.Onset(question, evidence!.Value) : halfRise;
         var onset = !flash ? pass.Start
@@ -134,7 +142,7 @@ internal static class PassJudge
 
         var alone = Math.Max(SuddenDeviations, OverPassesBefore * memory.Restlessness);
         return confirmation is { } other
-            ? found.Significance >= Math.Max(BeyondDoubt, alone) || found.Significance + other >= Math.Max(TogetherDeviations, alone)
+            ? found.Significance >= Math.Max(BeyondDoubt, alone) || (found.Significance >= alone && other >= HintDeviations) || found.Significance + other >= Math.Max(TogetherDeviations, alone)
             : found.Significance >= alone;
     }
 
@@ -207,6 +215,19 @@ internal static class PassJudge
         }
 
         return (window.Values[top], window.Times[last] - window.Times[first], window.Times[first], window.Times[last]);
+    }
+
+    // What a drift that was there before the pass has become at the end of the window; a fall is not counted.
+    private static double Drifted(DetectorStretch window, Pass pass)
+    {
+        var (before, middle) = (window.Between(pass.Start - LeadSeconds, pass.Start - (LeadSeconds / 2)), window.Between(pass.Start - (LeadSeconds / 2), pass.Start - 0.1));
+        if (before.Times.Length < 3 || middle.Times.Length < 3)
+        {
+            return 0;
+        }
+
+        var slope = (Robust.Median(middle.Values) - Robust.Median(before.Values)) / (Robust.Median(middle.Times) - Robust.Median(before.Times));
+        return Math.Max(0, slope * (window.Times[^1] - pass.Start));
     }
 
     private static double MeanAfter(DetectorStretch window, double from)

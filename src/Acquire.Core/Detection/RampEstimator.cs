@@ -5,35 +5,53 @@ namespace Acquire.Core.Detection;
 /// <summary>Measures the ramp rate from thermometer readings.</summary>
 /// <remarks>
 /// Readings are first averaged over stretches of <see cref="BinSeconds"/>; a line is then fitted to the stretches by least
-/// squares, which is the estimator of least variance for a straight ramp in white noise: var = 12 s²/(f W³) for noise s,
+/// squares, each weighed by its readings, which is the estimator of least variance for a straight ramp in white noise: var = 12 s²/(f W³) for noise s,
 /// f readings a second and window W (standard result of linear regression). The rate belongs to the middle of the window.
-/// Real timestamps are used throughout, so uneven spacing and lost readings do not bias it.
+/// Real timestamps are used throughout, so uneven spacing and lost readings do not bias it. Points that stand out of the line
+/// around them for a moment, as by a wild reading or a flame that warms the thermometer, are kept out of the lines
+/// (<see cref="StrayPoints"/>).
 /// Not thread-safe; belongs to one run and is part of its snapshot.
 /// </remarks>
 public sealed class RampEstimator
 {
     /// <summary>Readings within this time are averaged to one point, s.</summary>
-    public const double BinSeconds = 0.25;
+    public const double BinSeconds = 0.2;
 
     /// <summary>Window of the rate that goes on record, s.</summary>
     public const double RecordWindowSeconds = 30;
 
-    /// <summary>Window of the rate that warns early, s.</summary>
+    /// <summary>Window of the rate over the last seconds, s.</summary>
     public const double WarningWindowSeconds = 12;
 
-    private const int Capacity = 256;
+    /// <summary>Averaged points held at most.</summary>
+    internal const int MostPoints = 256;
+
+    // Readings that come on the dot may carry times that are a little off.
+    private const double FullSeconds = 0.98 * BinSeconds;
+
+    private const int Mask = MostPoints - 1;
 
     [JsonInclude]
-    private double[] _times = new double[Capacity];
+    private double[] _times = new double[MostPoints];
 
     [JsonInclude]
-    private double[] _values = new double[Capacity];
+    private double[] _values = new double[MostPoints];
+
+    // Readings in each point.
+    [JsonInclude]
+    private double[] _weights = new double[MostPoints];
+
+    [JsonInclude]
+    private StrayPoints _strays = new();
 
     [JsonInclude]
     private int _count;
 
     [JsonInclude]
     private double _binStart;
+
+    [JsonInclude]
+    private double _last = double.NaN;
 
     [JsonInclude]
     private int _binCount;
@@ -44,26 +62,20 @@ public sealed class RampEstimator
     [JsonInclude]
     private double _valueSum;
 
+    [JsonInclude]
+    private LineFit? _newest;
+
     /// <summary>Averaged points held so far, at most 256.</summary>
-    public int Points => Math.Min(_count, Capacity);
+    public int Points => Math.Min(_count, MostPoints);
 
     /// <summary>Time of the newest averaged point, s; not a number before the first.</summary>
-    public double NewestSeconds => _count == 0 ? double.NaN : _times[(_count - 1) % Capacity];
+    public double NewestSeconds => _count == 0 ? double.NaN : _times[(_count - 1) & Mask];
 
     /// <summary>Adds a reading; returns whether an averaged point was completed.</summary>
     /// <param name="seconds">Time, s; later than the reading before.</param>
     /// <param name="celsius">Temperature, °C.</param>
     public bool Add(double seconds, double celsius)
     {
-        var completed = _binCount > 0 && seconds - _binStart >= BinSeconds;
-        if (completed)
-        {
-            _times[_count % Capacity] = _timeSum / _binCount;
-            _values[_count % Capacity] = _valueSum / _binCount;
-            _count++;
-            _binCount = 0;
-        }
-
         if (_binCount == 0)
         {
             _binStart = seconds;
@@ -74,11 +86,21 @@ public sealed class RampEstimator
         _binCount++;
         _timeSum += seconds;
         _valueSum += celsius;
-        return completed;
+
+        // Complete with the reading after which the next one, if it comes as this one did, would be too late: nothing waits for it.
+        var spacing = seconds - _last;
+        _last = seconds;
+        if (!(seconds + spacing - _binStart >= FullSeconds))
+        {
+            return false;
+        }
+
+        Complete();
+        return true;
     }
 
     /// <summary>Line through the averaged points of a window that ends with the newest one; null with fewer than four points or where they span less than 80 % of the window.</summary>
-    /// <param name="windowSeconds">Length of the window, s; at most 60.</param>
+    /// <param name="windowSeconds">Length of the window, s; at most 50.</param>
     /// <param name="notBeforeSeconds">Points before this time are left out, s.</param>
     public LineFit? Fit(double windowSeconds, double notBeforeSeconds)
     {
@@ -88,30 +110,34 @@ public sealed class RampEstimator
         }
 
         var newest = NewestSeconds;
-        var fit = FitBetween(Math.Max(newest - windowSeconds, notBeforeSeconds), newest);
-        return fit is { } line && line.SpanSeconds >= 0.8 * windowSeconds ? line : null;
+        if (windowSeconds == WarningWindowSeconds && notBeforeSeconds <= newest - windowSeconds)
+        {
+            return _newest;
+        }
+
+        return Window(windowSeconds, Math.Max(newest - windowSeconds, notBeforeSeconds));
     }
 
     /// <summary>Temperature as read at a time: a short line through the points around it, °C; null without readings nearby.</summary>
-    /// <param name="seconds">The time, s; at most a minute in the past.</param>
+    /// <param name="seconds">The time, s; at most 50 s in the past.</param>
     public double? ReadAt(double seconds)
     {
-        if (FitBetween(seconds - 3, seconds + 1.5) is { SpanSeconds: >= 0.7 } fit && fit.CentreSeconds + fit.SpanSeconds >= seconds)
+        if (FitBetween(seconds - 3, seconds + 1.5, strays: true) is { SpanSeconds: >= 0.7 } fit && fit.CentreSeconds + fit.SpanSeconds >= seconds)
         {
             return fit.At(seconds);
         }
 
-        return _binCount > 0 ? _valueSum / _binCount : _count > 0 ? _values[(_count - 1) % Capacity] : null;
+        return _binCount > 0 ? _valueSum / _binCount : _count > 0 ? _values[(_count - 1) & Mask] : null;
     }
 
     /// <summary>Mean of the newest averaged points, °C; null before the first.</summary>
-    /// <param name="seconds">How far back they go, s; at most 60.</param>
+    /// <param name="seconds">How far back they go, s; at most 50.</param>
     public double? MeanOver(double seconds)
     {
         var (sum, count) = (0.0, 0);
-        for (var i = _count - 1; i >= 0 && i >= _count - Capacity && _times[i % Capacity] > NewestSeconds - seconds; i--)
+        for (var i = _count - 1; i >= Oldest && _times[i & Mask] > NewestSeconds - seconds; i--)
         {
-            sum += _values[i % Capacity];
+            sum += _values[i & Mask];
             count++;
         }
 
@@ -119,13 +145,13 @@ public sealed class RampEstimator
     }
 
     /// <summary>Time from a moment to the averaged point nearest to it, s; infinite where none is held.</summary>
-    /// <param name="seconds">The moment, s; at most a minute in the past.</param>
+    /// <param name="seconds">The moment, s; at most 50 s in the past.</param>
     public double SecondsToNearest(double seconds)
     {
         var nearest = _binCount > 0 ? Math.Abs((_timeSum / _binCount) - seconds) : double.PositiveInfinity;
-        for (var i = _count - 1; i >= 0 && i >= _count - Capacity; i--)
+        for (var i = _count - 1; i >= Oldest; i--)
         {
-            nearest = Math.Min(nearest, Math.Abs(_times[i % Capacity] - seconds));
+            nearest = Math.Min(nearest, Math.Abs(_times[i & Mask] - seconds));
         }
 
         return nearest;
@@ -133,51 +159,115 @@ public sealed class RampEstimator
 
     /// <summary>Line through the averaged points between two times; null with fewer than four points or where they span less than 80 % of the time between.</summary>
     /// <param name="fromSeconds">First time, s.</param>
-    /// <param name="toSeconds">Last time, s; at most a minute in the past.</param>
+    /// <param name="toSeconds">Last time, s; at most 50 s in the past.</param>
     public LineFit? Between(double fromSeconds, double toSeconds) =>
-        _count > 0 && FitBetween(fromSeconds, toSeconds) is { } line && line.SpanSeconds >= 0.8 * (toSeconds - fromSeconds) ? line : null;
+        _count > 0 && FitBetween(fromSeconds, toSeconds, strays: false) is { } line && line.SpanSeconds >= 0.8 * (toSeconds - fromSeconds) ? line : null;
 
-    private LineFit? FitBetween(double from, double to)
+    /// <summary>How coarse the ramp is: the most that a course which the line over some seconds cannot follow, as that of a coarse display, may feign of a rate in a window, °C/s.</summary>
+    /// <param name="windowSeconds">Length of the window, s.</param>
+    public double Feigned(double windowSeconds) => _strays.Feigned(windowSeconds);
+
+    private int Oldest => Math.Max(0, _count - MostPoints);
+
+    private void Complete()
     {
-        int n = 0;
-        double timeSum = 0, valueSum = 0, first = 0, last = 0;
-        for (var i = _count - 1; i >= 0 && i >= _count - Capacity && _times[i % Capacity] >= from; i--)
+        var (time, value) = (_timeSum / _binCount, _valueSum / _binCount);
+        _times[_count & Mask] = time;
+        _values[_count & Mask] = value;
+        _weights[_count & Mask] = _binCount;
+        _strays.Enter(_count);
+        _count++;
+        _binCount = 0;
+        _newest = Window(WarningWindowSeconds, time - WarningWindowSeconds);
+        if (_newest is { } line)
         {
-            var t = _times[i % Capacity];
-            if (t > to)
-            {
-                continue;
-            }
-
-            last = n == 0 ? t : last;
-            first = t;
-            timeSum += t;
-            valueSum += _values[i % Capacity];
-            n++;
+            _strays.Judge(_times, _values, _count, line);
         }
-
-        return n < 4 ? null : Regress(from, to, n, timeSum / n, valueSum / n, last - first);
     }
 
-    private LineFit Regress(double from, double to, int n, double timeMean, double valueMean, double span)
+    private LineFit? Window(double windowSeconds, double from) =>
+        FitBetween(from, NewestSeconds, strays: false) is { } line && line.SpanSeconds >= 0.8 * windowSeconds ? line : null;
+
+    /// <summary>Sums over the newest points, and over those behind places for a turn. Points that stand out are left out.</summary>
+    /// <param name="seconds">How far back, s.</param>
+    /// <param name="since">Points before this time are left out, s.</param>
+    /// <param name="firstPlace">Nearest place, s before the newest point.</param>
+    /// <param name="ratio">Each place is so many times as far back as the one before, above 1.</param>
+    /// <param name="places">Takes the sums of each place.</param>
+    /// <param name="all">Sums over all points.</param>
+    /// <param name="oldestX">Time of the oldest point, s relative to the newest.</param>
+    /// <returns>The number of places.</returns>
+    internal int Gather(double seconds, double since, double firstPlace, double ratio, Span<RampMoments> places, out RampMoments all, out double oldestX)
     {
-        double tt = 0, tv = 0, vv = 0;
-        for (var i = _count - 1; i >= 0 && i >= _count - Capacity && _times[i % Capacity] >= from; i--)
+        all = default;
+        oldestX = 0;
+        var count = 0;
+        var (newest, value) = (NewestSeconds, _count > 0 ? _values[(_count - 1) & Mask] : 0);
+        var from = Math.Max(newest - seconds, since);
+        var place = firstPlace;
+        for (var i = _count - 1; i >= Oldest && _times[i & Mask] >= from; i--)
         {
-            if (_times[i % Capacity] > to)
+            if (_strays.Has(i))
             {
                 continue;
             }
 
-            var t = _times[i % Capacity] - timeMean;
-            var v = _values[i % Capacity] - valueMean;
-            tt += t * t;
-            tv += t * v;
-            vv += v * v;
+            var x = _times[i & Mask] - newest;
+            if (-x >= place && count < places.Length)
+            {
+                places[count] = all;
+                places[count].TurnX = x;
+                count++;
+                place = -x * ratio;
+            }
+
+            all.Add(x, _values[i & Mask] - value, _weights[i & Mask]);
+            oldestX = x;
         }
 
-        var slope = tv / tt;
-        var residual = Math.Max(0, vv - (slope * tv)) / (n - 2);
-        return new LineFit(timeMean, valueMean, slope, Math.Sqrt(residual / tt), n, span);
+        return count;
+    }
+
+    /// <summary>Copies the points that <see cref="Gather"/> sums up, the newest first.</summary>
+    /// <returns>How many.</returns>
+    internal int Copy(double seconds, double since, Span<double> x, Span<double> y, Span<double> weights)
+    {
+        var n = 0;
+        var (newest, value) = (NewestSeconds, _values[(_count - 1) & Mask]);
+        var from = Math.Max(newest - seconds, since);
+        for (var i = _count - 1; i >= Oldest && _times[i & Mask] >= from; i--)
+        {
+            if (!_strays.Has(i))
+            {
+                (x[n], y[n], weights[n]) = (_times[i & Mask] - newest, _values[i & Mask] - value, _weights[i & Mask]);
+                n++;
+            }
+        }
+
+        return n;
+    }
+
+    private LineFit? FitBetween(double from, double to, bool strays)
+    {
+        RampMoments sums = default;
+        double first = 0, last = 0, zero = 0, level = 0;
+        for (var i = _count - 1; i >= Oldest && _times[i & Mask] >= from; i--)
+        {
+            var t = _times[i & Mask];
+            if (t > to || (!strays && _strays.Has(i)))
+            {
+                continue;
+            }
+
+            if (sums.Points == 0)
+            {
+                (last, zero, level) = (t, t, _values[i & Mask]);
+            }
+
+            first = t;
+            sums.Add(t - zero, _values[i & Mask] - level, _weights[i & Mask]);
+        }
+
+        return sums.Points < 4 ? null : LineFit.Of(sums, zero, level, last - first);
     }
 }

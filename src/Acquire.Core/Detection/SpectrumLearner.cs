@@ -20,6 +20,9 @@ public sealed class SpectrumLearner
     private const double Cut = 3;
     private const double CutLoss = 0.9866;
 
+    // So much may any lag's share change before the mixture is fitted anew.
+    private const double Change = 0.15;
+
     private static readonly double[] LagSeconds = [0, 0.02, 0.04, 0.07, 0.12, 0.2, 0.35, 0.6, 1.2];
 
     [JsonInclude]
@@ -27,6 +30,10 @@ public sealed class SpectrumLearner
 
     [JsonInclude]
     private double[] _shares = new double[Lags];
+
+    // What the mixture was fitted to.
+    [JsonInclude]
+    private double[] _fitted = new double[Lags];
 
     [JsonInclude]
     private double[] _lags = new double[Lags];
@@ -73,6 +80,42 @@ public sealed class SpectrumLearner
             Take(k, apart, n);
         }
 
+        Settle();
+    }
+
+    // The mixture is fitted anew only where what was seen has changed its shape since; else the size alone is followed.
+    // What hangs on the mixture is then the same from pass to pass and need not be made anew.
+    private void Settle()
+    {
+        var (ratios, seen) = (0.0, 0);
+        for (var k = 0; k < Lags; k++)
+        {
+            if (_shares[k] > 0 && _fitted[k] > 0)
+            {
+                ratios += _sums[k] / _fitted[k];
+                seen++;
+            }
+        }
+
+        var scale = ratios / seen;
+        var alike = Spectrum is not null && double.IsFinite(scale) && scale > 0;
+        for (var k = 0; k < Lags && alike; k++)
+        {
+            alike = _shares[k] > 0 == _fitted[k] > 0 && (_shares[k] == 0 || Math.Abs((_sums[k] / _fitted[k] / scale) - 1) < Change);
+        }
+
+        if (alike)
+        {
+            Spectrum = Spectrum!.Times(scale);
+            for (var k = 0; k < Lags; k++)
+            {
+                _fitted[k] *= scale;
+            }
+
+            return;
+        }
+
+        _sums.CopyTo(_fitted, 0);
         Spectrum = Fit();
     }
 

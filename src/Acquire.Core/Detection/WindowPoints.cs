@@ -4,7 +4,7 @@ namespace Acquire.Core.Detection;
 internal sealed class WindowPoints
 {
     /// <summary>Most points.</summary>
-    public const int Most = 200;
+    public const int Most = 320;
 
     /// <summary>Readings within this time are averaged: no flash is told apart within less, s.</summary>
     public const double UsualSeconds = 0.01;
@@ -16,6 +16,7 @@ internal sealed class WindowPoints
     private const double ShiftSeconds = 0.04;
 
     // Points whose times are off an even spacing by less than this share of it are taken as even.
+    private const int Round = 4;
     private const double EvenWithin = 0.2;
 
     /// <summary>Points filled.</summary>
@@ -63,6 +64,9 @@ internal sealed class WindowPoints
     public void Take(in FlashQuestion question, double leastSeconds = UsualSeconds)
     {
         Average(question.Window, leastSeconds);
+
+        // Passes differ by a reading or two: at a round number of points more of them have the same covariance.
+        Count = Count > 4 * Round ? Count - (Count % Round) : Count;
         if (Count == 0)
         {
             return;
@@ -117,7 +121,9 @@ internal sealed class WindowPoints
         }
 
         // A hair less than the width, so that evenly spaced readings do not fall to either side by rounding.
-        var width = Math.Max(leastSeconds, (times[^1] - times[0]) / (Most - 1)) * (1 - 1e-6);
+        var width = (times[^1] - times[0]) / (Most - 1);
+        width = leastSeconds > 0 ? leastSeconds * Math.Max(1, Math.Ceiling((width / leastSeconds) - 1e-6)) : width;
+        width *= 1 - 1e-6;
         for (var i = 0; i < times.Length && Count <= Most; Count++)
         {
             var end = times[i] + width;

@@ -91,6 +91,32 @@ internal static class GuidedSupervision
         }
     }
 
+    /// <summary>A detector beside a person who judges: it says nothing of passes, and raises an alarm at what lasts longer than any.</summary>
+    public static void Detector(in Bench bench, double seconds, double value, bool handled)
+    {
+        var s = bench.State;
+        s.Watch.AddUnjudged(seconds, value, new WatchAsk(double.PositiveInfinity, Freely: false, Signalled: false, handled), s.Seen);
+        if (s.Seen.Count == 0)
+        {
+            return;
+        }
+
+        foreach (var seen in s.Seen)
+        {
+            if (seen is WatchEvent.StrayEnded)
+            {
+                bench.Clear(AlarmCodes.IgnitionWithoutFlame);
+            }
+            else if (seen is WatchEvent.Stray && s.Guide.BurningSince is null)
+            {
+                // Whoever has keyed in that it burns knows.
+                bench.Alarm(AlarmCodes.IgnitionWithoutFlame, IgnitionSupervision.StrayText);
+            }
+        }
+
+        s.Seen.Clear();
+    }
+
     /// <summary>Time has passed: has the specimen burned for the method's seconds?</summary>
     public static void Pass(in Bench bench)
     {

@@ -7,11 +7,11 @@ namespace Acquire.Core.Runs;
 /// <summary>Turns what the detector watch saw into the observed flash and fire point.</summary>
 internal static class IgnitionSupervision
 {
-    // A burn shorter than this is a flash like any other and needs no alarm, s.
-    private const double BriefBurnSeconds = 1.5;
-
     /// <summary>What the alarm of a burning specimen says.</summary>
     public const string BurningText = "The specimen is burning. Keep clear, have the lid ready, follow the method and the local fire rules.";
+
+    /// <summary>What the alarm of an ignition without a flame says.</summary>
+    public const string StrayText = "The detector sees an ignition with no test flame over the cup. Look at the cup now.";
 
     // A detector that shows the burning this many deviations high would not have missed a flash before it.
     private const double ClearDeviations = 30;
@@ -27,20 +27,17 @@ internal static class IgnitionSupervision
     {
         var s = bench.State;
         s.DetectorValue = value;
+        value = Math.Clamp(value, -RunInput.LargestDetector, RunInput.LargestDetector);
         if (bench.Plan.IsGuided)
         {
+            GuidedSupervision.Detector(bench, seconds, value, s.Phase is RunPhase.Ready or RunPhase.Cooling);
             return;
         }
 
-        value = Math.Clamp(value, -RunInput.LargestDetector, RunInput.LargestDetector);
-        var events = s.Seen;
-        var freely = !bench.Plan.HasFlameSignal && InRegion(bench);
-        s.Watch.Add(seconds, value, freely, bench.Rules.FirePoint.SustainedSeconds, events);
-        Handle(bench, events);
-        if (s.Watch.Burn is { Ignited: true } burn && burn.BurnedSeconds > BriefBurnSeconds)
-        {
-            bench.Alarm(AlarmCodes.SpecimenBurning, BurningText);
-        }
+        var signalled = bench.Plan.HasFlameSignal;
+        var handled = s.Phase is RunPhase.Ready or RunPhase.Cooling;
+        s.Watch.Add(seconds, value, new WatchAsk(bench.Rules.FirePoint.SustainedSeconds, !signalled && InRegion(bench), signalled, handled), s.Seen);
+        Handle(bench, s.Seen);
     }
 
     /// <summary>A reading of the second detector: kept for what the first decides.</summary>
@@ -103,7 +100,16 @@ internal static class IgnitionSupervision
                 case WatchEvent.WentOut burn:
                     WentOut(bench, burn);
                     break;
-                case WatchEvent.Stray stray:
+                case WatchEvent.Burning:
+                    bench.Alarm(AlarmCodes.SpecimenBurning, BurningText);
+                    break;
+                case WatchEvent.NotBurning:
+                    bench.Clear(AlarmCodes.SpecimenBurning);
+                    break;
+                case WatchEvent.Stray:
+                    bench.Alarm(AlarmCodes.IgnitionWithoutFlame, StrayText);
+                    break;
+                case WatchEvent.StrayLasted stray:
                     Stray(bench, stray.At);
                     break;
                 case WatchEvent.StrayEnded:
@@ -314,8 +320,10 @@ internal static class IgnitionSupervision
     private static void Stray(in Bench bench, double seconds)
     {
         var celsius = bench.State.Ramp.ReadAt(seconds) ?? bench.State.TemperatureCelsius;
-        bench.Alarm(AlarmCodes.IgnitionWithoutFlame, "The detector sees an ignition with no test flame over the cup. Look at the cup now.");
-        bench.Find(FindingCodes.IgnitionWithoutFlame, FindingWeight.Doubtful, seconds, celsius, null, null,
+
+        // Before the first application a test flame that is lit or a lamp looks the same: said, and left to whoever was there.
+        var weight = bench.State.Series.Made.Count == 0 ? FindingWeight.Note : FindingWeight.Doubtful;
+        bench.Find(FindingCodes.IgnitionWithoutFlame, weight, seconds, celsius, null, null,
             "The detector saw an ignition while no test flame was over the cup. Look for a draught, a stray flame or an overheated cup.");
     }
 }

@@ -10,9 +10,6 @@ internal static class PortionSightings
     // A flame signal shorter than this is a contact bouncing, s.
     private const double BounceSeconds = 0.05;
 
-    // A burn shorter than this is a flash like any other and needs no alarm, s.
-    private const double BriefBurnSeconds = 1.5;
-
     public static void Flame(in Bench bench, double seconds, bool over)
     {
         var (s, portions) = (bench.State, bench.State.Portions);
@@ -62,19 +59,19 @@ internal static class PortionSightings
     {
         var s = bench.State;
         s.DetectorValue = value;
+        var clamped = Math.Clamp(value, -RunInput.LargestDetector, RunInput.LargestDetector);
+
+        // Between two portions the cup is emptied, cleaned and charged.
+        var handled = s.Phase is not (RunPhase.PortionWaiting or RunPhase.ApplyingTestFlame);
         if (bench.Plan.IsGuided)
         {
+            GuidedSupervision.Detector(bench, seconds, clamped, handled);
             return;
         }
 
-        var clamped = Math.Clamp(value, -RunInput.LargestDetector, RunInput.LargestDetector);
         s.Watch.SinglePasses = true;
-        s.Watch.Add(seconds, clamped, freely: false, bench.Plan.Method.FirePoint.SustainedSeconds, s.Seen);
+        s.Watch.Add(seconds, clamped, new WatchAsk(bench.Plan.Method.FirePoint.SustainedSeconds, Freely: false, bench.Plan.HasFlameSignal, handled), s.Seen);
         Handle(bench);
-        if (s.Watch.Burn is { Ignited: true } burn && burn.BurnedSeconds > BriefBurnSeconds)
-        {
-            bench.Alarm(AlarmCodes.SpecimenBurning, IgnitionSupervision.BurningText);
-        }
     }
 
     /// <summary>A reading of the second detector: kept for what the first decides.</summary>
@@ -119,7 +116,16 @@ internal static class PortionSightings
                     s.LongestBurnSeconds = Math.Max(s.LongestBurnSeconds, burn.BurnedSeconds);
                     bench.Clear(AlarmCodes.SpecimenBurning);
                     break;
-                case WatchEvent.Stray stray:
+                case WatchEvent.Burning:
+                    bench.Alarm(AlarmCodes.SpecimenBurning, IgnitionSupervision.BurningText);
+                    break;
+                case WatchEvent.NotBurning:
+                    bench.Clear(AlarmCodes.SpecimenBurning);
+                    break;
+                case WatchEvent.Stray:
+                    bench.Alarm(AlarmCodes.IgnitionWithoutFlame, IgnitionSupervision.StrayText);
+                    break;
+                case WatchEvent.StrayLasted stray:
                     Stray(bench, stray.At);
                     break;
                 case WatchEvent.StrayEnded:
@@ -143,7 +149,6 @@ internal static class PortionSightings
 
     private static void Stray(in Bench bench, double seconds)
     {
-        bench.Alarm(AlarmCodes.IgnitionWithoutFlame, "The detector sees an ignition with no test flame over the cup. Look at the cup now.");
         bench.Find(FindingCodes.IgnitionWithoutFlame, FindingWeight.Doubtful, seconds, bench.State.TemperatureCelsius, null, null,
             "The detector saw an ignition while no test flame was over the cup. Look for a draught, a stray flame or an overheated cup.");
     }

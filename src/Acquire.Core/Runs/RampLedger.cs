@@ -1,3 +1,5 @@
+using Acquire.Core.Detection;
+
 namespace Acquire.Core.Runs;
 
 /// <summary>What is known about the heating so far: where the bands began and how long they were left.</summary>
@@ -11,6 +13,12 @@ internal sealed class RampLedger
 
     /// <summary>When the controlled band began to hold, s.</summary>
     public double? ControlledSince { get; set; }
+
+    /// <summary>Watches the upper end of the band for the early warning.</summary>
+    public BandEndWatch UpperWatch { get; set; } = new();
+
+    /// <summary>Watches the lower end.</summary>
+    public BandEndWatch LowerWatch { get; set; } = new();
 
     /// <summary>Time above a band.</summary>
     public Excursion Fast { get; set; } = new();
@@ -40,6 +48,9 @@ internal sealed class Excursion
     /// <summary>Temperature there, °C.</summary>
     public double WorstCelsius { get; set; }
 
-    /// <summary>Whether it has already made the run invalid.</summary>
-    public bool Condemned { get; set; }
+    /// <summary>Place of the finding that made the run invalid, among the findings; null before it did.</summary>
+    public int? CondemnedAt { get; set; }
+
+    /// <summary>The rate farthest outside in that stretch and later ones, up to the flash, °C/min.</summary>
+    public double CondemnedWorst { get; set; }
 }

@@ -11,7 +11,9 @@ internal static class RampSupervision
     private const double HeatingOffDropCelsius = 4;
     private const double ClosingDropCelsius = 8;
     private const double ClosingSeconds = 45;
+    private const double LongestClosingSeconds = 600;
     private const double RisesCelsiusPerMinute = 1;
+    private const string SpoiledAdvice = "The run does not count: begin again with a fresh test portion.";
 
     public static void Temperature(in Bench bench, double seconds, double celsius)
     {
@@ -160,31 +162,44 @@ internal static class RampSupervision
         }
 
         var judgement = bench.Rules.Judgement;
-        var gross = e.Seconds > judgement.RateExcursionSeconds || Math.Abs(e.Worst - limit) - noise > judgement.GrossRateExcessCelsiusPerMinute;
-        if (controlled && gross && !e.Condemned && bench.State.Flash is null)
+        // The newest seconds may yet turn out to be strays, as of a thermometer that was knocked: those alone condemn nothing.
+        var gross = e.Seconds > judgement.RateExcursionSeconds || (e.Seconds > StrayPoints.JudgedAfterSeconds && Math.Abs(rate - limit) - noise > judgement.GrossRateExcessCelsiusPerMinute);
+        if (controlled && gross && e.CondemnedAt is null && bench.State.Flash is null)
         {
-            e.Condemned = true;
-            State(bench, e, code, limit, FindingWeight.Invalid, "The run does not count: begin again with a fresh test portion.");
+            (e.CondemnedAt, e.CondemnedWorst) = (bench.State.Findings.Count, e.Worst);
+            State(bench, e, code, limit, FindingWeight.Invalid, SpoiledAdvice);
+        }
+        else if (e.CondemnedAt is not null && bench.State.Flash is null && Math.Abs(rate - limit) > Math.Abs(e.CondemnedWorst - limit))
+        {
+            e.CondemnedWorst = rate;
         }
     }
 
-    /// <summary>Ends an excursion that is open and states it, unless it has already spoiled the run.</summary>
+    /// <summary>Ends an excursion that is open and states it; where it has already spoiled the run, the finding is brought up to the worst that followed.</summary>
     public static void CloseExcursion(in Bench bench, Excursion e, string code, double limit)
     {
-        if (e.Open && !e.Condemned)
+        if (!e.Open)
         {
-            State(bench, e, code, limit, FindingWeight.Doubtful, "The analyst decides whether the run may stand.");
+            return;
         }
 
         e.Open = false;
+        if (e.CondemnedAt is not { } place)
+        {
+            State(bench, e, code, limit, FindingWeight.Doubtful, "The analyst decides whether the run may stand.");
+            return;
+        }
+
+        // It was raised, at once, with what was known then. The result has one finding, which says how far it went.
+        var first = bench.State.Findings[place];
+        bench.State.Findings[place] = first with { Value = e.CondemnedWorst, Text = Sentence(e.CondemnedWorst, code, limit, $"for {Text.Seconds(e.Seconds)} in all", SpoiledAdvice) };
     }
 
-    private static void State(in Bench bench, Excursion e, string code, double limit, FindingWeight weight, string advice)
-    {
-        var word = code == FindingCodes.RateTooFast ? "rose to" : "fell to";
-        bench.Find(code, weight, e.Since, e.WorstCelsius, e.Worst, limit,
-            $"The mean rate over {Text.Seconds(RampEstimator.RecordWindowSeconds)} {word} {Text.Rate(e.Worst)} (limit {Text.Rate(limit)}), outside {(e.Seconds < 1 ? "just now" : $"for {Text.Seconds(e.Seconds)} so far")}. {advice}");
-    }
+    private static void State(in Bench bench, Excursion e, string code, double limit, FindingWeight weight, string advice) =>
+        bench.Find(code, weight, e.Since, e.WorstCelsius, e.Worst, limit, Sentence(e.Worst, code, limit, e.Seconds < 1 ? "just now" : $"for {Text.Seconds(e.Seconds)} so far", advice));
+
+    private static string Sentence(double worst, string code, double limit, string outside, string advice) =>
+        $"The mean rate over {Text.Seconds(RampEstimator.RecordWindowSeconds)} {(code == FindingCodes.RateTooFast ? "rose to" : "fell to")} {Text.Rate(worst)} (limit {Text.Rate(limit)}), outside {outside}. {advice}";
 
     // Judged on means over seconds, not on single readings: noise has its own highest reading, and its own drop.
     private static void Cooling(in Bench bench)
@@ -219,17 +234,21 @@ internal static class RampSupervision
         {
             Resume(bench, celsius, drop);
         }
-        else if (s.AtSeconds - s.CoolingSince > ClosingSeconds || (!s.CoolsByItself && drop > ClosingDropCelsius))
+        else if (!Glows(s) && (s.AtSeconds - s.CoolingSince > ClosingSeconds || (!s.CoolsByItself && drop > ClosingDropCelsius)))
         {
             RunClosing.Close(bench);
         }
     }
 
+    // A closed run watches nothing any more: while the detector sees burning it stays open, but not for ever.
+    private static bool Glows(RunState s) =>
+        (s.Watch.StrayStands || s.Watch.Burn is { Ignited: true }) && s.AtSeconds - s.CoolingSince < LongestClosingSeconds;
+
     /// <summary>Ends a run that is over although its thermometer says nothing any more.</summary>
     public static void CloseWithoutThermometer(in Bench bench)
     {
         var s = bench.State;
-        if (s.Phase == RunPhase.Cooling && s.AtSeconds - s.CoolingSince > ClosingSeconds && s.AtSeconds - s.TemperatureAt > bench.Rules.Judgement.GapSeconds)
+        if (s.Phase == RunPhase.Cooling && !Glows(s) && s.AtSeconds - s.CoolingSince > ClosingSeconds && s.AtSeconds - s.TemperatureAt > bench.Rules.Judgement.GapSeconds)
         {
             RunClosing.Close(bench);
         }

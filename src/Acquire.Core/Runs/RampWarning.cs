@@ -4,17 +4,14 @@ using Acquire.Core.Methods;
 
 namespace Acquire.Core.Runs;
 
-/// <summary>Calls a person before the mean rate that goes on record has left its band: by the rate of the last seconds, and by where it is going.</summary>
+/// <summary>Calls a person before the mean rate that goes on record has left its band: by a turn of the rate, and by the rate over the last seconds.</summary>
 internal static class RampWarning
 {
-    // Rates this many of their own standard uncertainties outside are outside.
-    private const double Deviations = 2.5;
+    // A scheduled application that no signal tells of is made about when it is due; from so far before it on a flame may be there, °C.
+    private const double ExpectedCelsius = 0.5;
 
-    // A growth of the rate this many standard uncertainties above none is no chance: one false alarm in some hours of steady heating.
-    private const double GrowthDeviations = 4.25;
-
-    // So far ahead a heater can still be turned down in time.
-    private const double AheadSeconds = 12;
+    // How long a flame stays that no signal tells of, s.
+    private const double UsualPassSeconds = 1;
 
     /// <summary>Raises and clears the alarms about the rate.</summary>
     /// <param name="bench">The run.</param>
@@ -23,7 +20,6 @@ internal static class RampWarning
     /// <param name="bothSides">Whether the lower end is judged too.</param>
     public static void Warn(in Bench bench, RateBand band, double since, bool bothSides)
     {
-        var ramp = bench.State.Ramp;
         if (bench.Plan.Mode == RunMode.Driven && !bench.State.HeaterIsOn)
         {
             // Nobody is to do anything about the rate of a cup that is not heated; why it is not is told by an alarm of its own.
@@ -32,59 +28,54 @@ internal static class RampWarning
             return;
         }
 
-        if (ramp.Fit(RampEstimator.WarningWindowSeconds, since) is not { } line)
+        var ledger = bench.State.RampLedger;
+        End(bench, ledger.UpperWatch, since, band.To, 1);
+        if (bothSides)
         {
-            return;
+            End(bench, ledger.LowerWatch, since, band.From, -1);
         }
-
-        var rate = line.SlopePerSecond * 60;
-        var tolerance = bench.Rules.Judgement.RateToleranceCelsiusPerMinute;
-        var margin = Math.Max(tolerance, Deviations * line.SlopeUncertaintyPerSecond * 60);
-        var projected = Projected(ramp, line, since) is { } ahead && ahead > band.To + tolerance && rate > (band.From + band.To) / 2 ? ahead : (double?)null;
-        if (rate > band.To + margin)
-        {
-            bench.Alarm(AlarmCodes.HeatingTooFast, $"Heating too fast: {Text.Rate(rate)}, the band ends at {Text.Rate(band.To)}. {Advice(bench, "Reduce heat.")}");
-        }
-        else if (projected is { } expected)
-        {
-            bench.Alarm(AlarmCodes.HeatingTooFast, $"Heating is getting too fast: {Text.Rate(rate)} and rising, {Text.Rate(expected)} to be expected in {Text.Seconds(AheadSeconds)}; the band ends at {Text.Rate(band.To)}. {Advice(bench, "Reduce heat now.")}");
-        }
-        else if (rate < band.To)
-        {
-            bench.Clear(AlarmCodes.HeatingTooFast);
-        }
-
-        if (bothSides && rate < band.From - margin)
-        {
-            bench.Alarm(AlarmCodes.HeatingTooSlow, $"Heating too slow: {Text.Rate(rate)}, the band begins at {Text.Rate(band.From)}. {Advice(bench, "Add heat.")}");
-        }
-        else if (rate > band.From)
+        else
         {
             bench.Clear(AlarmCodes.HeatingTooSlow);
         }
     }
 
-    private static string Advice(in Bench bench, string byHand) =>
-        bench.Plan.Mode == RunMode.Driven ? "The service regulates the heater of this tester by itself: look at the tester, its heater, cup and thermometer." : byHand;
-
-    // The rate some seconds ahead if it goes on growing as it did from one window to the next; null where it does not certainly grow. °C/min.
-    private static double? Projected(RampEstimator ramp, LineFit recent, double since)
+    private static void End(in Bench bench, BandEndWatch watch, double since, double limit, int side)
     {
-        var newest = ramp.NewestSeconds;
-        var turn = newest - RampEstimator.WarningWindowSeconds;
-        if (ramp.Between(turn - RampEstimator.WarningWindowSeconds, turn) is not { } before || before.CentreSeconds - (before.SpanSeconds / 2) < since)
+        var s = bench.State;
+        var code = side > 0 ? AlarmCodes.HeatingTooFast : AlarmCodes.HeatingTooSlow;
+        if (watch.Look(s.Ramp, since, limit, side, bench.Rules.Judgement.RateToleranceCelsiusPerMinute, FlameSeconds(bench)) is { } signal)
         {
-            return null;
+            if (!s.Alarms.Contains(code))
+            {
+                bench.Alarm(code, Sentence(bench, signal, limit, side));
+            }
+        }
+        else if (s.Alarms.Contains(code) && watch.IsBack(s.Ramp, since, limit, side))
+        {
+            bench.Clear(code);
+        }
+    }
+
+    private static string Sentence(in Bench bench, RateSignal signal, double limit, int side)
+    {
+        var (word, end, byHand) = side > 0 ? ("fast", "ends", "Reduce heat.") : ("slow", "begins", "Add heat.");
+        var advice = bench.Plan.Mode == RunMode.Driven ? "The service regulates the heater of this tester by itself: look at the tester, its heater, cup and thermometer." : byHand;
+        return signal.TurnedSeconds is { } ago
+            ? $"Heating is getting too {word}: the rate turned to about {Text.Rate(signal.CelsiusPerMinute)} {Text.Seconds(ago)} ago, the band {end} at {Text.Rate(limit)}. {advice}"
+            : $"Heating too {word}: {Text.Rate(signal.CelsiusPerMinute)}, the band {end} at {Text.Rate(limit)}. {advice}";
+    }
+
+    // When a flame was over the cup last, or may have been, s: it warms the thermometer, which is no change of the rate.
+    private static double FlameSeconds(in Bench bench)
+    {
+        var s = bench.State;
+        var expected = !bench.Plan.HasFlameSignal && s.TemperatureCelsius >= s.Series.NextDueCelsius - ExpectedCelsius;
+        if (s.FlameOver || s.Series.OpenNumber is not null || s.Watch.Looking || expected)
+        {
+            return s.Ramp.NewestSeconds;
         }
 
-        var rise = recent.SlopePerSecond - before.SlopePerSecond;
-        var uncertainty = Math.Sqrt((recent.SlopeUncertaintyPerSecond * recent.SlopeUncertaintyPerSecond) + (before.SlopeUncertaintyPerSecond * before.SlopeUncertaintyPerSecond));
-        if (rise <= GrowthDeviations * uncertainty)
-        {
-            return null;
-        }
-
-        var growth = rise / (recent.CentreSeconds - before.CentreSeconds);
-        return (recent.SlopePerSecond + (growth * (newest + AheadSeconds - recent.CentreSeconds))) * 60;
+        return s.Series.Made is [.., var newest] ? newest.TimeSeconds + (newest.DurationSeconds ?? UsualPassSeconds) : double.NegativeInfinity;
     }
 }

@@ -125,4 +125,44 @@ public sealed class RampEstimatorTests
     {
         Assert.Equal(25.5, Feed([(0, 25), (0.1, 26)]).ReadAt(0.1));
     }
+
+    [Theory]
+    [InlineData(0.3, 1.5)]
+    [InlineData(1.0, 0.2)]
+    public void What_stands_out_for_a_moment_does_not_move_the_rate_once_it_is_over(double celsius, double seconds)
+    {
+        // A flame that warms the thermometer, a wild reading: least squares alone would be off by up to 6·height·length/W², 0.18 °C/min and more.
+        var random = new Noise(29);
+        var worst = 0.0;
+        for (var at = 33.0; at < 52; at += 1.5)
+        {
+            var ramp = Feed(Enumerable.Range(0, 600).Select(i => i * 0.1).Select(t =>
+                (t, Math.Round((200 + (5.5 / 60 * t) + (0.05 * random.Normal()) + (t >= at && t < at + seconds ? celsius : 0)) * 10) / 10)));
+            worst = Math.Max(worst, Math.Abs((ramp.Fit(30, double.NegativeInfinity)!.Value.SlopePerSecond * 60) - 5.5));
+        }
+
+        // Four deviations of a window with a hole.
+        Assert.InRange(worst, 0, 0.11);
+    }
+
+    [Fact]
+    public void A_bend_of_the_ramp_is_no_stray()
+    {
+        // From 5.5 to 9 °C/min at once: the mean rate over 30 s is that of all the points.
+        var ramp = Feed(Enumerable.Range(0, 600).Select(i => i * 0.1).Select(t => (t, 200 + (5.5 / 60 * t) + (3.5 / 60 * Math.Max(0, t - 45)))));
+
+        Assert.Equal(7.25, ramp.Fit(30, double.NegativeInfinity)!.Value.SlopePerSecond * 60, tolerance: 0.08);
+        Assert.InRange(ramp.Fit(30, double.NegativeInfinity)!.Value.Count, 148, 151);
+    }
+
+    [Fact]
+    public void A_point_is_complete_with_the_reading_that_fills_it()
+    {
+        var ramp = new RampEstimator();
+
+        Assert.False(ramp.Add(10, 20));
+        Assert.True(ramp.Add(11, 20.1));
+        Assert.True(ramp.Add(12, 20.2));
+        Assert.Equal(12, ramp.NewestSeconds);
+    }
 }

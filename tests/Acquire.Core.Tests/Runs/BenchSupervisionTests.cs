@@ -295,13 +295,13 @@ public sealed class BenchSupervisionTests
     [Fact]
     public void A_person_who_applies_a_flame_that_is_out_is_asked_again_at_once()
     {
-        var bench = new GuidedBench { Row = row => row with { Present = RowChannels.Temperature | RowChannels.Lit, Lit = row.TemperatureCelsius is < 210 or > 211 } };
+        var bench = new GuidedBench { Row = row => row with { Present = RowChannels.Temperature | RowChannels.Lit, Lit = row.TemperatureCelsius is < 210 or > 210.8 } };
 
         var judged = bench.Work();
 
         var unlit = Assert.Single(judged.Result.Applications, made => made.Unlit);
         Assert.Equal(FindingWeight.Note, judged.Only(FindingCodes.TestFlameOut).Weight);
-        Assert.InRange(unlit.TemperatureCelsius, 210.5, 211.1);
+        Assert.InRange(unlit.TemperatureCelsius, 210.3, 210.9);
         var alarm = Assert.Single(Standing(judged, AlarmCodes.TestFlameOut));
         var asked = judged.Outputs.OfType<ApplicationPrompted>().Where(prompt => prompt.DueCelsius == judged.Outputs.OfType<ApplicationPrompted>().Single(first => first.Number == unlit.Number).DueCelsius).ToArray();
         Assert.Equal([unlit.Number, unlit.Number + 1], asked.Select(prompt => prompt.Number));

@@ -1,4 +1,5 @@
 using Acquire.Core.Alarms;
+using Acquire.Core.Readings;
 using Acquire.Core.Results;
 using Acquire.Core.Runs;
 using Acquire.Core.Tests.Traces;
@@ -246,5 +247,25 @@ public sealed class GuidedRunTests
         Assert.Equal(2, RunSupervisor.Status(state, plan).BurningSeconds!.Value, tolerance: 1e-6);
         RunSupervisor.Step(state, plan, RunInput.Observation(state.AtSeconds + 0.5, Sighting.WentOut), outputs);
         Assert.Null(RunSupervisor.Status(state, plan).BurningSeconds);
+    }
+
+    [Fact]
+    public void A_detector_beside_a_person_raises_an_alarm_at_what_lasts_longer_than_any_pass_and_no_finding()
+    {
+        static ReadingRow Lit(ReadingRow row, double from, double until) => row with
+        {
+            Present = RowChannels.Temperature | RowChannels.Detector,
+            Detector = row.Detector + (row.AtSeconds > from && row.AtSeconds < until ? 20 : 0),
+        };
+
+        var quiet = new GuidedBench { Row = row => Lit(row, 0, 0) }.Work();
+        var pass = new GuidedBench { Row = row => Lit(row, 500, 502) }.Work();
+        var burns = new GuidedBench { Row = row => Lit(row, 500, 510) }.Work();
+
+        Assert.DoesNotContain(quiet.Outputs.Concat(pass.Outputs).OfType<AlarmRaised>(), alarm => alarm.Code == AlarmCodes.IgnitionWithoutFlame);
+        Assert.Equal(503, Assert.Single(burns.Outputs.OfType<AlarmRaised>(), alarm => alarm.Code == AlarmCodes.IgnitionWithoutFlame).AtSeconds, tolerance: 0.35);
+        Assert.Single(burns.Outputs.OfType<AlarmCleared>(), alarm => alarm.Code == AlarmCodes.IgnitionWithoutFlame);
+        Assert.DoesNotContain(FindingCodes.IgnitionWithoutFlame, burns.Codes);
+        Assert.Equal(quiet.Result.Verdict, burns.Result.Verdict);
     }
 }

@@ -58,6 +58,21 @@ public sealed class RampRuleTests
         Assert.True(gross.Result.Verdict == Verdict.Invalid, gross.Story);
     }
 
+    [Fact]
+    public void The_result_states_the_worst_rate_that_followed_in_the_same_stretch()
+    {
+        // 6.6 °C/min up to 214 °C, which spoils the run within a minute, and 7.6 °C/min after that.
+        var judged = Heated(celsius => celsius < 205 ? Usual(celsius) : celsius < 214 ? 6.6 : celsius < 220 ? 7.6 : Usual(celsius));
+
+        var finding = judged.Only(FindingCodes.RateTooFast);
+        var raised = Assert.Single(judged.Outputs.OfType<FindingRaised>(), found => found.Finding.Code == FindingCodes.RateTooFast);
+        Assert.Equal(FindingWeight.Invalid, finding.Weight);
+        Assert.InRange(raised.Finding.Value!.Value, 6.1, 6.9);
+        Assert.Equal(7.6, finding.Value!.Value, tolerance: 0.15);
+        Assert.Contains("in all", finding.Text, StringComparison.Ordinal);
+        Assert.Equal(raised.Finding.TimeSeconds, finding.TimeSeconds);
+    }
+
     [Theory]
     [InlineData(19, true)]
     [InlineData(16.5, false)]

@@ -129,10 +129,11 @@ public sealed class RecordRuleTests
     }
 
     [Theory]
-    [InlineData(1.5, 60, true)]
-    [InlineData(0.15, 60, false)]
-    [InlineData(1.5, 6, false)]
-    public void A_strong_and_lasting_glow_without_a_flame_is_doubtful_and_raises_an_alarm(double width, double height, bool told)
+    [InlineData(1.5, 60, true, true)]
+    [InlineData(0.15, 60, false, false)]
+    [InlineData(1.5, 6, false, true)]
+    [InlineData(1.5, 1.2, false, false)]
+    public void A_lasting_glow_without_a_flame_raises_an_alarm_and_a_strong_one_is_doubtful(double width, double height, bool told, bool alarmed)
     {
         var between = Usual.Make().Passes[5].Start + 9;
 
@@ -140,8 +141,34 @@ public sealed class RecordRuleTests
 
         Assert.True(judged.Codes.Contains(FindingCodes.IgnitionWithoutFlame) == told, judged.Story);
         Assert.True(judged.Result.Verdict == (told ? Verdict.Doubtful : Verdict.Valid), judged.Story);
-        Assert.Equal(told ? 1 : 0, judged.Outputs.OfType<AlarmRaised>().Count(alarm => alarm.Code == AlarmCodes.IgnitionWithoutFlame));
-        Assert.Equal(told ? 1 : 0, judged.Outputs.OfType<AlarmCleared>().Count(alarm => alarm.Code == AlarmCodes.IgnitionWithoutFlame));
+        Assert.Equal(alarmed ? 1 : 0, judged.Outputs.OfType<AlarmRaised>().Count(alarm => alarm.Code == AlarmCodes.IgnitionWithoutFlame));
+        Assert.Equal(alarmed ? 1 : 0, judged.Outputs.OfType<AlarmCleared>().Count(alarm => alarm.Code == AlarmCodes.IgnitionWithoutFlame));
+    }
+
+    [Fact]
+    public void Before_the_first_application_a_sudden_lasting_light_raises_an_alarm_and_leaves_the_verdict()
+    {
+        var first = Usual.Make().Passes[0].Start;
+
+        var judged = (Usual with { Strays = [new BenchPulse(PulseShape.Rectangular, first - 60, 6, 60)] }).Make().Judge();
+
+        Assert.Equal(first - 63, Assert.Single(judged.Outputs.OfType<AlarmRaised>(), alarm => alarm.Code == AlarmCodes.IgnitionWithoutFlame).AtSeconds, tolerance: 0.3);
+        Assert.True(judged.Result.Verdict == Verdict.Valid, judged.Story);
+    }
+
+    [Fact]
+    public void A_specimen_that_burns_again_while_it_cools_raises_an_alarm_and_keeps_the_record_open()
+    {
+        var trace = new BenchTrace { PerSecond = 25, Seed = 15, TailSeconds = 150 };
+        var fire = trace.Make().Fire!;
+        var again = fire.Onset!.Value + fire.Burned + 20;
+
+        // Longer than a pulse of the trace's own flames, so that it is not one of them.
+        var judged = (trace with { Strays = [new BenchPulse(PulseShape.Rectangular, again + 20, 40, trace.BurnHeight)] }).Make().Judge();
+
+        Assert.Equal(again, Assert.Single(judged.Outputs.OfType<AlarmRaised>(), alarm => alarm.Code == AlarmCodes.IgnitionWithoutFlame).AtSeconds, tolerance: 0.25);
+        Assert.DoesNotContain(FindingCodes.IgnitionWithoutFlame, judged.Codes);
+        Assert.True(judged.Outputs.OfType<RunClosed>().Single().AtSeconds > again + 40);
     }
 
     [Fact]

@@ -54,7 +54,7 @@ internal sealed record SceneOptions
 
     public double MemorySeconds { get; init; } = 0.3;
 
-    /// <summary>Sigma per root second.</summary>
+    /// <summary>Rate of the drift, sigma a second; it changes within some ten seconds.</summary>
     public double DriftSigma { get; init; } = 1;
 
     public double HumSigma { get; init; } = 1;

@@ -47,7 +47,11 @@ internal static class ScenePlay
                 watch.AddSecond(t, second[i]);
             }
 
+<<<<<<< HEAD
             watch.Add(t, scene.First[i], freely: false, SustainedSeconds, events);
+=======
+            watch.Add(t, scene.First[i], new(SustainedSeconds: 5, Freely: false, Signalled: true, Handled: false), events);
+>>>>>>> flash
             foreach (var seen in events)
             {
                 if (seen is WatchEvent.Judged one)

@@ -1,0 +1,56 @@
+namespace Acquire.Core.Detection;
+
+/// <summary>Heights above the level at rest that an ignition without a flame has to exceed, in the detector's unit; infinite where it is not looked for.</summary>
+/// <param name="Scale">Scatter at rest of one reading, or of short means where that is larger.</param>
+/// <param name="Sudden">For a sudden rise that keeps its height for <see cref="StrayWatch.KeptSeconds"/>.</param>
+/// <param name="Lasting">For one that lasts longer than any pass.</param>
+/// <param name="Sure">For one that is stated in the findings as well.</param>
+internal readonly record struct StrayLimits(double Scale, double Sudden, double Lasting, double Sure)
+{
+    // Between two passes that a flame signal tells of nothing but an ignition, or a change of light, lifts the detector.
+    private const double BetweenPasses = 5;
+
+    // Before the second pass nothing is known of how the flame looks on its way to the cup.
+    private const double BeforeSecondPass = 15;
+
+    // Without a flame signal any rise may be the flame; it must be higher than the passes, or last longer.
+    private const double WithoutSignal = 10;
+    private const double LongerThanPass = 8;
+
+    // While a person handles the cup, hands, lids and lamps lift the detector.
+    private const double WhileHandled = 15;
+    private const double AbovePass = 1.5;
+    private const double UnseenPass = 40;
+    private const double ShareOfRange = 0.5;
+
+    /// <summary>Limits that hold now.</summary>
+    /// <param name="scale">Scatter at rest.</param>
+    /// <param name="range">Range that the detector has shown in the run.</param>
+    /// <param name="memory">What passes have taught.</param>
+    /// <param name="knowsApproach">Whether the flame has been over the cup often enough to know its approach.</param>
+    /// <param name="ask">What the run says.</param>
+    public static StrayLimits Of(double scale, double range, PassMemory memory, bool knowsApproach, in WatchAsk ask)
+    {
+        var none = double.PositiveInfinity;
+        if (ask.Freely)
+        {
+            return new(scale, none, none, none);
+        }
+
+        var seen = memory.VisibleCount > 0;
+        var sure = seen ? Math.Max(WithoutSignal * scale, AbovePass * memory.Peak) : Math.Max(UnseenPass * scale, ShareOfRange * range);
+        if (!ask.Signalled)
+        {
+            return new(scale, seen ? sure : none, ask.Handled ? none : LongerThanPass * scale, seen && !ask.Handled ? sure : none);
+        }
+
+        if (ask.Handled)
+        {
+            return new(scale, Math.Max(WhileHandled * scale, sure), none, none);
+        }
+
+        return knowsApproach
+            ? new(scale, BetweenPasses * scale, none, sure)
+            : new(scale, BeforeSecondPass * scale, LongerThanPass * scale, sure);
+    }
+}

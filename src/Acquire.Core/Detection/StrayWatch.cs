@@ -1,0 +1,327 @@
+using System.Text.Json.Serialization;
+
+namespace Acquire.Core.Detection;
+
+/// <summary>Looks for an ignition while no test flame is over the cup.</summary>
+/// <remarks>
+/// A test on runs of short means: each must stand above the level at rest by a multiple of its scatter, and they must do so for
+/// long enough. What is single, double or a burst of some hundredths of a second is over before; a drift is followed. Part of a
+/// run's snapshot; not thread-safe.
+/// </remarks>
+public sealed class StrayWatch
+{
+    /// <summary>How long a sudden rise has to keep about its height, s.</summary>
+    public const double KeptSeconds = 0.15;
+
+    // However it changes its height.
+    private const double StoodSeconds = 0.3;
+
+    // Longer than any pass of the flame.
+    private const double LongerThanPassSeconds = 3;
+
+    // From below a share of the threshold to above it: what takes longer is a drift, unless it becomes three times as high.
+    private const double SuddenFrom = 0.7;
+    private const double SuddenSeconds = 0.5;
+    private const double HighDrift = 3;
+
+    // A steady glow that lasts as long is a detector that has shifted; a flame flickers.
+    private const double ShiftSeconds = 20;
+    private const double FlickerSeconds = 0.3;
+    private const double UnrestSeconds = 3;
+    private const double BrightSeconds = 30;
+    private const double FlickerScales = 2;
+    private const double FlickerShare = 0.04;
+
+    // What is followed of an error, in scales; what the flame's approach is kept above; how long a large scatter is remembered.
+    private const double FollowedScales = 2.5;
+    private const double AboveApproach = 1.5;
+    private const double ScatterMemorySeconds = 60;
+
+    // The flame on its way to the cup, before its signal comes, s.
+    private const double ApproachSeconds = 0.5;
+    private const double SettlingSeconds = 3;
+    private const double KnownAfterSeconds = 8;
+
+    // While an ignition stands, the drift before it is carried on for no longer than this, s.
+    private const double LongestDriftSeconds = 5;
+
+    // What burned once is looked for again at a share of its height.
+    private const double AgainScales = 5;
+    private const double AgainShare = 0.25;
+
+    [JsonInclude]
+    private ShortMean _mean = new();
+
+    [JsonInclude]
+    private RestLevel _rest = new();
+
+    [JsonInclude]
+    private GlowStreak _sudden = new();
+
+    [JsonInclude]
+    private GlowStreak _lasting = new();
+
+    [JsonInclude]
+    private GlowStreak _sure = new();
+
+    [JsonInclude]
+    private double _at = double.NaN;
+
+    [JsonInclude]
+    private double _scale;
+
+    [JsonInclude]
+    private double _quietSeconds;
+
+    [JsonInclude]
+    private double _lowAt = double.NaN;
+
+    [JsonInclude]
+    private bool _rose;
+
+    [JsonInclude]
+    private double _before;
+
+    [JsonInclude]
+    private double _fellSince = double.NaN;
+
+    [JsonInclude]
+    private double _settlesUntil = double.NegativeInfinity;
+
+    [JsonInclude]
+    private double _allowance = double.NaN;
+
+    [JsonInclude]
+    private double _earlier;
+
+    [JsonInclude]
+    private double _approach;
+
+    [JsonInclude]
+    private double _newestApproach;
+
+    [JsonInclude]
+    private int _passes;
+
+    [JsonInclude]
+    private double _burned = double.PositiveInfinity;
+
+    [JsonInclude]
+    private double _since = double.NaN;
+
+    [JsonInclude]
+    private double _threshold;
+
+    [JsonInclude]
+    private double _lastGlow;
+
+    [JsonInclude]
+    private bool _stated;
+
+    [JsonInclude]
+    private double _slow;
+
+    [JsonInclude]
+    private double _bright;
+
+    [JsonInclude]
+    private double _unrest;
+
+    /// <summary>Whether the flame has come over the cup twice, so that its approach is known.</summary>
+    internal bool KnowsApproach => _passes >= 2;
+
+    /// <summary>Whether an ignition without a flame stands.</summary>
+    public bool Stands => !double.IsNaN(_since);
+
+    /// <summary>Whether something rose suddenly and has not fallen yet: what the detector shows is not the detector at rest.</summary>
+    internal bool Suspects => _rose || Stands;
+
+    /// <summary>Takes in a reading of the detector while no pass and no burn is followed.</summary>
+    /// <returns>Whether <see cref="Look"/> is to be called: a short mean is complete.</returns>
+    internal bool Add(double seconds, double value) => _mean.Add(seconds, value);
+
+    /// <summary>The flame has come over the cup: what has just begun was its approach.</summary>
+    internal void FlameCame(double seconds, List<WatchEvent> events)
+    {
+        var approach = !Stands || seconds - _since < ApproachSeconds;
+
+        // The flame is seen on its way at each pass; what was there at one of them was something else.
+        var height = approach ? Math.Min(_earlier, _before) - (2 * _scale) : 0;
+        _approach = Math.Max(0.8 * _approach, Math.Min(height, _newestApproach));
+        _newestApproach = height;
+        _passes++;
+        Forget();
+        if (Stands && approach)
+        {
+            End(events);
+        }
+    }
+
+    /// <summary>A pass without a flash is over.</summary>
+    /// <param name="seconds">Now, s.</param>
+    /// <param name="left">What it has left above the level before it, detector's unit: the detector is still coming down, and this much is no ignition.</param>
+    internal void PassEnded(double seconds, double left) => Settle(seconds, AboveApproach * Math.Max(0, left));
+
+    /// <summary>A burn went out: the level now is that of a dark cup, and what burns again will be about as bright.</summary>
+    /// <param name="seconds">Now, s.</param>
+    /// <param name="height">How high it burned, detector's unit; 0 where it was but a flash.</param>
+    /// <param name="events">Receives that an ignition without a flame, which became that burn, is over.</param>
+    internal void BurnEnded(double seconds, double height, List<WatchEvent> events)
+    {
+        Settle(seconds, double.PositiveInfinity);
+        _burned = height > 0 ? height : _burned;
+        if (Stands)
+        {
+            End(events);
+        }
+    }
+
+    /// <summary>Looks at the short mean that has just been completed.</summary>
+    internal void Look(in StrayLimits limits, List<WatchEvent> events)
+    {
+        var seconds = _mean.NewestSeconds;
+        var step = double.IsNaN(_at) ? 0 : seconds - _at;
+        _at = seconds;
+        if (double.IsNaN(_rest.Level))
+        {
+            _rest.Set(_mean.Value);
+        }
+
+        if (!(seconds - _since > LongestDriftSeconds))
+        {
+            _rest.Drift(step);
+        }
+
+        Allow();
+        var height = _mean.Value - _rest.Level;
+        _scale = Math.Max(limits.Scale, _scale * Math.Exp(-step / ScatterMemorySeconds));
+        (_earlier, _before) = (_before, height);
+        _sure.Add(_mean.FirstSeconds, seconds, height, limits.Sure, _scale);
+        if (Stands)
+        {
+            Follow(seconds, step, height, events);
+        }
+        else
+        {
+            Search(seconds, step, height, limits, events);
+        }
+
+        if (Stands && !_stated && _sure.StoodSeconds >= StoodSeconds)
+        {
+            _stated = true;
+            events.Add(new WatchEvent.StrayLasted(_since));
+        }
+    }
+
+    private void Search(double seconds, double step, double height, in StrayLimits limits, List<WatchEvent> events)
+    {
+        var (sudden, lasting) = Thresholds(limits);
+        var low = Math.Min(sudden, lasting);
+        var stood = _sudden.Stands || _lasting.Stands;
+        _sudden.Add(_mean.FirstSeconds, seconds, height, sudden, _scale);
+        _lasting.Add(_mean.FirstSeconds, seconds, height, lasting, _scale);
+        _lowAt = height <= SuddenFrom * low ? seconds : _lowAt;
+        var stands = _sudden.Stands || _lasting.Stands;
+        _rose = stands && (stood ? _rose : seconds - _lowAt <= SuddenSeconds);
+
+        var kept = _sudden.KeptSeconds >= KeptSeconds - DetectorHistory.RoundingSeconds || _sudden.StoodSeconds >= StoodSeconds;
+        var known = _quietSeconds >= KnownAfterSeconds;
+        if (known && kept && (_rose || height > HighDrift * sudden))
+        {
+            Begin(_sudden.OnsetSeconds, seconds, sudden, events);
+        }
+        else if (known && _rose && _lasting.StoodSeconds >= LongerThanPassSeconds)
+        {
+            Begin(_lasting.OnsetSeconds, seconds, lasting, events);
+        }
+        else if (!_rose || !known)
+        {
+            // Coming down from a pass takes more than one reading, a reading that is wild downwards does not.
+            var settles = seconds < _settlesUntil ? Math.Max(height, _earlier) : double.NaN;
+            _quietSeconds += Math.Min(step, 1);
+            _rest.Correct(step, height, settles, FollowedScales * _scale);
+            Fallen(seconds, height);
+        }
+    }
+
+    // A scatter larger than now is remembered for a while: a draught comes again.
+    private (double Sudden, double Lasting) Thresholds(in StrayLimits limits)
+    {
+        var larger = limits.Scale > 0 ? _scale / limits.Scale : 1;
+        var again = Math.Max(AgainScales * _scale, AgainShare * _burned);
+        return (Math.Max(Math.Min(limits.Sudden * larger, again), AboveApproach * _approach), limits.Lasting * larger);
+    }
+
+    // A detector that stays well below is at rest there.
+    private void Fallen(double seconds, double height)
+    {
+        _fellSince = height < -5 * _scale ? (double.IsNaN(_fellSince) ? seconds : _fellSince) : double.NaN;
+        if (seconds - _fellSince >= 1)
+        {
+            _rest.Set(_mean.Value);
+            _fellSince = double.NaN;
+        }
+    }
+
+    private void Begin(double onset, double seconds, double threshold, List<WatchEvent> events)
+    {
+        (_since, _threshold, _lastGlow, _stated) = (onset, threshold, seconds, false);
+        (_slow, _bright, _unrest) = (_mean.Value - _rest.Level, 0, 0);
+        events.Add(new WatchEvent.Stray(onset));
+    }
+
+    private void Follow(double seconds, double step, double height, List<WatchEvent> events)
+    {
+        // The level at rest may have moved meanwhile: dark is what is far below the glow, too.
+        _lastGlow = height > Math.Max(_threshold / 2, AgainShare * _bright) ? seconds : _lastGlow;
+        _slow += (1 - Math.Exp(-step / FlickerSeconds)) * (height - _slow);
+        _bright = Math.Max(_slow, _bright * Math.Exp(-step / BrightSeconds));
+        _unrest += (1 - Math.Exp(-step / UnrestSeconds)) * (((height - _slow) * (height - _slow)) - _unrest);
+        if (seconds - _lastGlow > BurnTracker.FlickerSeconds)
+        {
+            Settle(seconds, double.PositiveInfinity);
+            End(events);
+        }
+        else if (seconds - _since > ShiftSeconds && Math.Sqrt(_unrest) < Math.Max(FlickerScales * _scale, FlickerShare * _slow))
+        {
+            _rest.Set(_mean.Value);
+            End(events);
+        }
+    }
+
+    private void End(List<WatchEvent> events)
+    {
+        _since = double.NaN;
+        Forget();
+        events.Add(new WatchEvent.StrayEnded());
+    }
+
+    private void Settle(double seconds, double allowance)
+    {
+        (_allowance, _settlesUntil) = (allowance, seconds + SettlingSeconds);
+        Forget();
+    }
+
+    private void Forget()
+    {
+        _sudden.Clear();
+        _lasting.Clear();
+        _sure.Clear();
+        _rose = false;
+        (_earlier, _before) = (0, 0);
+    }
+
+    // What a pass leaves behind, and not more, is the level from which the detector comes to rest.
+    private void Allow()
+    {
+        if (double.IsNaN(_allowance))
+        {
+            return;
+        }
+
+        // One mean is no level: what noise alone can do to it is left to the following.
+        var above = _mean.Value - _rest.Level - (FollowedScales * _scale);
+        _rest.Raise(Math.Max(0, Math.Min(above, _allowance)));
+        (_lowAt, _allowance) = (_mean.NewestSeconds, double.NaN);
+    }
+}
