@@ -9,18 +9,16 @@ internal readonly record struct ScenePass(double Start, double End, double Halo)
 /// <summary>A sequence of passes as one or two detectors see them, with the truth.</summary>
 internal sealed class PassScene
 {
-<<<<<<< HEAD
     /// <summary>Lag of the confirming detector, s.</summary>
     public const double SecondLagSeconds = 0.05;
 
     /// <summary>How long the test flame stays, s.</summary>
     public const double PassSeconds = 1;
 
+    /// <summary>Within so long the rate of the drift changes, s.</summary>
+    public const double DriftSeconds = 10;
+
     private const double LeadSeconds = 20, TailSeconds = 3, AroundSeconds = 1.5;
-=======
-    private const double DriftSeconds = 10, LeadSeconds = 20, PassSeconds = 1, TailSeconds = 3;
-    private const double Fwhm = 2.772588722239781; // 4 ln 2
->>>>>>> flash
 
     public required double[] Times { get; init; }
 
@@ -125,12 +123,8 @@ internal sealed class PassScene
         for (var i = 0; i < target.Length; i++)
         {
             memory = (keep * memory) + (fresh * random.Normal());
-<<<<<<< HEAD
-            drift += (options.DriftSigma * Math.Sqrt(spacing) * random.Normal()) - (drift * spacing / SceneOptions.DriftPullSeconds);
-=======
             rate += (-rate * spacing / DriftSeconds) + (options.DriftSigma * Math.Sqrt(2 * spacing / DriftSeconds) * random.Normal());
-            drift += (rate - (drift / 60)) * spacing;
->>>>>>> flash
+            drift += (rate - (drift / SceneOptions.DriftPullSeconds)) * spacing;
             var hum = options.HumSigma * Math.Sin((2 * Math.PI * options.HumHertz * times[i]) + phase);
             var spike = random.Unit() < options.SpikesPerSecond * spacing ? random.Between(10, 40) : 0;
             target[i] += (white * random.Normal()) + (coloured * memory) + drift + hum + spike;

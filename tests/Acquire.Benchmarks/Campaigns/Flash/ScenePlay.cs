@@ -47,11 +47,7 @@ internal static class ScenePlay
                 watch.AddSecond(t, second[i]);
             }
 
-<<<<<<< HEAD
-            watch.Add(t, scene.First[i], freely: false, SustainedSeconds, events);
-=======
-            watch.Add(t, scene.First[i], new(SustainedSeconds: 5, Freely: false, Signalled: true, Handled: false), events);
->>>>>>> flash
+            watch.Add(t, scene.First[i], new(SustainedSeconds, Freely: false, Signalled: true, Handled: false), events);
             foreach (var seen in events)
             {
                 if (seen is WatchEvent.Judged one)
