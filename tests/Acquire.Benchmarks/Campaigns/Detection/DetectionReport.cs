@@ -5,7 +5,7 @@ internal static class DetectionReport
 {
     /// <summary>Runs the command.</summary>
     /// <param name="args">What follows its word.</param>
-    /// <returns>Exit code: 0, or 2 where something is wrong with the arguments or the document.</returns>
+    /// <returns>Exit code: 0, or 2 where something is wrong with the arguments.</returns>
     public static int Run(string[] args)
     {
         if (ReportOptions.Read(args) is not { } options)
@@ -22,12 +22,7 @@ internal static class DetectionReport
             return 0;
         }
 
-        if (ReportFile.Write(report) is { } wrong)
-        {
-            Console.Error.WriteLine(wrong);
-            return 2;
-        }
-
+        ReportFile.Write(report);
         return 0;
     }
 }

@@ -3,25 +3,12 @@ namespace Acquire.Benchmarks.Campaigns.Detection;
 /// <summary>Where the report goes: a marked part of the document, and pictures beside it.</summary>
 internal static class ReportFile
 {
-    private const string Begin = "<!-- detection figures: begin -->", End = "<!-- detection figures: end -->";
-
-    /// <summary>Writes it; returns what is wrong with the document, or null.</summary>
-    public static string? Write(ReportText report)
+    /// <summary>Writes it.</summary>
+    /// <exception cref="InvalidOperationException">The document or its marks are not there: run it from within the repository.</exception>
+    public static void Write(ReportText report)
     {
-        if (Docs() is not { } docs)
-        {
-            return "no folder above this one holds docs/detection.md";
-        }
-
-        var path = Path.Combine(docs, "detection.md");
-        var text = File.ReadAllText(path);
-        var (begin, end) = (text.IndexOf(Begin, StringComparison.Ordinal), text.IndexOf(End, StringComparison.Ordinal));
-        if (begin < 0 || end < begin)
-        {
-            return $"{path} lacks the lines {Begin} and {End}";
-        }
-
-        var images = Path.Combine(docs, "images");
+        DocumentFigures.Replace("docs/detection.md", "detection figures", report.Markdown);
+        var images = Images();
         foreach (var old in Directory.EnumerateFiles(images, "detection-miss-*.svg").ToArray())
         {
             File.Delete(old);
@@ -31,22 +18,16 @@ internal static class ReportFile
         {
             File.WriteAllText(Path.Combine(images, name), picture);
         }
-
-        File.WriteAllText(path, text[..(begin + Begin.Length)] + "\n\n" + report.Markdown.Trim('\n') + "\n\n" + text[end..]);
-        return null;
     }
 
-    private static string? Docs()
+    private static string Images()
     {
-        for (var folder = new DirectoryInfo(AppContext.BaseDirectory); folder is not null; folder = folder.Parent)
+        var folder = new DirectoryInfo(Environment.CurrentDirectory);
+        while (folder is not null && !Directory.Exists(Path.Combine(folder.FullName, "docs/images")))
         {
-            var docs = Path.Combine(folder.FullName, "docs");
-            if (File.Exists(Path.Combine(docs, "detection.md")))
-            {
-                return docs;
-            }
+            folder = folder.Parent;
         }
 
-        return null;
+        return Path.Combine(folder?.FullName ?? throw new InvalidOperationException("No docs/images here or above."), "docs/images");
     }
 }

@@ -62,5 +62,5 @@ internal sealed record SeedSet(string Name, ulong First)
     public static SeedSet Tuning { get; } = new("tuning", 1);
 
     /// <summary>Seeds that nobody looked at before the constants were final.</summary>
-    public static SeedSet HeldOut { get; } = new("held out", 1_000_000_000);
+    public static SeedSet HeldOut { get; } = new("held out", 3_000_000_000);
 }

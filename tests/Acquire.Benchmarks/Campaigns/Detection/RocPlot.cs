@@ -24,7 +24,7 @@ internal static class RocPlot
             svg.Line(bound, colour, 1, "5 4");
             svg.Dot(Set(result.Tally(set), frame), colour);
             svg.Line([(frame.Left, 503 + (18 * k)), (frame.Left + 24, 503 + (18 * k))], colour, 2);
-            svg.Words(frame.Left + 32, 507 + (18 * k), result.Row.Name + (bound.Length > 1 ? "; dashed: the bound" : "; its bound lies above the picture"));
+            svg.Words(frame.Left + 32, 507 + (18 * k), result.Row.Name + (bound.Length > 1 ? "; dashed: the bound" : "; bound above the picture"));
         }
 
         return svg.Done();

@@ -123,13 +123,13 @@ internal sealed class SceneCovariance
         }
     }
 
-    // Memory, a drift of a steady rate over the window, and waves of 1 to 4 Hz, as many of each frequency.
+    // Memory, drift, and waves of 1 to 4 Hz, as many of each frequency. The drift has a rate that forgets itself at rate b and is
+    // pulled back at rate a: its spectrum 2σ²b/((a² + ω²)(b² + ω²)) is the difference of two of the usual kind.
     private double Noise(double lag, bool draughty)
     {
         var memory = (1 - options.WhiteShare) * Math.Exp(-lag / options.MemorySeconds);
-        var drifted = options.DriftSigma * PassScene.DriftSeconds;
-        var far = lag / PassScene.DriftSeconds;
-        var drift = drifted * drifted * Math.Exp(-0.5 * far * far);
+        const double a = 1 / SceneOptions.DriftPullSeconds, b = 1 / PassScene.DriftSeconds;
+        var drift = options.DriftSigma * options.DriftSigma * b / ((b * b) - (a * a)) * ((Math.Exp(-a * lag) / a) - (Math.Exp(-b * lag) / b));
         var angle = 2 * Math.PI * lag;
         var waves = lag == 0 ? 1 : (Math.Sin(4 * angle) - Math.Sin(angle)) / (3 * angle);
         return memory + drift + (draughty ? options.DraughtSigma * options.DraughtSigma * waves : 0);
