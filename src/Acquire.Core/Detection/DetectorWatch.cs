@@ -118,8 +118,10 @@ public sealed partial class DetectorWatch
             return;
         }
 
+        // A drift, however far, is at rest for this pass; a fire that burns already is not.
+        var burns = _stray.IsNoDrift;
         _stray.FlameCame(seconds, events);
-        if (!_stray.Suspects)
+        if (!burns)
         {
             LearnIdle(seconds, every: 0);
             LearnSpectrum(seconds);

@@ -38,14 +38,9 @@ public sealed class SpectrumLearner
     [JsonInclude]
     private double[] _lags = new double[Lags];
 
+    // Memory for learning only: what it holds between two times says nothing about the run.
     [JsonIgnore]
-    private double[] _times = [];
-
-    [JsonIgnore]
-    private double[] _values = [];
-
-    [JsonIgnore]
-    private double[] _work = [];
+    private readonly QuietReadings _quiet = new();
 
     /// <summary>The noise as learnt so far; null before the first stretch.</summary>
     [JsonInclude]
@@ -54,19 +49,13 @@ public sealed class SpectrumLearner
     /// <summary>Takes in the quiet readings between two times.</summary>
     internal void Learn(DetectorHistory history, double from, double to)
     {
-        var n = history.Between(from, to, ref _times, ref _values);
+        var n = _quiet.Take(history, from, to);
         if (n < IdleNoise.FewestReadings)
         {
             return;
         }
 
-        if (_work.Length < n)
-        {
-            _work = new double[n + (n / 2)];
-        }
-
-        RemoveSpikes(n);
-        var spacing = (_times[n - 1] - _times[0]) / (n - 1);
+        var spacing = (_quiet.Times[n - 1] - _quiet.Times[0]) / (n - 1);
         var before = 0;
         for (var k = 0; k < Lags; k++)
         {
@@ -119,32 +108,15 @@ public sealed class SpectrumLearner
         Spectrum = Fit();
     }
 
-    private void RemoveSpikes(int n)
-    {
-        for (var i = 0; i < n - 1; i++)
-        {
-            _work[i] = _values[i + 1] - _values[i];
-        }
-
-        var limit = 5 * Robust.ScaleInPlace(_work.AsSpan(0, n - 1)) / Math.Sqrt(2);
-        for (var i = 1; i < n - 1; i++)
-        {
-            var middle = Robust.Median3(_values[i - 1], _values[i], _values[i + 1]);
-            _work[i] = Math.Abs(_values[i] - middle) > limit ? middle : _values[i];
-        }
-
-        _work.AsSpan(1, n - 2).CopyTo(_values.AsSpan(1));
-    }
-
     private void Take(int k, int apart, int n)
     {
         var count = n - apart;
-        var differences = _work.AsSpan(0, count);
+        var differences = _quiet.Work.AsSpan(0, count);
         double times = 0;
         for (var i = 0; i < count; i++)
         {
-            differences[i] = _values[i + apart] - _values[i];
-            times += _times[i + apart] - _times[i];
+            differences[i] = _quiet.Values[i + apart] - _quiet.Values[i];
+            times += _quiet.Times[i + apart] - _quiet.Times[i];
         }
 
         var scale = Robust.Scale(differences);

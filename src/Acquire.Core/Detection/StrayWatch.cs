@@ -46,6 +46,9 @@ public sealed class StrayWatch
     private const double LongestDriftSeconds = 5;
 
     // What burned once is looked for again at a share of its height.
+    // So many scales above the level at rest a detector does not drift while a flame is awaited.
+    private const double NoDriftScales = 80;
+
     private const double AgainScales = 5;
     private const double AgainShare = 0.25;
 
@@ -116,6 +119,9 @@ public sealed class StrayWatch
     private double _lastGlow;
 
     [JsonInclude]
+    private bool _suddenly;
+
+    [JsonInclude]
     private bool _stated;
 
     [JsonInclude]
@@ -132,6 +138,9 @@ public sealed class StrayWatch
 
     /// <summary>Whether an ignition without a flame stands.</summary>
     public bool Stands => !double.IsNaN(_since);
+
+    /// <summary>Whether one stands that began suddenly and is higher than any drift becomes from pass to pass.</summary>
+    internal bool IsNoDrift => Stands && _suddenly && Math.Max(_bright, _slow) > NoDriftScales * _scale;
 
     /// <summary>Whether something rose suddenly and has not fallen yet: what the detector shows is not the detector at rest.</summary>
     internal bool Suspects => _rose || Stands;
@@ -265,6 +274,7 @@ public sealed class StrayWatch
 
     private void Begin(double onset, double seconds, double threshold, List<WatchEvent> events)
     {
+        _suddenly = _rose;
         (_since, _threshold, _lastGlow, _stated) = (onset, threshold, seconds, false);
         (_slow, _bright, _unrest) = (_mean.Value - _rest.Level, 0, 0);
         events.Add(new WatchEvent.Stray(onset));

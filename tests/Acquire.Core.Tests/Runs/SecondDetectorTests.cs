@@ -18,7 +18,7 @@ public sealed class SecondDetectorTests
         ? row with { Present = row.Present | RowChannels.SecondDetector, SecondDetector = 14 + (0.2 * row.Detector) }
         : row);
 
-    private static JsonObject Second(RunState state) => JsonNode.Parse(RunSnapshot.Save(state))!["Watch"]!["_second"]!.AsObject();
+    private static JsonObject Second(RunState state) => JsonNode.Parse(RunSnapshot.Save(state))!["Watch"]!["_second"]!["_history"]!.AsObject();
 
     [Fact]
     public void Without_a_second_detector_nothing_of_one_is_kept()
@@ -92,7 +92,7 @@ public sealed class SecondDetectorTests
             Assert.Equal(2, state.NotForward);
             Assert.Equal(5.5, state.AtSeconds);
             Assert.Equal((2, 13), (RunSupervisor.Status(state, plan).Detector, RunSupervisor.Status(state, plan).SecondDetector));
-            Assert.Equal(mode == RunMode.Guided ? null : 2, JsonNode.Parse(RunSnapshot.Save(state))!["Watch"]!["_second"]?["_count"]!.GetValue<int>());
+            Assert.Equal(mode == RunMode.Guided ? null : 2, JsonNode.Parse(RunSnapshot.Save(state))!["Watch"]!["_second"]?["_history"]!["_count"]!.GetValue<int>());
         }
     }
 
