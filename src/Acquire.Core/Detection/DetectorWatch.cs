@@ -170,6 +170,10 @@ public sealed partial class DetectorWatch
         {
             Stir(seconds, clean, ask.Freely);
             Rest(seconds, value, ask, events);
+            if (_open is null)
+            {
+                Survey(seconds);
+            }
         }
     }
 

@@ -23,6 +23,9 @@ public sealed class SpectrumLearner
     // So much may any lag's share change before the mixture is fitted anew.
     private const double Change = 0.15;
 
+    // A reading that stands out of both its neighbours by so many deviations of the differences is wild.
+    private const double WildDeviations = 5;
+
     private static readonly double[] LagSeconds = [0, 0.02, 0.04, 0.07, 0.12, 0.2, 0.35, 0.6, 1.2];
 
     [JsonInclude]
@@ -52,12 +55,17 @@ public sealed class SpectrumLearner
     public NoiseSpectrum? Spectrum { get; private set; }
 
     /// <summary>Takes in the quiet readings between two times.</summary>
-    internal void Learn(DetectorHistory history, double from, double to)
+    /// <param name="history">The readings.</param>
+    /// <param name="from">First time, s.</param>
+    /// <param name="to">Last time, s.</param>
+    /// <param name="halfCount">What the converter cannot tell, detector's unit: a step of one count is not counted as wild.</param>
+    /// <returns>Wild readings among them: single ones that stand far out of both their neighbours.</returns>
+    internal int Learn(DetectorHistory history, double from, double to, double halfCount = 0)
     {
         var n = history.Between(from, to, ref _times, ref _values);
         if (n < IdleNoise.FewestReadings)
         {
-            return;
+            return 0;
         }
 
         if (_work.Length < n)
@@ -65,7 +73,7 @@ public sealed class SpectrumLearner
             _work = new double[n + (n / 2)];
         }
 
-        RemoveSpikes(n);
+        var wild = RemoveSpikes(n, WildDeviations * halfCount);
         var spacing = (_times[n - 1] - _times[0]) / (n - 1);
         var before = 0;
         for (var k = 0; k < Lags; k++)
@@ -81,6 +89,7 @@ public sealed class SpectrumLearner
         }
 
         Settle();
+        return wild;
     }
 
     // The mixture is fitted anew only where what was seen has changed its shape since; else the size alone is followed.
@@ -119,21 +128,25 @@ public sealed class SpectrumLearner
         Spectrum = Fit();
     }
 
-    private void RemoveSpikes(int n)
+    private int RemoveSpikes(int n, double leastWild)
     {
         for (var i = 0; i < n - 1; i++)
         {
             _work[i] = _values[i + 1] - _values[i];
         }
 
-        var limit = 5 * Robust.ScaleInPlace(_work.AsSpan(0, n - 1)) / Math.Sqrt(2);
+        var limit = WildDeviations * Robust.ScaleInPlace(_work.AsSpan(0, n - 1)) / Math.Sqrt(2);
+        var wild = 0;
         for (var i = 1; i < n - 1; i++)
         {
             var middle = Robust.Median3(_values[i - 1], _values[i], _values[i + 1]);
-            _work[i] = Math.Abs(_values[i] - middle) > limit ? middle : _values[i];
+            var off = Math.Abs(_values[i] - middle);
+            _work[i] = off > limit ? middle : _values[i];
+            wild += off > Math.Max(limit, leastWild) ? 1 : 0;
         }
 
         _work.AsSpan(1, n - 2).CopyTo(_values.AsSpan(1));
+        return wild;
     }
 
     private void Take(int k, int apart, int n)
