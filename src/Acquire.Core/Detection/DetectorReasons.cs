@@ -36,10 +36,10 @@ internal static class DetectorReasons
                 $"Between readings of the detector there are gaps of up to {Text.Seconds(check.LongestGapSeconds)}, in which a flash is not seen: {Text.Percent(gapShare)} of the quiet. Mend the wire or the network, and send 50 readings a second or more."));
         }
 
-        if (memory.IsKnown && memory.Clarity > PassRecord.VisibleScales && check.LeastFlash > FlashOverPass * memory.Peak)
+        if (memory.IsKnown && check.LeastFlash > FlashOverPass * memory.Peak)
         {
             reasons.Add(new(DetectorReasonCodes.FlashLostInNoise, DetectorTrust.Limited,
-                $"A flash needs a height of {Figure(check.LeastFlash.Value)} to be told, and a pass of the test flame has {Figure(memory.Peak)}: one half as high again as the pass may be lost in the noise. Clean the detector and see that it looks into the cup, or look at the cup yourself."));
+                $"A flash needs a height of {Figure(check.LeastFlash.Value)} to be told, and the passes of the test flame show {Figure(memory.Peak)} at most: one half as high again as a pass may be lost in the noise. Clean the detector and see that it looks into the cup, or look at the cup yourself."));
         }
 
         return reasons;

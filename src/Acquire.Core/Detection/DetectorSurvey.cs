@@ -6,7 +6,7 @@ namespace Acquire.Core.Detection;
 /// <remarks>The quiet between two passes is taken in stretches that do not overlap, so that what is counted is counted once. Nothing that judges a pass hangs on it.</remarks>
 public sealed class DetectorSurvey
 {
-    /// <summary>Shortest stretch that is looked at, s.</summary>
+    /// <summary>Stretch that is looked at while nothing happens, s; a shorter one where a pass begins.</summary>
     internal const double StretchSeconds = 5;
 
     /// <summary>A blink of a tenth to a fifth of a second must not fit between two readings, s.</summary>

@@ -13,16 +13,16 @@ public sealed partial class DetectorWatch
     public DetectorCheck? Check => _survey.Check is { } check && !EverMoved ? check with { Reasons = [DetectorReasons.Still, .. check.Reasons] } : _survey.Check;
 
     // Up to the flash: what the detector does once the specimen has burned says nothing about how the flash was found.
-    private void Survey(double seconds)
+    private void Survey(double seconds, double leastSeconds)
     {
         var to = seconds - 0.1;
-        if (_flashed || _stray.Suspects || to - _survey.UntilSeconds < DetectorSurvey.StretchSeconds)
+        if (_flashed || _stray.Suspects || to - _survey.UntilSeconds < leastSeconds)
         {
             return;
         }
 
         var from = Math.Max(Math.Max(seconds - IdleSeconds, _busyUntil), Math.Max(_survey.UntilSeconds, _history.OldestSeconds));
-        if (to - from >= DetectorSurvey.StretchSeconds)
+        if (to - from >= leastSeconds)
         {
             _survey.Take(_history, from, to, HalfCount, Memory);
         }

@@ -123,6 +123,7 @@ public sealed partial class DetectorWatch
         {
             LearnIdle(seconds, every: 0);
             LearnSpectrum(seconds);
+            Survey(seconds, LeastIdleSeconds);
         }
 
         _open = new OpenPass { Start = seconds, FlameSeen = true };
@@ -172,7 +173,7 @@ public sealed partial class DetectorWatch
             Rest(seconds, value, ask, events);
             if (_open is null)
             {
-                Survey(seconds);
+                Survey(seconds, DetectorSurvey.StretchSeconds);
             }
         }
     }
@@ -349,6 +350,7 @@ public sealed partial class DetectorWatch
         {
             _open = new OpenPass { Start = _stirSince - IdleNoise.SmoothSeconds, FlameSeen = false, LastStir = seconds };
             LearnSpectrum(_open.Start);
+            Survey(_open.Start, LeastIdleSeconds);
             Burn = NewBurn(_open.Start);
             _stirSince = double.NaN;
         }

@@ -9,9 +9,6 @@ namespace Acquire.Core.Detection;
 /// <param name="Significance">How far the strongest sudden part stood out of noise and nuisance, standard deviations.</param>
 public sealed record PassRecord(double Peak, double Width, double Smooth, double Unexplained, double Linger, double Significance)
 {
-    /// <summary>A pass could be seen where it stood higher than so many scales of short means.</summary>
-    public const double VisibleScales = 5;
-
     /// <summary>Whether the pass could be seen at all.</summary>
-    public bool Visible => Peak > VisibleScales * Smooth;
+    public bool Visible => Peak > 5 * Smooth;
 }
