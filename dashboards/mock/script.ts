@@ -119,7 +119,7 @@ class ScriptWriter {
       const corrected = of.celsius + coefficientCelsiusPerKilopascal * (standardKilopascals - station);
       return { observedCelsius: of.celsius, correctedCelsius: round(corrected, 3), reportedCelsius: Math.round(corrected), timeSeconds: of.seconds };
     };
-    const result: RunResult = { verdict: 'doubtful', flash: point(this.flash), fire: point(this.fire), stationKilopascals: station, applications: this.applications, findings: this.findings, next: null, equilibrium: null, reasons: this.findings.filter((finding) => finding.weight !== 'note') };
+    const result: RunResult = { verdict: 'doubtful', flash: point(this.flash), fire: point(this.fire), stationKilopascals: station, applications: this.applications, findings: this.findings, next: null, equilibrium: null, detectorCheck: null, reasons: this.findings.filter((finding) => finding.weight !== 'note') };
     this.enter('closed');
     this.events.push({ kind: 'run-closed', atSeconds: this.t, result });
     return { time: this.time, temperature: this.temperatures, low: this.low, high: this.high, flame: this.flame, secondLow: this.secondLow, secondHigh: this.secondHigh, events: this.events, status: this.status, result };
@@ -274,6 +274,9 @@ class ScriptWriter {
       secondDetector: null,
       observedFlashCelsius: this.flash?.celsius ?? null,
       observedFireCelsius: this.fire?.celsius ?? null,
+      detectorCheck: this.t < 5 ? null : {
+        readingsPerSecond: 50, noise: 0.0041, leastFlash: 0.031, quietSeconds: round(Math.min(this.t, 240), 1), wildReadings: 0, longestGapSeconds: 0.02, reasons: [], trust: 'good', wildPerMinute: 0,
+      },
       burningSeconds: this.burningFrom === null ? null : round(this.t - this.burningFrom, 1),
     };
   }

@@ -1,11 +1,13 @@
 // The JSON of the service, as in docs/api.md. Names carry the unit; a missing value is null, never zero.
 
+import type { DetectorCheck } from './detectorContract';
 import type { MethodDefinition, Range } from './method';
 import type { EquilibriumResult, NextRun, PortionCharged, PortionStatus, PortionTested, TemperatureSet } from './portionContract';
 
 import type { ReadingMark, ThermometerChain, ThermometerOverview } from './thermometerContract';
 import type { LaboratoryFigures, RunStatement } from './uncertaintyContract';
 
+export type * from './detectorContract';
 export type * from './thermometerContract';
 export type * from './uncertaintyContract';
 
@@ -73,6 +75,8 @@ export interface RunResult {
   readonly next: NextRun | null;
   /** What an equilibrium procedure answered; null for a run along a ramp. */
   readonly equilibrium: EquilibriumResult | null;
+  /** As it stood at the flash; null where a person judged, and where there was no quiet to tell it from. */
+  readonly detectorCheck: DetectorCheck | null;
   /** The findings that lowered the verdict; empty for a valid run. */
   readonly reasons: readonly Finding[];
 }
@@ -228,6 +232,8 @@ export interface RunStatus {
   readonly observedFlashCelsius: number | null;
   readonly observedFireCelsius: number | null;
   readonly burningSeconds: number | null;
+  /** Whether a flash can be told at the detector's rate and noise; null before there was quiet to tell it from, and where a person judges. */
+  readonly detectorCheck: DetectorCheck | null;
   /** Positive: the thermometer reads too low by this much at the current ramp, °C; corrected or not. */
   readonly lagCelsius: number | null;
   /** Newest signal as sent, in the unit of the chain; null where the tester sends °C. */

@@ -2,6 +2,7 @@ import type {
   Application, CurveStretch, DeterminedPoint, DriveOverview, DriveTrip, Finding, RunDetail, RunOutput, RunPhase, RunPlan,
   RunResult, RunStatus, RunSummary, RunUpdate, Sighting, StandingAlarm, TesterOverview,
 } from '../src/contract';
+import { detectorCheck } from './detectorShapes';
 import { method, range } from './methodShapes';
 import { equilibrium, next, portions, portionTest } from './portionShapes';
 import { day, flag, list, moment, number, orNull, shape, text, word, type Check } from './shape';
@@ -30,7 +31,7 @@ const point = shape<DeterminedPoint>({ observedCelsius: number, correctedCelsius
 
 const result = shape<RunResult>({
   verdict: word<RunResult['verdict']>({ valid: true, doubtful: true, invalid: true }), flash: orNull(point), fire: orNull(point),
-  stationKilopascals: number, applications: list(application), findings: list(finding), next: orNull(next), equilibrium: orNull(equilibrium), reasons: list(finding),
+  stationKilopascals: number, applications: list(application), findings: list(finding), next: orNull(next), equilibrium: orNull(equilibrium), detectorCheck: orNull(detectorCheck), reasons: list(finding),
 });
 
 const sighting = word<Sighting>({ nothing: true, halo: true, flash: true, burning: true, 'went-out': true });
@@ -86,7 +87,7 @@ export const status = shape<RunStatus>({
   phase, atSeconds: number, temperatureCelsius: orNull(number), rateCelsiusPerMinute: orNull(number), rateUncertaintyCelsiusPerMinute: orNull(number),
   band: orNull(range), nextApplicationCelsius: orNull(number), secondsToNextApplication: orNull(number), promptNumber: orNull(number), promptDueCelsius: orNull(number),
   withdrawableSighting: orNull(sighting), withdrawableAtSeconds: orNull(number), withdrawableSeconds: orNull(number), portions: orNull(portions), applications: number, flameOver: orNull(flag),
-  detector: orNull(number), secondDetector: orNull(number), observedFlashCelsius: orNull(number), observedFireCelsius: orNull(number), burningSeconds: orNull(number),
+  detector: orNull(number), secondDetector: orNull(number), observedFlashCelsius: orNull(number), observedFireCelsius: orNull(number), burningSeconds: orNull(number), detectorCheck: orNull(detectorCheck),
   lagCelsius: orNull(number), thermometerSignal: orNull(number), junctionCelsius: orNull(number), thermometerMarks: list(mark),
   heaterFraction: orNull(number), stirrerRevolutionsPerMinute: orNull(number), stirring: orNull(flag), lit: orNull(flag), airMetresPerSecond: orNull(number), ambientCelsius: orNull(number),
 });

@@ -1,9 +1,10 @@
 import type { RunOutput, RunStatus } from '../contract';
-import { el, setShown, setText } from '../dom';
+import { el, setAttribute, setShown, setText } from '../dom';
 import { countdown, duration, fixed } from '../format';
 import type { RunView } from '../state/runView';
 import { phaseWords } from '../words';
 import { badMarks, currentOnly, faultLine, noteWords } from './markWords';
+import { detectorCheckWords } from './detectorWords';
 import { RateGauge, besideBand } from './rateGauge';
 import { Readout } from './readout';
 import { bandLine, phaseOfView, rateFigure } from './statusWords';
@@ -24,7 +25,8 @@ export class LiveReadouts {
   private readonly gauge = new RateGauge();
   private readonly rate = new Readout('Rate', 'rate', 'middle', this.gauge.element);
   private readonly next = new Readout('Next application', 'countdown', 'middle');
-  private readonly burning = new Readout('Burning', 'burning', 'middle');
+  private readonly check = el('p', { class: 'readout-detail detector-check', 'data-testid': 'detector-check' });
+  private readonly burning = new Readout('Burning', 'burning', 'middle', this.check);
   private readonly flash = new Readout('Observed flash', 'flash-point', 'middle');
   private readonly fire = new Readout('Observed fire', 'fire-point', 'middle');
   readonly element = el(
@@ -84,6 +86,8 @@ export class LiveReadouts {
     this.burning.mark('on', status.burningSeconds !== null);
     if (status.burningSeconds === null) this.burning.set('no', '', status.flameOver === null ? 'test flame not reported' : status.flameOver ? 'test flame over the cup' : 'test flame away');
     else this.burning.set(fixed(status.burningSeconds, 1), 's', 'the specimen is burning');
+    setText(this.check, status.detectorCheck === null ? '' : detectorCheckWords(status.detectorCheck));
+    setAttribute(this.check, 'data-trust', status.detectorCheck?.trust ?? 'good');
     point(this.flash, status.observedFlashCelsius, seenUnread(events, 'flash-detected'));
     point(this.fire, status.observedFireCelsius, seenUnread(events, 'fire-detected'));
   }

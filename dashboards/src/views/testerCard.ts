@@ -11,6 +11,7 @@ import { heaterCardLine, isTrouble } from './heaterWords';
 import { askedNow, modeLine } from './modeWords';
 import { currentOnly, faultLine, noteWords } from './markWords';
 import type { Scene } from './pageView';
+import { detectorCheckWords } from './detectorWords';
 import { RateGauge, besideBand } from './rateGauge';
 import { bandLine, nextApplication, phaseOf, rateFigure } from './statusWords';
 import { ThermometerLine } from './thermometerLine';
@@ -38,6 +39,7 @@ export class TesterCard {
   private readonly alarms = new AlarmList();
   private readonly mode = el('p', { class: 'card-mode', 'data-testid': 'tester-mode' });
   private readonly asked = el('p', { class: 'card-asked', 'data-testid': 'tester-asked' });
+  private readonly check = el('p', { class: 'detector-check', 'data-testid': 'detector-check' });
   private readonly outcome = el('p', { class: 'card-outcome' });
   private readonly trouble = el('p', { class: 'card-trouble' });
   private readonly thermometer = new ThermometerLine();
@@ -71,6 +73,7 @@ export class TesterCard {
     this.alarms.element,
     this.values,
     this.facts,
+    this.check,
     this.outcome,
     this.trouble,
     this.bench.element,
@@ -113,6 +116,10 @@ export class TesterCard {
   private renderStatus(tester: TesterOverview): void {
     setShown(this.values, tester.status !== null);
     setShown(this.facts, tester.status !== null);
+    const check = tester.status?.detectorCheck ?? null;
+    setShown(this.check, check !== null);
+    setText(this.check, check === null ? '' : detectorCheckWords(check));
+    setAttribute(this.check, 'data-trust', check?.trust ?? 'good');
     if (tester.status === null) return;
     const fault = faultLine(tester.status);
     const status = currentOnly(tester.status);

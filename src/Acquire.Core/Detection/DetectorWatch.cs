@@ -125,6 +125,7 @@ public sealed partial class DetectorWatch
         {
             LearnIdle(seconds, every: 0);
             LearnSpectrum(seconds);
+            Survey(seconds, LeastIdleSeconds);
         }
 
         _open = new OpenPass { Start = seconds, FlameSeen = true };
@@ -172,6 +173,10 @@ public sealed partial class DetectorWatch
         {
             Stir(seconds, clean, ask.Freely);
             Rest(seconds, value, ask, events);
+            if (_open is null)
+            {
+                Survey(seconds, DetectorSurvey.StretchSeconds);
+            }
         }
     }
 
@@ -347,6 +352,7 @@ public sealed partial class DetectorWatch
         {
             _open = new OpenPass { Start = _stirSince - IdleNoise.SmoothSeconds, FlameSeen = false, LastStir = seconds };
             LearnSpectrum(_open.Start);
+            Survey(_open.Start, LeastIdleSeconds);
             Burn = NewBurn(_open.Start);
             _stirSince = double.NaN;
         }

@@ -43,9 +43,8 @@ internal static class PassJudge
     // An onset is looked for no longer than this after the flame came, s: far longer than any pass, and short enough to search.
     private const double LongestLookSeconds = 10;
 
-    // Threshold in standard deviations for a window with some hundred independent onsets and shapes: noise that is known reaches
-    // it in one pass of a hundred thousand.
-    private const double SuddenDeviations = 5.4;
+    /// <summary>Threshold in standard deviations for a window with some hundred independent onsets and shapes: noise that is known reaches it in one pass of a hundred thousand.</summary>
+    public const double SuddenDeviations = 5.4;
 
     // For the first pass nothing is known of its course, and for the first three little.
     private const double FirstPassDeviations = 8;
@@ -82,8 +81,8 @@ internal static class PassJudge
     private const double EdgeShareOfPeak = 0.4;
     private const double BlinkSeconds = 0.45;
 
-    // The model of a pass is no better than this share of it.
-    private const double LeastNoiseShareOfPeak = 0.004;
+    /// <summary>The model of a pass is no better than this share of it.</summary>
+    public const double LeastNoiseShareOfPeak = 0.004;
     private const double NearSeconds = 0.15;
 
     public static PassVerdict Judge(Pass pass, DetectorHistory history, PassMemory memory, double now, SecondDetector? second = null)

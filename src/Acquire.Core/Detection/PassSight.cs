@@ -16,12 +16,11 @@ internal readonly record struct PassSight(bool Ambiguous, bool Tellable, double 
     // Two more, so that what lies at the limit and is lessened by noise is still above the threshold.
     private const double Power = 2;
 
-    // What counts as a flash in a detector of which nothing is known: what the judge asks of a first pass, six tenths of the
-    // whole, which is half as high again as the pass itself.
-    private const double FlashOverPass = 1.5;
+    /// <summary>What counts as a flash in a detector of which nothing is known, as a multiple of the pass: what the judge asks of a first pass, six tenths of the whole, which is half as high again as the pass itself.</summary>
+    public const double FlashOverPass = 1.5;
 
-    // A blink of a tenth to a fifth of a second must not fit between two readings.
-    private const double LongestSpacingSeconds = 0.25;
+    /// <summary>A blink of a tenth to a fifth of a second must not fit between two readings, s.</summary>
+    public const double LongestSpacingSeconds = 0.25;
 
     /// <summary>Looks at a pass.</summary>
     /// <param name="pass">When it was.</param>

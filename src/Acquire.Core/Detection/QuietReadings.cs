@@ -19,8 +19,13 @@ internal sealed class QuietReadings
     public double[] Work { get; private set; } = [];
 
     /// <summary>Takes in the readings between two times.</summary>
+    /// <param name="history">The readings.</param>
+    /// <param name="from">First time, s.</param>
+    /// <param name="to">Last time, s.</param>
+    /// <param name="halfCount">What the converter cannot tell, detector's unit: a step of one count is not counted as wild.</param>
+    /// <param name="wild">Spikes among them.</param>
     /// <returns>How many there are.</returns>
-    public int Take(DetectorHistory history, double from, double to)
+    public int Take(DetectorHistory history, double from, double to, double halfCount, out int wild)
     {
         var n = history.Between(from, to, ref _times, ref _values);
         if (Work.Length < n)
@@ -28,15 +33,11 @@ internal sealed class QuietReadings
             Work = new double[n + (n / 2)];
         }
 
-        if (n >= 3)
-        {
-            RemoveSpikes(n);
-        }
-
+        wild = n >= 3 ? RemoveSpikes(n, SpikeDeviations * halfCount) : 0;
         return n;
     }
 
-    private void RemoveSpikes(int n)
+    private int RemoveSpikes(int n, double leastWild)
     {
         for (var i = 0; i < n - 1; i++)
         {
@@ -45,12 +46,16 @@ internal sealed class QuietReadings
 
         // The difference of two readings with independent noise has twice its variance.
         var limit = SpikeDeviations * Robust.ScaleInPlace(Work.AsSpan(0, n - 1)) / Math.Sqrt(2);
+        var wild = 0;
         for (var i = 1; i < n - 1; i++)
         {
             var middle = Robust.Median3(_values[i - 1], _values[i], _values[i + 1]);
-            Work[i] = Math.Abs(_values[i] - middle) > limit ? middle : _values[i];
+            var off = Math.Abs(_values[i] - middle);
+            Work[i] = off > limit ? middle : _values[i];
+            wild += off > Math.Max(limit, leastWild) ? 1 : 0;
         }
 
         Work.AsSpan(1, n - 2).CopyTo(_values.AsSpan(1));
+        return wild;
     }
 }

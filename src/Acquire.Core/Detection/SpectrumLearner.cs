@@ -47,12 +47,17 @@ public sealed class SpectrumLearner
     public NoiseSpectrum? Spectrum { get; private set; }
 
     /// <summary>Takes in the quiet readings between two times.</summary>
-    internal void Learn(DetectorHistory history, double from, double to)
+    /// <param name="history">The readings.</param>
+    /// <param name="from">First time, s.</param>
+    /// <param name="to">Last time, s.</param>
+    /// <param name="halfCount">What the converter cannot tell, detector's unit: a step of one count is not counted as wild.</param>
+    /// <returns>Wild readings among them: single ones that stand far out of both their neighbours.</returns>
+    internal int Learn(DetectorHistory history, double from, double to, double halfCount = 0)
     {
-        var n = _quiet.Take(history, from, to);
+        var n = _quiet.Take(history, from, to, halfCount, out var wild);
         if (n < IdleNoise.FewestReadings)
         {
-            return;
+            return 0;
         }
 
         var spacing = (_quiet.Times[n - 1] - _quiet.Times[0]) / (n - 1);
@@ -70,6 +75,7 @@ public sealed class SpectrumLearner
         }
 
         Settle();
+        return wild;
     }
 
     // The mixture is fitted anew only where what was seen has changed its shape since; else the size alone is followed.

@@ -66,7 +66,7 @@ internal sealed class WindowPoints
         Average(question.Window, leastSeconds);
 
         // Passes differ by a reading or two: at a round number of points more of them have the same covariance.
-        Count = Count > 4 * Round ? Count - (Count % Round) : Count;
+        Count = Rounded(Count);
         if (Count == 0)
         {
             return;
@@ -98,6 +98,9 @@ internal sealed class WindowPoints
             Values[i] = value / Unit;
         }
     }
+
+    /// <summary>A round number of points, not more than there are.</summary>
+    public static int Rounded(int count) => count > 4 * Round ? count - (count % Round) : count;
 
     /// <summary>Adds the known course to the lower triangle of a covariance of the points.</summary>
     public void AddKnown(Span<double> covariance)

@@ -126,6 +126,9 @@ public static class FindingCodes
     /// <summary>The detector sent nothing, or the same value all along.</summary>
     public const string DetectorDead = "detector-dead";
 
+    /// <summary>At the detector's rate and noise flash and fire cannot be told as they should. Value: readings a second.</summary>
+    public const string DetectorNotTrusted = "detector-not-trusted";
+
     /// <summary>The second detector came with every row and fell silent: the first decided alone then. Value: silence that was borne, s.</summary>
     public const string SecondDetectorSilent = "second-detector-silent";
 

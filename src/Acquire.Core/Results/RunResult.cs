@@ -1,3 +1,4 @@
+using Acquire.Core.Detection;
 using Acquire.Core.Runs;
 
 namespace Acquire.Core.Results;
@@ -42,6 +43,9 @@ public sealed record RunResult(
 
     /// <summary>What an equilibrium procedure answered; null for a run along a ramp.</summary>
     public EquilibriumResult? Equilibrium { get; init; }
+
+    /// <summary>Whether a flash could be told at the detector's rate and noise, as it stood at the flash; null where a person judged, and where there was no quiet to tell it from.</summary>
+    public DetectorCheck? DetectorCheck { get; init; }
 
     /// <summary>The findings that lowered the verdict, in order; empty for a valid run.</summary>
     public IEnumerable<Finding> Reasons => Findings.Where(finding => finding.Weight != FindingWeight.Note);

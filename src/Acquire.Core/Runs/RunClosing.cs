@@ -25,6 +25,7 @@ internal static class RunClosing
 
         Unconfirmed(bench);
         Inputs(bench);
+        DetectorSelfCheck.Finish(bench);
         SecondDetectorSilence.Finish(bench);
         ThermometerSupervision.Finish(bench);
         if (!bench.Plan.IsEquilibrium)
@@ -46,6 +47,7 @@ internal static class RunClosing
         s.Result = new RunResult(verdict, Point(bench, s.Flash, pressure, verdict, null), Point(bench, s.Fire, pressure, verdict, bench.Plan.Method.FirePoint.HighestCelsius), pressure, [.. s.Series.Made], [.. s.Findings])
         {
             Next = next,
+            DetectorCheck = s.Watch.Check,
             Equilibrium = bench.Plan.IsEquilibrium ? PortionClosing.Result(bench, pressure, verdict) : null,
         };
         bench.MoveTo(RunPhase.Closed);

@@ -1,3 +1,4 @@
+using Acquire.Core.Detection;
 using Acquire.Core.Methods;
 using Acquire.Core.Readings;
 
@@ -68,6 +69,9 @@ public sealed record RunStatus
 
     /// <summary>Seconds the specimen has been burning, s; null when it is not.</summary>
     public double? BurningSeconds { get; init; }
+
+    /// <summary>Whether a flash can be told at the detector's rate and noise; null before there was quiet to tell it from, and where a person judges.</summary>
+    public DetectorCheck? DetectorCheck { get; init; }
 
     /// <summary>By how much the thermometer lags behind the specimen at the current ramp, time constant times rate, °C; null where either is unknown. Positive: it reads too low.</summary>
     public double? LagCelsius { get; init; }

@@ -39,6 +39,7 @@ internal static class RunStatusView
             ObservedFlashCelsius = s.Flash?.Celsius,
             ObservedFireCelsius = s.Fire?.Celsius,
             BurningSeconds = burning,
+            DetectorCheck = s.Watch.Check,
             LagCelsius = plan.Thermometer.Lag is { } lag ? lag.TimeConstantSeconds * line?.SlopePerSecond : null,
         };
     }

@@ -53,6 +53,20 @@ public sealed class ApplicationRuleTests
     }
 
     [Fact]
+    public void Without_a_flame_signal_a_pass_that_leaves_no_signature_was_not_made()
+    {
+        // The passes before stand out by more than 15 deviations of short means: one that is not there cannot have been overlooked.
+        var clear = Usual with { HasFlame = false, PassHeight = 16 };
+        AssertTwins(clear with { LeftOut = [4] }, clear, FindingCodes.ApplicationMissed, Verdict.Doubtful);
+        Assert.DoesNotContain(Judge(clear with { LeftOut = [4] }).Result.Applications, application => application.Evidence == ApplicationEvidence.Schedule);
+
+        // Where they hardly stand out, it counts as made when it was due, and is told as not confirmed.
+        var faint = Judge(Usual with { HasFlame = false, PassHeight = 0, HaloHeight = 0, LeftOut = [4] });
+        faint.Lacks(FindingCodes.ApplicationMissed);
+        Assert.Equal(FindingWeight.Note, faint.Only(FindingCodes.ApplicationUnconfirmed).Weight);
+    }
+
+    [Fact]
     public void A_flash_right_after_an_application_left_out_makes_the_run_invalid()
     {
         // Applications at 203, 205, ... °C; the one at 225 °C is left out and the one at 227 °C flashes.

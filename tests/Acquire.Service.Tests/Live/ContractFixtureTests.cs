@@ -1,6 +1,7 @@
 using System.Text.Encodings.Web;
 using System.Text.Json;
 using System.Text.Json.Serialization;
+using Acquire.Core.Detection;
 using Acquire.Core.Methods;
 using Acquire.Core.Runs;
 using Acquire.Core.Thermometry;
@@ -45,6 +46,9 @@ public sealed class ContractFixtureTests
         ObservedFlashCelsius = 221.4,
         ObservedFireCelsius = 245.25,
         BurningSeconds = 1.5,
+        DetectorCheck = new(
+            10, 0.21, 1.75, 240, 5, 0.2,
+            [new(DetectorReasonCodes.WildReadings, DetectorTrust.None, "10 readings a second are too few to tell a wild one from a flash, and 5 wild ones came in 240.0 s of quiet.")]),
         LagCelsius = 0.73,
         ThermometerSignal = 8341,
         JunctionCelsius = 24.85,

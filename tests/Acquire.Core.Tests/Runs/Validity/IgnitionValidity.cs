@@ -32,6 +32,10 @@ internal static class IgnitionValidity
             () => (Fire with { FireCelsius = 225.5, FlashHeight = 8, BurnHeight = 8 }).Make().Judge(), () => Fire.Make().Judge()),
         new(FindingCodes.IgnitionWithoutFlame, "a glow of 1.5 and 0.15 s", "0.3 s: " + Ours, FindingWeight.Doubtful, () => Stray(1.5), () => Stray(0.15)),
         new(FindingCodes.DetectorDead, "one value all along, and one that moves", Ours, FindingWeight.Invalid, () => Dead(0), () => Dead(1)),
+        new(FindingCodes.DetectorNotTrusted, "18 and 22 readings a second", "50 ms between readings: " + Ours, FindingWeight.Note,
+            () => (Usual with { PerSecond = 18 }).Make().Judge(), () => (Usual with { PerSecond = 22 }).Make().Judge()),
+        new(FindingCodes.DetectorNotTrusted, "a wild reading every 11 s, at 10 and at 25 readings a second", "3 in 60 s where they come slower than 50 ms: " + Ours, FindingWeight.Doubtful,
+            () => Wild(10), () => Wild(25)),
         new(FindingCodes.SecondDetectorSilent, "a second detector that came with every row and is silent for 30 and for 4 s", "5 s: " + Ours, FindingWeight.Note, () => Silent(30), () => Silent(4)),
         new(FindingCodes.OutsideScope, "77 and 83 °C", "ISO 2592, clause 1: above 79 °C", FindingWeight.Doubtful, () => Low(76.5), () => Low(81.5)),
     ];
@@ -67,6 +71,15 @@ internal static class IgnitionValidity
     {
         var run = Usual.Make();
         return run.Judge(run.Rows.Select(row => row with { Detector = 512 + (share * (row.Detector - 512)) }));
+    }
+
+    // Wild readings between the passes, so that none is taken for a flash.
+    private static Judged Wild(double perSecond)
+    {
+        var run = (Usual with { PerSecond = perSecond }).Make();
+        return run.Judge(run.Rows.Select(row => row.AtSeconds % 11 < 1 / perSecond && run.Passes.All(pass => Math.Abs(row.AtSeconds - pass.Start) > 4)
+            ? row with { Detector = row.Detector + 15 }
+            : row));
     }
 
     private static Judged Silent(double seconds)

@@ -1,0 +1,106 @@
+using System.Text.Json.Serialization;
+
+namespace Acquire.Core.Detection;
+
+/// <summary>Looks at all the quiet of a detector up to the flash and says whether it can be trusted. Part of a run's snapshot.</summary>
+/// <remarks>The quiet between two passes is taken in stretches that do not overlap, so that what is counted is counted once. Nothing that judges a pass hangs on it.</remarks>
+public sealed class DetectorSurvey
+{
+    /// <summary>Stretch that is looked at while nothing happens, s; a shorter one where a pass begins.</summary>
+    internal const double StretchSeconds = 5;
+
+    /// <summary>A blink of a tenth to a fifth of a second must not fit between two readings, s.</summary>
+    internal const double LongestSpacingSeconds = PassSight.LongestSpacingSeconds;
+
+    // Nothing is known of the passes before the first: a slow part of so many deviations of the noise.
+    private const double SlowDeviations = 10;
+    private const double LeastSlowDeviations = 3;
+
+    [JsonInclude]
+    private SpectrumLearner _learner = new();
+
+    [JsonInclude]
+    private double _quietSeconds;
+
+    [JsonInclude]
+    private double _gapSeconds;
+
+    [JsonInclude]
+    private double _longestGapSeconds;
+
+    [JsonInclude]
+    private int _gaps;
+
+    [JsonInclude]
+    private int _wild;
+
+    [JsonIgnore]
+    private readonly LeastFlash _leastFlash = new();
+
+    /// <summary>Up to when the quiet was looked at, s.</summary>
+    [JsonInclude]
+    internal double UntilSeconds { get; private set; } = double.NegativeInfinity;
+
+    /// <summary>What it says now; null before the first stretch.</summary>
+    [JsonInclude]
+    public DetectorCheck? Check { get; private set; }
+
+    /// <summary>Takes in the quiet between two times that follow what was taken in before.</summary>
+    /// <param name="history">The readings.</param>
+    /// <param name="from">First time, s.</param>
+    /// <param name="to">Last time, s.</param>
+    /// <param name="halfCount">What the detector's converter cannot tell, detector's unit.</param>
+    /// <param name="memory">What passes have taught.</param>
+    internal void Take(DetectorHistory history, double from, double to, double halfCount, PassMemory memory)
+    {
+        var times = history.Between(from, to).Times;
+        UntilSeconds = to;
+        _quietSeconds += to - from;
+        var before = from;
+        foreach (var time in times)
+        {
+            Gap(time - before);
+            before = time;
+        }
+
+        Gap(to - before);
+        _wild += _learner.Learn(history, from, to, halfCount);
+        var spacing = times.Length > 2 ? Median(times) : (to - from) / (times.Length + 1);
+        Check = Look(spacing, halfCount, memory);
+    }
+
+    private void Gap(double seconds)
+    {
+        _longestGapSeconds = Math.Max(_longestGapSeconds, seconds);
+        if (seconds > LongestSpacingSeconds + DetectorHistory.RoundingSeconds)
+        {
+            _gaps++;
+            _gapSeconds += seconds;
+        }
+    }
+
+    private DetectorCheck Look(double spacing, double halfCount, PassMemory memory)
+    {
+        double? noise = null, least = null;
+        if (_learner.Spectrum is { } spectrum)
+        {
+            var deviation = Math.Max(halfCount, Math.Sqrt(spectrum.Variance));
+            var slow = memory.Count == 0 ? SlowDeviations * deviation : Math.Max(LeastSlowDeviations * deviation, memory.Peak);
+            (noise, least) = (deviation, _leastFlash.Of(spectrum, spacing, Math.Max(halfCount, PassJudge.LeastNoiseShareOfPeak * memory.Peak), slow));
+        }
+
+        var check = new DetectorCheck(1 / spacing, noise, least, _quietSeconds, _wild, _longestGapSeconds, []);
+        return check with { Reasons = DetectorReasons.Against(check, spacing, _gaps, _gapSeconds / _quietSeconds, memory) };
+    }
+
+    private static double Median(double[] times)
+    {
+        var gaps = new double[times.Length - 1];
+        for (var i = 0; i < gaps.Length; i++)
+        {
+            gaps[i] = times[i + 1] - times[i];
+        }
+
+        return Robust.MedianInPlace(gaps);
+    }
+}

@@ -1,0 +1,69 @@
+namespace Acquire.Core.Detection;
+
+/// <summary>The least flash that <see cref="FlashTest"/> tells, from noise and rate alone: before any flash, and before any pass.</summary>
+/// <remarks>A flash with a hold of 100 ms in the middle of a pass of one second, beside a slow part of unknown course; of the ways its onset may fall between two readings the worst.</remarks>
+internal sealed class LeastFlash
+{
+    private const int Shape = 1;
+
+    // In 98 of 100 cases noise takes less than so many deviations off a height.
+    private const double Power = 2;
+
+    private const double PassSeconds = 1;
+    private const double MiddleSeconds = 1.5;
+    private const double SlowSeconds = 0.2;
+
+    // An inverse takes milliseconds, and the noise of a quiet detector seldom changes its mixture.
+    private (NuisanceCourse Course, int Points, double Spacing) _asked;
+    private double? _uncertainty;
+
+    /// <summary>Its height, in the unit of the noise; null where the readings are too few, or no numbers can carry it.</summary>
+    /// <param name="noise">Noise of a reading.</param>
+    /// <param name="spacingSeconds">Time between readings, s; above 0.</param>
+    /// <param name="leastNoise">Deviation that the part of the noise without memory is not below.</param>
+    /// <param name="slowHeight">Largest height of what is slow.</param>
+    public double? Of(NoiseSpectrum noise, double spacingSeconds, double leastNoise, double slowHeight)
+    {
+        var readings = Math.Max(1, (int)Math.Ceiling((WindowPoints.UsualSeconds / spacingSeconds) - 1e-6));
+        var spacing = readings * spacingSeconds;
+        var points = WindowPoints.Rounded((int)Math.Min(WindowPoints.Most, (PassJudge.LeadSeconds + PassSeconds + PassJudge.TailSeconds) / spacing));
+        if (points < IdleNoise.FewestReadings || !(slowHeight > 0))
+        {
+            return null;
+        }
+
+        var (course, unit) = NuisanceCourse.Of(noise, readings, leastNoise, slowHeight);
+        var asked = (course with { SlowSeconds = SlowSeconds }, points, Math.Round(spacing, 4));
+        if (asked != _asked)
+        {
+            (_asked, _uncertainty) = (asked, Uncertainty(asked.Item1, points, asked.Item3));
+        }
+
+        var height = (PassJudge.SuddenDeviations + Power) * _uncertainty * unit;
+        return height is { } told && double.IsFinite(told) ? told : null;
+    }
+
+    // Standard uncertainty of the height, in units of the noise.
+    private static double? Uncertainty(NuisanceCourse course, int points, double spacing)
+    {
+        var times = new double[points];
+        for (var i = 0; i < points; i++)
+        {
+            times[i] = i * spacing;
+        }
+
+        var grid = new FlashGrid(times, spacing, MiddleSeconds, MiddleSeconds + spacing);
+        if (NuisanceModel.Of(course, times, even: true, grid) is not { } model)
+        {
+            return null;
+        }
+
+        var least = double.PositiveInfinity;
+        for (var k = 0; k < grid.Count; k++)
+        {
+            least = grid[k].Shape == Shape ? Math.Min(least, model.Norms[k]) : least;
+        }
+
+        return 1 / Math.Sqrt(least);
+    }
+}
