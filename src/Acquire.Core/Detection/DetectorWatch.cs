@@ -274,7 +274,7 @@ public sealed partial class DetectorWatch
         {
             Unburn(seconds, verdict.Record.Linger, events);
             var real = pass.FlameSeen || (verdict.Record.Visible && verdict.Width >= 0.1);
-            if (real && !_flashed && !(SinglePasses && verdict.Sight.Ambiguous))
+            if (real && !verdict.LeftNothing && !_flashed && !(SinglePasses && verdict.Sight.Ambiguous))
             {
                 Memory.Remember(verdict.Record, _history.Between(pass.Start - PassJudge.LeadSeconds, seconds), pass.Noise.Baseline, pass.Start);
                 _second?.Remember(pass, seconds);

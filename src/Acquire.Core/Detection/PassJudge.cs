@@ -23,7 +23,11 @@ internal sealed record Pass(double Start, double End, bool FlameSeen, IdleNoise 
 /// <param name="Width">Time above half of the peak, s.</param>
 /// <param name="Sight">Where it is no flash: whether one would have been told.</param>
 /// <param name="Confirmation">Significance of it in the second detector; null where that was not asked, or could not tell.</param>
-internal sealed record PassVerdict(bool Flash, double OnsetSeconds, double Significance, bool Uncertain, PassRecord Record, double Width, PassSight Sight, double? Confirmation);
+internal sealed record PassVerdict(bool Flash, double OnsetSeconds, double Significance, bool Uncertain, PassRecord Record, double Width, PassSight Sight, double? Confirmation)
+{
+    /// <summary>Whether the pass left nothing in a detector that saw those before it clearly: the flame was not there.</summary>
+    public bool LeftNothing { get; init; }
+}
 
 /// <summary>Tells a flash from the warmth of the test flame and from the halo.</summary>
 /// <remarks>
@@ -63,6 +67,10 @@ internal static class PassJudge
     // So sure, the first one is believed whatever the second says.
     private const double BeyondDoubt = 7;
 
+    /// <summary>Passes that stand out by so many deviations of short means leave no doubt that the detector sees the flame.</summary>
+    public const double ClearPass = 15;
+    private const int ClearPasses = 4;
+
     // A glow that lasts began with a rise that stands out, or is far above any drift.
     private const double SomeDeviations = 4;
     private const double CertainGlow = 25;
@@ -94,7 +102,7 @@ internal static class PassJudge
         var (peak, width, halfRise, halfFall) = Bump(smooth, pass.Start - 0.1);
         if (peak <= 0)
         {
-            return new PassVerdict(false, pass.Start, 0, false, new PassRecord(0, 0, noise.Smooth, 0, 0, 0), 0, PassSight.None, null);
+            return new PassVerdict(false, pass.Start, 0, false, new PassRecord(0, 0, noise.Smooth, 0, 0, 0), 0, PassSight.None, null) { LeftNothing = IsClear(memory) };
         }
 
         var linger = Math.Max(0, MeanAfter(window, window.Times[^1] - 0.25));
@@ -117,8 +125,11 @@ internal static class PassJudge
             : strongest;
         var unexplained = evidence is { } part ? Math.Max(0, height - (4.5 * part.HeightUncertainty)) : 0;
         var record = new PassRecord(peak, width, noise.Smooth, unexplained, linger, evidence?.Significance ?? 0);
-        return new PassVerdict(flash, onset, evidence?.Significance ?? 0, outgrown && !flash, record, width, PassSight.Of(pass, window, evidence, record), confirmation);
+        return new PassVerdict(flash, onset, evidence?.Significance ?? 0, outgrown && !flash, record, width, PassSight.Of(pass, window, evidence, record), confirmation) { LeftNothing = !flash && !record.Visible && IsClear(memory) };
     }
+
+    // Where so many passes stood out so far, one that does not stand out at all was none.
+    private static bool IsClear(PassMemory memory) => memory.VisibleCount >= ClearPasses && memory.Clarity > ClearPass;
 
     private static FlashQuestion Question(Pass pass, DetectorStretch window, PassMemory memory, double now, double peak, double linger)
     {

@@ -1,3 +1,4 @@
+using Acquire.Core.Detection;
 using Acquire.Core.Results;
 
 namespace Acquire.Core.Runs;
@@ -9,7 +10,6 @@ internal static class ApplicationSupervision
     private const double BounceSeconds = 0.05;
 
     // Passes this many idle deviations high are never overlooked, so that a pass not seen was not made.
-    private const double ClearPass = 15;
 
     // A flash below this many deviations is faint.
     private const double FaintDeviations = 12;
@@ -143,7 +143,7 @@ internal static class ApplicationSupervision
         {
             Missed(bench, seconds, celsius, rise, interval);
         }
-        else if (rise > interval + tolerance && !series.GapFound && (bench.Plan.IsGuided || bench.Plan.HasFlameSignal || bench.State.Watch.Memory.Clarity > ClearPass))
+        else if (rise > interval + tolerance && !series.GapFound && (bench.Plan.IsGuided || bench.Plan.HasFlameSignal || bench.State.Watch.Memory.Clarity > PassJudge.ClearPass))
         {
             bench.Find(FindingCodes.ApplicationLate, FindingWeight.Doubtful, seconds, celsius, rise, interval,
                 $"The specimen rose by {Text.Celsius(rise)} between two applications; the interval is {Text.Celsius(interval)}.");
@@ -226,7 +226,7 @@ internal static class ApplicationSupervision
         var s = bench.State;
         var due = s.Series.NextDueCelsius;
         var interval = bench.Rules.Applications.IntervalCelsius;
-        if (s.Watch.Memory.VisibleCount >= 2 && s.Watch.Memory.Clarity > ClearPass)
+        if (s.Watch.Memory.VisibleCount >= 2 && s.Watch.Memory.Clarity > PassJudge.ClearPass)
         {
             var rise = s.TemperatureCelsius!.Value - Math.Max(s.Series.LastCelsius ?? double.NegativeInfinity, LatestFirst(bench) - interval);
             if (s.Flash is null && !s.Series.GapFound && HasToBegin(bench) && rise > MissedRise(interval))
@@ -244,7 +244,7 @@ internal static class ApplicationSupervision
     }
 
     /// <summary>The open application has been judged.</summary>
-    public static void Judged(in Bench bench, double startSeconds, double? durationSeconds, bool flash, double significance, ApplicationEvidence evidence)
+    public static void Judged(in Bench bench, double startSeconds, double? durationSeconds, bool flash, double significance, ApplicationEvidence evidence, bool leftNothing = false)
     {
         var s = bench.State;
         var series = s.Series;
@@ -254,9 +254,9 @@ internal static class ApplicationSupervision
         }
 
         var end = startSeconds + (durationSeconds ?? bench.Rules.Applications.PassSeconds);
-        var wasOut = TestFlameSupervision.WasOut(bench, evidence, startSeconds, end);
+        var wasOut = TestFlameSupervision.WasOut(bench, evidence, startSeconds, end) || leftNothing;
         var application = new Application(number, startSeconds, series.OpenCelsius, durationSeconds, evidence, flash, significance) { Unlit = wasOut && !flash };
-        Settle(bench, application, wasOut);
+        Settle(bench, application, wasOut, leftNothing);
         series.Made.Add(application);
         series.OpenNumber = null;
         bench.Outputs.Add(new ApplicationJudged(s.AtSeconds, application));
@@ -274,11 +274,12 @@ internal static class ApplicationSupervision
     }
 
     // One with a test flame that was out is told, and leaves its place in the series open.
-    private static void Settle(in Bench bench, Application application, bool wasOut)
+    private static void Settle(in Bench bench, Application application, bool wasOut, bool leftNothing)
     {
         var (s, series) = (bench.State, bench.State.Series);
         var counts = s.Fire is null && s.Phase is not (RunPhase.Cooling or RunPhase.Closed);
-        if (series.OpenUnplaced && !application.Unlit && counts)
+        var unplaced = series.OpenUnplaced;
+        if (unplaced && !application.Unlit && counts)
         {
             Place(bench, application.TimeSeconds, application.TemperatureCelsius);
         }
@@ -290,7 +291,13 @@ internal static class ApplicationSupervision
         }
         else if (wasOut && counts)
         {
-            TestFlameSupervision.Void(bench, application.TimeSeconds, application.TemperatureCelsius);
+            TestFlameSupervision.Void(bench, application.TimeSeconds, application.TemperatureCelsius, leftNothing);
+            if (leftNothing && !unplaced && series.RiseBeforeNewest is { } rise && application.Number != series.FirstNumber)
+            {
+                // It took its place before anybody knew: the next one is counted from the one before it.
+                series.LastCelsius -= rise;
+            }
+
             if (application.Evidence == ApplicationEvidence.Schedule)
             {
                 (series.NextDueCelsius, series.DueCrossedAt) = (application.TemperatureCelsius + bench.Rules.Applications.IntervalCelsius, null);

@@ -130,7 +130,7 @@ internal static class IgnitionSupervision
             // Where the flame's position is told only when it changes, a long pass is judged before anything has confirmed it.
             ApplicationSupervision.Confirm(bench, pass.End);
             searching |= bench.Searching;
-            ApplicationSupervision.Judged(bench, pass.Start, pass.End - pass.Start, verdict.Flash, verdict.Significance, ApplicationEvidence.FlameSignal);
+            ApplicationSupervision.Judged(bench, pass.Start, pass.End - pass.Start, verdict.Flash, verdict.Significance, ApplicationEvidence.FlameSignal, verdict.LeftNothing && s.Flash is null);
         }
         else if (!JudgedByDetector(bench, pass, verdict))
         {

@@ -47,9 +47,14 @@ internal static class TestFlameSupervision
     };
 
     /// <summary>States that an application did not count.</summary>
-    public static void Void(in Bench bench, double seconds, double celsius) =>
-        bench.Find(FindingCodes.TestFlameOut, FindingWeight.Note, seconds, celsius, null, null,
-            $"The test flame was out at the application at {Text.Celsius(celsius)}: no flash could show, and the application does not count. Light the flame and apply it at once.");
+    /// <param name="bench">The run.</param>
+    /// <param name="seconds">When, s.</param>
+    /// <param name="celsius">As read then, °C.</param>
+    /// <param name="leftNothing">Whether it is known from the detector alone, which saw the applications before.</param>
+    public static void Void(in Bench bench, double seconds, double celsius, bool leftNothing = false) =>
+        bench.Find(FindingCodes.TestFlameOut, FindingWeight.Note, seconds, celsius, null, null, leftNothing
+            ? $"The detector saw nothing of the test flame at the application at {Text.Celsius(celsius)}, although it saw those before clearly: the flame was out, or did not reach the cup. No flash could show, and the application does not count. Look at the flame and apply it at once."
+            : $"The test flame was out at the application at {Text.Celsius(celsius)}: no flash could show, and the application does not count. Light the flame and apply it at once.");
 
     /// <summary>States that something flashed although the flame was told to be out.</summary>
     public static void Contradicted(in Bench bench, double seconds, double celsius) =>

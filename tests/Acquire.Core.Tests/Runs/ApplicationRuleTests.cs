@@ -67,6 +67,23 @@ public sealed class ApplicationRuleTests
     }
 
     [Fact]
+    public void With_a_flame_signal_a_pass_that_leaves_no_signature_does_not_count()
+    {
+        // The holder came and the flame did not: the detector shows what it did some seconds before.
+        var run = (Usual with { PassHeight = 16 }).Make();
+        var pass = run.Passes[6];
+        var before = run.Rows.Where(row => row.AtSeconds > pass.Start - 8 && row.AtSeconds < pass.Start - 4).Select(row => row.Detector).ToArray();
+        var rows = run.Rows.Select((row, i) => row.AtSeconds > pass.Start - 1 && row.AtSeconds < pass.Start + 3 ? row with { Detector = before[i % before.Length] } : row);
+
+        var judged = run.Judge(rows);
+
+        Assert.Contains("saw nothing of the test flame", judged.Only(FindingCodes.TestFlameOut).Text, StringComparison.Ordinal);
+        Assert.Contains(FindingCodes.ApplicationMissed, judged.Codes);
+        Assert.True(judged.Result.Applications.Single(made => Math.Abs(made.TimeSeconds - pass.Start) < 0.5).Unlit);
+        run.Judge().Lacks(FindingCodes.TestFlameOut);
+    }
+
+    [Fact]
     public void A_flash_right_after_an_application_left_out_makes_the_run_invalid()
     {
         // Applications at 203, 205, ... °C; the one at 225 °C is left out and the one at 227 °C flashes.
