@@ -69,7 +69,7 @@ public sealed class DriverPropertyTests
     private sealed class Watched
     {
         private readonly DrivenTester _tester = new(startCelsius: 195.6);
-        private double _readAt;
+        private double _readAt, _newestTime = double.NegativeInfinity;
         private bool _mustBeOff = true, _closed;
         private int _checked;
 
@@ -83,23 +83,22 @@ public sealed class DriverPropertyTests
             switch (act)
             {
                 case Act.Heat or Act.HeatLong:
-                    _tester.Wait(act == Act.Heat ? 0.1 : seconds);
-                    _readAt = _tester.Now;
+                    _tester.Wait(act == Act.Heat ? 0.1 : seconds, change: Sent);
                     break;
                 case Act.Tick or Act.LongTick:
                     _tester.Wait(act == Act.Tick ? 0.1 : seconds, silent: true);
                     break;
                 case Act.BadRow:
-                    _tester.Wait(0.1, change: row => row with { Marks = ReadingMarks.Stuck });
+                    _tester.Wait(0.1, change: row => Sent(row with { Marks = ReadingMarks.Stuck }));
                     break;
                 case Act.SameTime:
-                    _tester.Wait(seconds, change: row => row with { AtSeconds = 101 });
+                    _tester.Wait(seconds, change: row => Sent(row with { AtSeconds = 101 }));
                     break;
                 case Act.FarTime:
                     _tester.Wait(0.1, change: row => row with { AtSeconds = double.MaxValue });
                     break;
                 case Act.JumpAhead:
-                    _tester.Wait(0.1, change: row => row with { AtSeconds = row.AtSeconds + 5.5 });
+                    _tester.Wait(0.1, change: row => Sent(row with { AtSeconds = row.AtSeconds + 5.5 }));
                     break;
                 case Act.ClockBack:
                     _tester.Send(Driver.Tick(_tester.Now - seconds, _tester.Facts));
@@ -113,6 +112,18 @@ public sealed class DriverPropertyTests
             }
 
             Check();
+        }
+
+        // A reading is one where it is sound and its own time goes forward; a tester whose clock is ahead sends readings, too.
+        private ReadingRow Sent(ReadingRow row)
+        {
+            if (row.AtSeconds > _newestTime)
+            {
+                _newestTime = row.AtSeconds;
+                _readAt = row.Marks == ReadingMarks.None ? _tester.Now : _readAt;
+            }
+
+            return row;
         }
 
         private void Tell(Act act)

@@ -10,6 +10,7 @@ namespace Acquire.Core.Tests.Simulator.Driven;
 public sealed class DrivenPortionTests(ITestOutputHelper output)
 {
     [Theory]
+    [InlineData(61.3, 61, 1)]
     [InlineData(61.3, 61, 7)]
     [InlineData(73.6, 70, 2)]
     [InlineData(52.2, 56, 3)]
