@@ -25,10 +25,10 @@ public sealed class SecondDetector
     [JsonInclude]
     private PassMemory _memory = new();
 
-    /// <summary>Whether what it shows can speak for a flash: it is there, it has seen passes, and its halos are no flashes.</summary>
+    /// <summary>Whether what it shows can speak for or against a flash: it is there, it has seen the flame at a pass, and its halos are no flashes.</summary>
     /// <param name="now">Time, s.</param>
     internal bool CanTell(double now) =>
-        _spectrum.Spectrum is not null && _memory.IsKnown && _memory.Restlessness < SuddenHalo && now - _history.NewestSeconds < FreshSeconds;
+        _spectrum.Spectrum is not null && _memory.IsKnown && _memory.VisibleCount > 0 && _memory.Restlessness < SuddenHalo && now - _history.NewestSeconds < FreshSeconds;
 
     /// <summary>Takes in a reading.</summary>
     internal void Add(double seconds, double value) => _history.Add(seconds, value);

@@ -16,6 +16,9 @@ public sealed class SpectrumLearner
     private const int Lags = 9;
     private const int Parts = 5;
 
+    // So many rounds settle the amounts to far below what the readings tell.
+    private const int Rounds = 300;
+
     // Differences beyond this many of their own deviations are cut off there; the normal distribution then loses 1 % of its variance.
     private const double Cut = 3;
     private const double CutLoss = 0.9866;
@@ -161,33 +164,34 @@ public sealed class SpectrumLearner
             design[(k * Parts) + Parts - 1] = weight * lag / 2;
         }
 
-        for (var round = 0; round < 300; round++)
+        for (var round = 0; round < Rounds; round++)
         {
             for (var i = 0; i < Parts; i++)
             {
-                double along = 0, square = 0;
-                for (var k = 0; k < Lags; k++)
-                {
-                    var d = design[(k * Parts) + i];
-                    along += d * residual[k];
-                    square += d * d;
-                }
-
-                if (!(square > 0))
-                {
-                    continue;
-                }
-
-                var next = Math.Max(0, amount[i] + (along / square));
-                var step = next - amount[i];
-                amount[i] = next;
-                for (var k = 0; k < Lags; k++)
-                {
-                    residual[k] -= step * design[(k * Parts) + i];
-                }
+                Descend(design, residual, amount, i);
             }
         }
 
         return new(amount[0], [amount[1], amount[2], amount[3]], amount[4]);
+    }
+
+    // The best amount of one part, the others as they are.
+    private static void Descend(ReadOnlySpan<double> design, Span<double> residual, Span<double> amount, int part)
+    {
+        double along = 0, square = 0;
+        for (var k = 0; k < Lags; k++)
+        {
+            var d = design[(k * Parts) + part];
+            along += d * residual[k];
+            square += d * d;
+        }
+
+        var next = square > 0 ? Math.Max(0, amount[part] + (along / square)) : amount[part];
+        var step = next - amount[part];
+        amount[part] = next;
+        for (var k = 0; k < Lags; k++)
+        {
+            residual[k] -= step * design[(k * Parts) + part];
+        }
     }
 }

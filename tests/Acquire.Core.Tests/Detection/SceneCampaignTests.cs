@@ -62,6 +62,21 @@ public sealed class SceneCampaignTests(ITestOutputHelper output)
     public void Hum_that_folds_down_to_five_waves_a_second_makes_no_flash(double rowsPerSecond) =>
         Assert.Equal(0, Play(One with { RowsPerSecond = rowsPerSecond, HumSigma = 2 }, 20).False);
 
+    [Theory]
+    [InlineData(0)]
+    [InlineData(17)]
+    public void A_second_detector_that_is_dead_takes_no_part(double still)
+    {
+        // A flash of six deviations is often between what the first needs alone and what it needs against the word of the second.
+        for (var seed = 1UL; seed <= 12; seed++)
+        {
+            var one = PassScene.Draw(seed, One with { FlashSigma = 6 });
+            var dead = new PassScene { Times = one.Times, First = one.First, Second = [.. one.Times.Select(_ => still)], Passes = one.Passes, Onset = one.Onset };
+
+            Assert.Equal(ScenePlay.Play(one), ScenePlay.Play(dead));
+        }
+    }
+
     [Fact]
     public void A_scene_is_the_same_each_time()
     {
