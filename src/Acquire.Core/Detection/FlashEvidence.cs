@@ -23,6 +23,9 @@ internal readonly record struct FlashQuestion(
     /// <summary>The course learnt from the passes before, detector's unit over s; null where there is none.</summary>
     public Func<double, double>? Known { get; init; }
 
+    /// <summary>From here on the flame is gone, s; positive infinity where that is not known.</summary>
+    public double LateFrom { get; init; } = double.PositiveInfinity;
+
     /// <summary>Share of one pass's noise that is left in that course, as a variance.</summary>
     public double KnownShare { get; init; }
 }

@@ -36,7 +36,7 @@ internal readonly record struct FlashIdea(FlashEvidence? Found, double NoneLog)
     private static FlashEvidence? Strongest(
         NuisanceModel model, in FlashQuestion question, WindowPoints points, in KnownCourse known, Span<double> weighted, Span<double> size, Span<double> shift)
     {
-        var n = points.Count;
+        var (n, first) = (points.Count, points.Times[0]);
         Span<double> weightedToEnd = stackalloc double[n + 1];
         Span<double> sizeToEnd = stackalloc double[n + 1];
         Span<double> shiftToEnd = stackalloc double[n + 1];
@@ -66,8 +66,10 @@ internal readonly record struct FlashIdea(FlashEvidence? Found, double NoneLog)
                     SymmetricInverse.Dot(values, shift.Slice(flash.First, flash.Length)) + (burns ? shiftToEnd[end] : 0));
             }
 
-            var z = projection / Math.Sqrt(norm);
-            if (norm > 0 && z > bestZ && projection <= norm * (burns ? highestBurn : highest))
+            var late = first + flash.OnsetSeconds > question.LateFrom;
+            var rarity = FlashShapes.Rarity(flash.Shape) + (late ? FlashShapes.RarityWhenLate : 0);
+            var z = norm > 0 ? Math.Sqrt(Math.Max(0, (projection * projection / norm) - rarity)) : 0;
+            if (z > bestZ && projection <= norm * (burns ? highestBurn : highest))
             {
                 (best, bestZ, bestProjection, bestNorm) = (k, z, projection, norm);
             }

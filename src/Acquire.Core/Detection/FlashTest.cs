@@ -12,10 +12,10 @@ namespace Acquire.Core.Detection;
 internal static class FlashTest
 {
     // Below this no other idea of the nuisance makes a flash of it.
-    private const double WorthAnotherIdea = 3.5;
+    private const double WorthAnotherIdea = 3.2;
 
     // Where the passes before are known, what they leave unexplained may be small: so many deviations of the noise.
-    private const double SmallSlow = 2;
+    private const double SmallSlow = 1.4;
     private const double SlowSeconds = 0.2;
     private const double NarrowSeconds = 0.13;
 

@@ -3,7 +3,8 @@ namespace Acquire.Core.Detection;
 /// <summary>One idea of all that an evenly read window may show besides a flash and the known course, in units of the noise: what its covariance is made from.</summary>
 /// <remarks>
 /// Offset and drift are free. What is left of pass and halo is a smooth process of unknown course with the covariance
-/// a²·exp(-Δt²/2ℓ²); a draught that makes flame and plume flicker is one of shorter ℓ. Noise is what the quiet detector showed.
+/// a²·exp(-Δt²/2ℓ²); a draught that makes flame and plume flicker is
+/// one that swings, with the covariance v·exp(-Δt²/2ℓ²)·cos(2πfΔt). Noise is what the quiet detector showed.
 /// All figures are rounded, so that the inverse of the covariance can be kept from one window to the next: what is rounded is the
 /// mixture, never the size of the noise, which is the unit. Equal courses have equal inverses, so nothing depends on what was kept.
 /// </remarks>
@@ -19,8 +20,9 @@ namespace Acquire.Core.Detection;
 internal readonly record struct NuisanceCourse(
     double White, double Short, double Middle, double Long, double Walk, double Slow, double SlowSeconds, double Flicker, double Free)
 {
-    // Flicker of a flame in a draught is slower than some five a second: this ℓ has 95 % of its variance below 3.7 Hz.
-    private const double FlickerSeconds = 0.085;
+    // A flame in a draught flickers some one to four times a second, and no flicker keeps its beat for long: so wide a band about so many hertz.
+    private const double FlickerHertz = 2.5;
+    private const double FlickerSeconds = 0.22;
 
     // Steps by which shares of the noise are rounded, and its least part without memory.
     private const double Parts = 32;
@@ -90,7 +92,7 @@ internal readonly record struct NuisanceCourse(
     {
         var (slow, quick) = (lag / SlowSeconds, lag / FlickerSeconds);
         var times = NoiseSpectrum.TimesSeconds;
-        return (Slow * Slow * Math.Exp(-0.5 * slow * slow)) + (Flicker * Math.Exp(-0.5 * quick * quick)) - (0.5 * Walk * lag)
+        return (Slow * Slow * Math.Exp(-0.5 * slow * slow)) + (Flicker * Math.Exp(-0.5 * quick * quick) * Math.Cos(2 * Math.PI * FlickerHertz * lag)) - (0.5 * Walk * lag)
             + (Short * Math.Exp(-lag / times[0])) + (Middle * Math.Exp(-lag / times[1])) + (Long * Math.Exp(-lag / times[2]));
     }
 

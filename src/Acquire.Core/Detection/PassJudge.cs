@@ -57,9 +57,9 @@ internal static class PassJudge
     // Noise that is not what it was learnt to be shows in the passes before: beyond the second strongest of them by so much.
     private const double OverPassesBefore = 1.35;
 
-    // With a second detector: where both speak for it, this is enough for the first, and this for the sum of both.
-    private const double SharedDeviations = 4.2;
-    private const double TogetherDeviations = 8.4;
+    // With a second detector: where both speak for it, this is enough for the first, and this for both together: the root of the sum of their squares.
+    private const double SharedDeviations = 3.6;
+    private const double TogetherDeviations = 5.5;
 
     // Where the first one would do alone, the second needs to have seen no more than a hint.
     private const double HintDeviations = 1.5;
@@ -82,7 +82,7 @@ internal static class PassJudge
     // A pass may show three times the unexplained part of those before it: the halo can double between applications.
     private const double GrowthOfUnexplained = 3;
     private const double FirstPassShareOfPeak = 0.6;
-    private const double LeastShareOfPeak = 0.14;
+    private const double LeastShareOfPeak = 0.1;
 
     // A part that begins as the flame arrives or leaves may be the flame's own edge; it has to dominate the pass to count.
     private const double EdgeSeconds = 0.12;
@@ -139,6 +139,7 @@ internal static class PassJudge
         {
             Known = memory.Course(pass.Start),
             KnownShare = memory.CourseShare,
+            LateFrom = pass.FlameSeen ? pass.End : double.PositiveInfinity,
         };
     }
 
@@ -152,7 +153,7 @@ internal static class PassJudge
 
         var alone = Math.Max(SuddenDeviations, OverPassesBefore * memory.Restlessness);
         return confirmation is { } other
-            ? found.Significance >= Math.Max(BeyondDoubt, alone) || (found.Significance >= alone && other >= HintDeviations) || found.Significance + other >= Math.Max(TogetherDeviations, alone)
+            ? found.Significance >= Math.Max(BeyondDoubt, alone) || (found.Significance >= alone && other >= HintDeviations) || Math.Sqrt((found.Significance * found.Significance) + (other * other)) >= Math.Max(TogetherDeviations, alone)
             : found.Significance >= alone;
     }
 
