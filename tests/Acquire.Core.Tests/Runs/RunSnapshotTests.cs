@@ -37,7 +37,7 @@ public sealed class RunSnapshotTests
     {
         // What a part of the state remembers in a field must be written; a field that is forgotten resumes as its default.
         const System.Reflection.BindingFlags own = System.Reflection.BindingFlags.Instance | System.Reflection.BindingFlags.NonPublic | System.Reflection.BindingFlags.Public;
-        var parts = new[] { typeof(RunState), typeof(Core.Detection.RampEstimator), typeof(Core.Detection.StrayPoints), typeof(Core.Detection.BandEndWatch), typeof(Core.Detection.KinkTest), typeof(Core.Detection.TurnNoise), typeof(Core.Detection.DetectorWatch), typeof(Core.Detection.DetectorHistory), typeof(Core.Detection.PassMemory), typeof(Core.Detection.BurnTracker), typeof(TemperatureGate), typeof(ThermometerLedger), typeof(FaultSeen), typeof(TemperatureCourse), typeof(ValueRhythm), typeof(YesNoCourse) };
+        var parts = new[] { typeof(RunState), typeof(Core.Detection.RampEstimator), typeof(Core.Detection.StrayPoints), typeof(Core.Detection.BandWatch), typeof(Core.Detection.KinkTest), typeof(Core.Detection.TurnNoise), typeof(Core.Detection.DetectorWatch), typeof(Core.Detection.DetectorHistory), typeof(Core.Detection.PassMemory), typeof(Core.Detection.BurnTracker), typeof(TemperatureGate), typeof(ThermometerLedger), typeof(FaultSeen), typeof(TemperatureCourse), typeof(ValueRhythm), typeof(YesNoCourse) };
         foreach (var part in parts)
         {
             foreach (var field in part.GetFields(own).Where(field => !field.Name.Contains("Seen", StringComparison.Ordinal)))
