@@ -1,3 +1,5 @@
+using System.Numerics;
+using System.Runtime.InteropServices;
 using System.Text.Json.Serialization;
 
 namespace Acquire.Core.Detection;
@@ -120,27 +122,60 @@ public sealed class SpectrumLearner
     private void Take(int k, int apart, int n)
     {
         var count = n - apart;
+        var values = _quiet.Values.AsSpan(0, n);
         var differences = _quiet.Work.AsSpan(0, count);
+        Differ(values[apart..], values[..count], differences);
+        var scale = Robust.ScaleInPlace(differences);
+        Differ(values[apart..], values[..count], differences);
+        var sum = CutSquares(differences, Cut * scale);
         double times = 0;
-        for (var i = 0; i < count; i++)
+        for (var i = 0; i < apart; i++)
         {
-            differences[i] = _quiet.Values[i + apart] - _quiet.Values[i];
-            times += _quiet.Times[i + apart] - _quiet.Times[i];
-        }
-
-        var scale = Robust.Scale(differences);
-        var most = Cut * scale;
-        double sum = 0;
-        foreach (var difference in differences)
-        {
-            var kept = Math.Min(Math.Abs(difference), most);
-            sum += kept * kept;
+            // What lies between cancels.
+            times += _quiet.Times[count + i] - _quiet.Times[i];
         }
 
         var half = sum / count / 2 / CutLoss;
         _shares[k] = Math.Min(_shares[k] + 1, Remembered);
         _sums[k] += (half - _sums[k]) / _shares[k];
         _lags[k] += ((times / count) - _lags[k]) / _shares[k];
+    }
+
+    private static void Differ(ReadOnlySpan<double> later, ReadOnlySpan<double> earlier, Span<double> differences)
+    {
+        var wideLater = MemoryMarshal.Cast<double, Vector<double>>(later);
+        var wideEarlier = MemoryMarshal.Cast<double, Vector<double>>(earlier);
+        var wide = MemoryMarshal.Cast<double, Vector<double>>(differences);
+        for (var i = 0; i < wide.Length; i++)
+        {
+            wide[i] = wideLater[i] - wideEarlier[i];
+        }
+
+        for (var i = wide.Length * Vector<double>.Count; i < differences.Length; i++)
+        {
+            differences[i] = later[i] - earlier[i];
+        }
+    }
+
+    // Sum of the squares, those of larger ones cut off.
+    private static double CutSquares(ReadOnlySpan<double> differences, double most)
+    {
+        var (sums, limit) = (Vector<double>.Zero, new Vector<double>(most));
+        var wide = MemoryMarshal.Cast<double, Vector<double>>(differences);
+        foreach (var four in wide)
+        {
+            var kept = Vector.Min(Vector.Abs(four), limit);
+            sums += kept * kept;
+        }
+
+        var sum = Vector.Sum(sums);
+        foreach (var difference in differences[(wide.Length * Vector<double>.Count)..])
+        {
+            var kept = Math.Min(Math.Abs(difference), most);
+            sum += kept * kept;
+        }
+
+        return sum;
     }
 
     // Least squares with variances not below 0, relative to what was seen, by descent from coordinate to coordinate.
