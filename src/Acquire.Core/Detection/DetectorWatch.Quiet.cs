@@ -33,6 +33,7 @@ public sealed partial class DetectorWatch
         if (to - Math.Max(from, _history.OldestSeconds) >= LeastIdleSeconds)
         {
             Spectrum.Learn(_history, from, to);
+            _spectrumAt = seconds;
             _second?.LearnQuiet(from, to);
         }
     }

@@ -55,17 +55,19 @@ public sealed class SpectrumLearner
     /// <param name="history">The readings.</param>
     /// <param name="from">First time, s.</param>
     /// <param name="to">Last time, s.</param>
-    /// <param name="halfCount">What the converter cannot tell, detector's unit: a step of one count is not counted as wild.</param>
-    /// <returns>Wild readings among them: single ones that stand far out of both their neighbours.</returns>
-    internal int Learn(DetectorHistory history, double from, double to, double halfCount = 0)
+    internal void Learn(DetectorHistory history, double from, double to) => Learn(_quiet, _quiet.Take(history, from, to, 0, out _));
+
+    /// <summary>Takes in quiet readings.</summary>
+    /// <param name="quiet">The readings.</param>
+    /// <param name="n">How many.</param>
+    internal void Learn(QuietReadings quiet, int n)
     {
-        var n = _quiet.Take(history, from, to, halfCount, out var wild);
         if (n < IdleNoise.FewestReadings)
         {
-            return 0;
+            return;
         }
 
-        var spacing = (_quiet.Times[n - 1] - _quiet.Times[0]) / (n - 1);
+        var spacing = (quiet.Times[n - 1] - quiet.Times[0]) / (n - 1);
         var before = 0;
         for (var k = 0; k < Lags; k++)
         {
@@ -76,11 +78,10 @@ public sealed class SpectrumLearner
             }
 
             before = apart;
-            Take(k, apart, n);
+            Take(quiet, k, apart, n);
         }
 
         Settle();
-        return wild;
     }
 
     // The mixture is fitted anew only where what was seen has changed its shape since; else the size alone is followed.
@@ -119,11 +120,11 @@ public sealed class SpectrumLearner
         Spectrum = Fit();
     }
 
-    private void Take(int k, int apart, int n)
+    private void Take(QuietReadings quiet, int k, int apart, int n)
     {
         var count = n - apart;
-        var values = _quiet.Values.AsSpan(0, n);
-        var differences = _quiet.Work.AsSpan(0, count);
+        var values = quiet.Values.AsSpan(0, n);
+        var differences = quiet.Work.AsSpan(0, count);
         Differ(values[apart..], values[..count], differences);
         var scale = Robust.ScaleInPlace(differences);
         Differ(values[apart..], values[..count], differences);
@@ -132,7 +133,7 @@ public sealed class SpectrumLearner
         for (var i = 0; i < apart; i++)
         {
             // What lies between cancels.
-            times += _quiet.Times[count + i] - _quiet.Times[i];
+            times += quiet.Times[count + i] - quiet.Times[i];
         }
 
         var half = sum / count / 2 / CutLoss;
