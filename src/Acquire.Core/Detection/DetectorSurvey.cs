@@ -62,7 +62,11 @@ public sealed class DetectorSurvey
         var before = from;
         foreach (var time in times)
         {
-            Gap(time - before);
+            if (time - before > _longestGapSeconds || time - before > LongestSpacingSeconds)
+            {
+                Gap(time - before);
+            }
+
             before = time;
         }
 
