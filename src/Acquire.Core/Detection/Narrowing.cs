@@ -18,6 +18,9 @@ internal static class Narrowing
     private const int Most = 32;
     private const int Many = 1024;
 
+    // So near the middle a rank is sought by four fours.
+    private const double NearMiddle = 0.15;
+
     // Distance of the bounds from the rank's place in the sample, in roots of its size: almost two deviations.
     private const double Margin = 0.9;
 
@@ -32,7 +35,8 @@ internal static class Narrowing
         var rest = values;
         while (rest.Length > Few)
         {
-            var (low, high) = Bounds(rest, sample[..(rest.Length < Many ? Least : Most)], (rank + (0.5 * ranks)) / rest.Length);
+            var share = (rank + (0.5 * ranks)) / rest.Length;
+            var (low, high) = rest.Length < Many && Math.Abs(share - 0.5) < NearMiddle ? Middle(rest) : Bounds(rest, sample[..(rest.Length < Many ? Least : Most)], share);
             var (below, upTo) = Count(rest, low, high);
             if (rank < below)
             {
@@ -57,6 +61,22 @@ internal static class Narrowing
         }
 
         return rest;
+    }
+
+    // For a rank near the middle: four fours are each put in order side by side; the second and third of them bound it.
+    private static (double Low, double High) Middle(ReadOnlySpan<double> values)
+    {
+        var apart = values.Length / Least;
+        var a = Vector256.Create(values[0], values[apart], values[2 * apart], values[3 * apart]);
+        var b = Vector256.Create(values[4 * apart], values[5 * apart], values[6 * apart], values[7 * apart]);
+        var c = Vector256.Create(values[8 * apart], values[9 * apart], values[10 * apart], values[11 * apart]);
+        var d = Vector256.Create(values[12 * apart], values[13 * apart], values[14 * apart], values[15 * apart]);
+        (a, b) = (Vector256.MinNative(a, b), Vector256.MaxNative(a, b));
+        (c, d) = (Vector256.MinNative(c, d), Vector256.MaxNative(c, d));
+        (a, c) = (Vector256.MinNative(a, c), Vector256.MaxNative(a, c));
+        (b, d) = (Vector256.MinNative(b, d), Vector256.MaxNative(b, d));
+        (b, c) = (Vector256.MinNative(b, c), Vector256.MaxNative(b, c));
+        return (Math.Min(Math.Min(b[0], b[1]), Math.Min(b[2], b[3])), Math.Max(Math.Max(c[0], c[1]), Math.Max(c[2], c[3])));
     }
 
     private static (double Low, double High) Bounds(ReadOnlySpan<double> values, Span<double> sample, double share)
