@@ -44,7 +44,7 @@ internal sealed record EvenInverse(double[] Predictor, double Error, double[] Of
         for (var i = 0; i < points; i++)
         {
             var row = inverse.Slice(i * points, points);
-            (offset[i], drift[i]) = (Sum(row), SymmetricInverse.Dot(row, times));
+            (offset[i], drift[i]) = (Sum(row), Sliding.Dot(row, times));
             ofOffset += offset[i];
             ofDrift += drift[i] * times[i];
         }

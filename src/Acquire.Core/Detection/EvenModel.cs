@@ -67,8 +67,8 @@ internal sealed class EvenModel : FlashModel
 
         for (var i = 0; i < half; i++)
         {
-            var same = SymmetricInverse.Dot(_alike.AsSpan(i * half, half), alike);
-            var changed = SymmetricInverse.Dot(_opposite.AsSpan(i * half, half), opposite);
+            var same = Sliding.Dot(_alike.AsSpan(i * half, half), alike);
+            var changed = Sliding.Dot(_opposite.AsSpan(i * half, half), opposite);
             (weighted[i], weighted[n - 1 - i]) = (same + changed, same - changed);
         }
     }

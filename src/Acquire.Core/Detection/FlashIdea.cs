@@ -5,6 +5,9 @@ namespace Acquire.Core.Detection;
 /// <param name="NoneLog">Logarithm of the likelihood without a flash, but for a constant.</param>
 internal readonly record struct FlashIdea(FlashEvidence? Found, double NoneLog)
 {
+    // Of a flash so long before the first point nothing is left in the window, s; a flame may have stayed for days without a reading.
+    private const double LongBeforeSeconds = 10;
+
     [ThreadStatic]
     private static FlashWeights? _weights;
 
@@ -15,9 +18,11 @@ internal readonly record struct FlashIdea(FlashEvidence? Found, double NoneLog)
     public static FlashIdea? Of(NuisanceCourse course, in FlashQuestion question, WindowPoints points)
     {
         var first = points.Times[0];
+        var from = Math.Max(question.From, first - LongBeforeSeconds);
+        var to = Math.Max(question.To, first - LongBeforeSeconds - 1);
         var model = points.Even
-            ? NuisanceModels.For(course, points.Count, points.SpacingSeconds, question.From - first, question.To - first)
-            : NuisanceModel.Of(course, points.TimesNow, even: false, new(points.TimesNow, points.SpacingSeconds, question.From, question.To));
+            ? NuisanceModels.For(course, points.Count, points.SpacingSeconds, from - first, to - first)
+            : NuisanceModel.Of(course, points.TimesNow, even: false, new(points.TimesNow, points.SpacingSeconds, from, to));
         if (model is null)
         {
             return null;

@@ -54,6 +54,14 @@ internal sealed class FlashWeights
         return known;
     }
 
+    /// <summary>Weighs values of which no course is known.</summary>
+    internal void Take(FlashModel model, ReadOnlySpan<double> values)
+    {
+        (Count, HasKnown) = (values.Length, false);
+        model.Weigh(values, Values.AsSpan(0, Count));
+        ToEnd(Values, ValuesToEnd, Count);
+    }
+
     private static void ToEnd(double[] values, double[] sums, int n)
     {
         Array.Clear(values, n, Room - n);

@@ -43,7 +43,7 @@ internal sealed class NuisanceModel : FlashModel
         var n = vector.Length;
         for (var i = 0; i < n; i++)
         {
-            weighted[i] = SymmetricInverse.Dot(_inverse.AsSpan(i * n, n), vector);
+            weighted[i] = Sliding.Dot(_inverse.AsSpan(i * n, n), vector);
         }
     }
 

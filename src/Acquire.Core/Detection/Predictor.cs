@@ -33,7 +33,7 @@ internal static class Predictor
         var logarithm = Math.Log(error);
         for (var m = 1; m < n; m++)
         {
-            var reflection = -SymmetricInverse.Dot(predictor[..m], reversed.Slice(n - 1 - m, m)) / error;
+            var reflection = -Sliding.Dot(predictor[..m], reversed.Slice(n - 1 - m, m)) / error;
             Reflect(predictor[..(m + 1)], backwards[(n - 1 - m)..], reflection);
             error *= 1 - (reflection * reflection);
             if (!(error > 0))

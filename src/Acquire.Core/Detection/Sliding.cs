@@ -3,7 +3,7 @@ using System.Runtime.InteropServices;
 
 namespace Acquire.Core.Detection;
 
-/// <summary>Sums of products of a short shape with each stretch of a long row of values.</summary>
+/// <summary>Sums of products over long rows of values.</summary>
 internal static class Sliding
 {
     /// <summary>So many more values than are asked for must be at hand, behind the row and in the room for the sums.</summary>
@@ -50,5 +50,35 @@ internal static class Sliding
 
             a.StoreUnsafe(ref to, (nuint)at);
         }
+    }
+
+    /// <summary>Sum of products of two long spans of equal length, several sums side by side: another order than in <see cref="SymmetricInverse.Dot"/>, so other roundings.</summary>
+    public static double Dot(ReadOnlySpan<double> a, ReadOnlySpan<double> b)
+    {
+        var wideA = MemoryMarshal.Cast<double, Vector<double>>(a);
+        var wideB = MemoryMarshal.Cast<double, Vector<double>>(b);
+
+        // Four sums side by side: one would wait for itself.
+        var (first, second, third, fourth, at) = (Vector<double>.Zero, Vector<double>.Zero, Vector<double>.Zero, Vector<double>.Zero, 0);
+        for (; at <= wideA.Length - 4; at += 4)
+        {
+            first = Vector.FusedMultiplyAdd(wideA[at], wideB[at], first);
+            second = Vector.FusedMultiplyAdd(wideA[at + 1], wideB[at + 1], second);
+            third = Vector.FusedMultiplyAdd(wideA[at + 2], wideB[at + 2], third);
+            fourth = Vector.FusedMultiplyAdd(wideA[at + 3], wideB[at + 3], fourth);
+        }
+
+        for (; at < wideA.Length; at++)
+        {
+            first = Vector.FusedMultiplyAdd(wideA[at], wideB[at], first);
+        }
+
+        var sum = Vector.Sum(first + second + third + fourth);
+        for (var i = wideA.Length * Vector<double>.Count; i < a.Length; i++)
+        {
+            sum += a[i] * b[i];
+        }
+
+        return sum;
     }
 }

@@ -31,23 +31,13 @@ internal static class SymmetricInverse
     {
         var wideA = MemoryMarshal.Cast<double, Vector<double>>(a);
         var wideB = MemoryMarshal.Cast<double, Vector<double>>(b);
-
-        // Four sums side by side: one would wait for itself.
-        var (first, second, third, fourth, at) = (Vector<double>.Zero, Vector<double>.Zero, Vector<double>.Zero, Vector<double>.Zero, 0);
-        for (; at <= wideA.Length - 4; at += 4)
+        var wideSum = Vector<double>.Zero;
+        for (var i = 0; i < wideA.Length; i++)
         {
-            first = Vector.FusedMultiplyAdd(wideA[at], wideB[at], first);
-            second = Vector.FusedMultiplyAdd(wideA[at + 1], wideB[at + 1], second);
-            third = Vector.FusedMultiplyAdd(wideA[at + 2], wideB[at + 2], third);
-            fourth = Vector.FusedMultiplyAdd(wideA[at + 3], wideB[at + 3], fourth);
+            wideSum += wideA[i] * wideB[i];
         }
 
-        for (; at < wideA.Length; at++)
-        {
-            first = Vector.FusedMultiplyAdd(wideA[at], wideB[at], first);
-        }
-
-        var sum = Vector.Sum(first + second + third + fourth);
+        var sum = Vector.Sum(wideSum);
         for (var i = wideA.Length * Vector<double>.Count; i < a.Length; i++)
         {
             sum += a[i] * b[i];
