@@ -1,35 +1,55 @@
-using Acquire.Benchmarks.Campaigns.Flash;
-using Acquire.Core.Detection;
+using Acquire.Benchmarks.Campaigns;
 using BenchmarkDotNet.Attributes;
 
 namespace Acquire.Benchmarks;
 
-/// <summary>What a reading of the ignition detector costs, passes and all, beside a bare loop over the same readings.</summary>
+/// <summary>What a reading costs in detection and ramp, alone and together, passes and all, beside a bare loop over the same readings. Runs follow each other, so what a run costs to begin is in it.</summary>
 [MemoryDiagnoser]
 public class DetectionBenchmarks
 {
-    private readonly List<WatchEvent> _events = [];
-    private PassScene _scene = null!;
+    private const int Readings = 40_000;
+    private CostPlay _play = null!;
 
     /// <summary>Readings a second.</summary>
-    [Params(50, 200)]
-    public double ReadingsPerSecond { get; set; }
+    [Params(10, 50, 200, 500)]
+    public double PerSecond { get; set; }
 
     [GlobalSetup]
-    public void Setup() => _scene = PassScene.Draw(1, new() { RowsPerSecond = ReadingsPerSecond, BarePasses = 40, FlashSigma = 0, IntervalSeconds = 20 });
+    public void Setup() => _play = new(PerSecond);
 
-    [Benchmark(Baseline = true)]
+    [Benchmark(Baseline = true, OperationsPerInvoke = Readings)]
     public double BareLoop()
     {
         double sum = 0;
-        for (var i = 0; i < _scene.Times.Length; i++)
+        for (var i = 0; i < Readings; i++)
         {
-            sum += _scene.Times[i] + _scene.First[i];
+            sum += _play.Read();
         }
 
         return sum;
     }
 
-    [Benchmark]
-    public int Watch() => ScenePlay.Play(_scene).Count;
+    [Benchmark(OperationsPerInvoke = Readings)]
+    public int Detection()
+    {
+        var seen = 0;
+        for (var i = 0; i < Readings; i++)
+        {
+            seen += _play.Detect();
+        }
+
+        return seen;
+    }
+
+    [Benchmark(OperationsPerInvoke = Readings)]
+    public int Whole()
+    {
+        var seen = 0;
+        for (var i = 0; i < Readings; i++)
+        {
+            seen += _play.Whole();
+        }
+
+        return seen;
+    }
 }

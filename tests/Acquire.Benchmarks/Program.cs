@@ -10,6 +10,9 @@ switch (args)
         return DetectionReport.Run(rest);
     case ["detection-trace", .. var rest]:
         return DetectionTrace.Run(rest);
+    case ["detection-cost"]:
+        DetectionCost.Print(Console.Out);
+        return 0;
     case ["fire-report", .. var rest]:
         FireReport.Print(Console.Out, rest);
         return 0;

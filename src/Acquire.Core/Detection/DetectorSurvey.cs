@@ -34,8 +34,9 @@ public sealed class DetectorSurvey
     [JsonInclude]
     private int _wild;
 
+    // Memory for looking only: what it holds between two times says nothing about the run.
     [JsonIgnore]
-    private readonly LeastFlash _leastFlash = new();
+    private readonly QuietReadings _quiet = new();
 
     /// <summary>Up to when the quiet was looked at, s.</summary>
     [JsonInclude]
@@ -51,22 +52,36 @@ public sealed class DetectorSurvey
     /// <param name="to">Last time, s.</param>
     /// <param name="halfCount">What the detector's converter cannot tell, detector's unit.</param>
     /// <param name="memory">What passes have taught.</param>
-    internal void Take(DetectorHistory history, double from, double to, double halfCount, PassMemory memory)
+    /// <param name="learnt">The noise as learnt lately from the quiet before passes; null where it is to be learnt here.</param>
+    internal void Take(DetectorHistory history, double from, double to, double halfCount, PassMemory memory, NoiseSpectrum? learnt)
     {
-        var times = history.Between(from, to).Times;
+        var n = _quiet.Take(history, from, to, halfCount, out var wild);
+        var times = _quiet.Times.AsSpan(0, n);
         UntilSeconds = to;
         _quietSeconds += to - from;
         var before = from;
         foreach (var time in times)
         {
-            Gap(time - before);
+            if (time - before > _longestGapSeconds || time - before > LongestSpacingSeconds)
+            {
+                Gap(time - before);
+            }
+
             before = time;
         }
 
         Gap(to - before);
-        _wild += _learner.Learn(history, from, to, halfCount);
-        var spacing = times.Length > 2 ? Median(times) : (to - from) / (times.Length + 1);
-        Check = Look(spacing, halfCount, memory);
+        if (n >= IdleNoise.FewestReadings)
+        {
+            _wild += wild;
+            if (learnt is null)
+            {
+                _learner.Learn(_quiet, n);
+            }
+        }
+
+        var spacing = n > 2 ? Median(times, _quiet.Work) : (to - from) / (n + 1);
+        Check = Look(learnt ?? _learner.Spectrum, spacing, halfCount, memory);
     }
 
     private void Gap(double seconds)
@@ -79,23 +94,23 @@ public sealed class DetectorSurvey
         }
     }
 
-    private DetectorCheck Look(double spacing, double halfCount, PassMemory memory)
+    private DetectorCheck Look(NoiseSpectrum? learnt, double spacing, double halfCount, PassMemory memory)
     {
         double? noise = null, least = null;
-        if (_learner.Spectrum is { } spectrum)
+        if (learnt is { } spectrum)
         {
             var deviation = Math.Max(halfCount, Math.Sqrt(spectrum.Variance));
             var slow = memory.Count == 0 ? SlowDeviations * deviation : Math.Max(LeastSlowDeviations * deviation, memory.Peak);
-            (noise, least) = (deviation, _leastFlash.Of(spectrum, spacing, Math.Max(halfCount, PassJudge.LeastNoiseShareOfPeak * memory.Peak), slow));
+            (noise, least) = (deviation, LeastFlash.Of(spectrum, spacing, Math.Max(halfCount, PassJudge.LeastNoiseShareOfPeak * memory.Peak), slow));
         }
 
         var check = new DetectorCheck(1 / spacing, noise, least, _quietSeconds, _wild, _longestGapSeconds, []);
         return check with { Reasons = DetectorReasons.Against(check, spacing, _gaps, _gapSeconds / _quietSeconds, memory) };
     }
 
-    private static double Median(double[] times)
+    private static double Median(ReadOnlySpan<double> times, double[] work)
     {
-        var gaps = new double[times.Length - 1];
+        var gaps = work.AsSpan(0, times.Length - 1);
         for (var i = 0; i < gaps.Length; i++)
         {
             gaps[i] = times[i + 1] - times[i];

@@ -17,7 +17,7 @@ public sealed partial class DetectorWatch
             return;
         }
 
-        if (_learner.Learn(_history, from, to, LeastIdleSeconds) is { } learnt)
+        if (_learner.Learn(_history, from, to, LeastIdleSeconds, effective: Spectrum.Spectrum is null) is { } learnt)
         {
             // Nothing below a thousandth of what the detector has shown in this run is called a stir.
             var smooth = Math.Max(learnt.Smooth, 0.001 * (_highest - _lowest));
@@ -33,6 +33,7 @@ public sealed partial class DetectorWatch
         if (to - Math.Max(from, _history.OldestSeconds) >= LeastIdleSeconds)
         {
             Spectrum.Learn(_history, from, to);
+            _spectrumAt = seconds;
             _second?.LearnQuiet(from, to);
         }
     }
@@ -43,7 +44,7 @@ public sealed partial class DetectorWatch
     // Before enough quiet was seen, the differences between the readings at hand have to do.
     private IdleNoise NoiseOrGuess(double seconds)
     {
-        var noise = _noise ?? IdleNoise.From(_history.Between(seconds - IdleSeconds, double.PositiveInfinity)) ?? new IdleNoise(0, 0, 0, 0, 0, 0);
+        var noise = _noise ?? IdleNoise.From(_history.Between(seconds - IdleSeconds, double.PositiveInfinity)) ?? new IdleNoise(0, 0, 0, 0, 0);
 
         var count = HalfCount;
         if (count <= Math.Min(noise.White, noise.Smooth))
@@ -55,7 +56,6 @@ public sealed partial class DetectorWatch
         {
             White = Math.Max(noise.White, count),
             Effective = Math.Max(noise.Effective, count),
-            Scatter = Math.Max(noise.Scatter, count),
             Smooth = Math.Max(noise.Smooth, count),
         };
     }

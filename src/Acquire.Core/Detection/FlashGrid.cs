@@ -1,13 +1,13 @@
 namespace Acquire.Core.Detection;
 
-/// <summary>All flashes that are looked for in a window of evenly spaced points: each shape at each onset, as values at the points.</summary>
+/// <summary>All flashes that are looked for in a window: each shape at each onset, as values at the points.</summary>
 internal sealed class FlashGrid
 {
     /// <summary>Time between onsets, s.</summary>
     public const double StepSeconds = 0.01;
 
-    // A burn needs to be seen for so long after its onset to be one, s.
-    private const double LeastSeenSeconds = 0.3;
+    /// <summary>A burn needs to be seen for so long after its onset to be one, s.</summary>
+    public const double LeastSeenSeconds = 0.3;
 
     private readonly List<Flash> _flashes = [];
     private readonly List<double> _values = [];

@@ -17,8 +17,8 @@ internal static class FlashShapes
     /// <summary>Index of the shape that does not fall: burning.</summary>
     public const int Burning = 4;
 
-    /// <summary>How rare an ignition is after the flame has gone, beside one while it is there; as <see cref="Rarity"/>.</summary>
-    public const double RarityWhenLate = 5;
+    // An ignition after the flame has gone.
+    private const double RarityWhenLate = 5;
 
     private const double RiseSeconds = 0.02;
     private const double FallSeconds = 0.05;
@@ -27,9 +27,11 @@ internal static class FlashShapes
     /// <summary>Holds by which the onset of a flash is fitted once it is found, s.</summary>
     public static ReadOnlySpan<double> FineHoldsSeconds => [0.02, 0.04, 0.06, 0.08, 0.1, 0.13, 0.17, 0.22];
 
-    /// <summary>How rare a course is beside a blink before anything has been seen: twice the logarithm of how many blinks there are to one.</summary>
-    /// <remarks>A draught can pass for a slow flash more easily than for a blink. Chosen; a flash of 8 deviations brings 60 and more.</remarks>
-    public static double Rarity(int shape) => shape switch { 0 or 1 => 0, 2 => 2, _ => 4 };
+    /// <summary>How rare an ignition is beside a blink while the flame is there, before anything has been seen: twice the logarithm of how many of those there are to one of it.</summary>
+    /// <remarks>A draught passes for a slow flash more easily than for a blink. Chosen; a flash of 8 deviations of the noise brings 60 and more.</remarks>
+    /// <param name="shape">Its course.</param>
+    /// <param name="late">Whether the flame has gone.</param>
+    public static double Rarity(int shape, bool late) => (shape switch { 0 or 1 => 0, 2 => 2, _ => 4 }) + (late ? RarityWhenLate : 0);
 
     /// <summary>How long after the onset a shape still differs from zero, s.</summary>
     public static double SupportSeconds(int shape, double spacing) => shape switch

@@ -9,12 +9,17 @@ internal sealed class IdleLearner
     private double[] _work = [];
 
     /// <summary>Learns from the readings between two times; null where there are too few of them, or they span less than <paramref name="leastSeconds"/>.</summary>
-    public IdleNoise? Learn(DetectorHistory history, double from, double to, double leastSeconds)
+    /// <param name="history">The readings.</param>
+    /// <param name="from">First time, s.</param>
+    /// <param name="to">Last time, s.</param>
+    /// <param name="leastSeconds">Least time between the first of them and the last, s.</param>
+    /// <param name="effective">Whether <see cref="IdleNoise.Effective"/> is asked for; else it is the white noise.</param>
+    public IdleNoise? Learn(DetectorHistory history, double from, double to, double leastSeconds, bool effective = true)
     {
         var readings = history.Between(from, to, ref _times, ref _values);
         return readings < IdleNoise.FewestReadings || _times[readings - 1] - _times[0] < leastSeconds
             ? null
-            : Learn(_times.AsSpan(0, readings), _values.AsSpan(0, readings));
+            : Learn(_times.AsSpan(0, readings), _values.AsSpan(0, readings), effective);
     }
 
     /// <summary>Median of the readings between two times, detector's unit; null where there are fewer than <paramref name="least"/>.</summary>
@@ -27,7 +32,8 @@ internal sealed class IdleLearner
     /// <summary>Learns from a quiet stretch; null where it holds too few readings.</summary>
     /// <param name="times">s, ascending.</param>
     /// <param name="values">Detector's unit; as many as times.</param>
-    public IdleNoise? Learn(ReadOnlySpan<double> times, ReadOnlySpan<double> values)
+    /// <param name="effective">Whether <see cref="IdleNoise.Effective"/> is asked for; else it is the white noise.</param>
+    public IdleNoise? Learn(ReadOnlySpan<double> times, ReadOnlySpan<double> values, bool effective = true)
     {
         var n = values.Length;
         if (n < IdleNoise.FewestReadings)
@@ -43,15 +49,15 @@ internal sealed class IdleLearner
         // The difference of two readings with independent noise has twice its variance.
         var white = StepScale(values) / Math.Sqrt(2);
         var baseline = Median(values);
-        var (scatter, slope) = Detrended(times, values);
+        var slope = Line(times, values).Slope;
 
         // A drift must not look like a stir before the baseline is learnt again a second later.
         var means = _means.AsSpan(0, n);
         DetectorStretch.Smooth(times, values, IdleNoise.SmoothSeconds, means);
         var inMean = Math.Max(1, IdleNoise.SmoothSeconds / Math.Max(MedianSpacing(times), 1e-6));
-        var smooth = Math.Max(Detrended(times, means).Scatter, Math.Max(white / Math.Sqrt(inMean), Math.Abs(slope) / 2));
-        var effective = Math.Max(white, Blinking(times, means) * Math.Sqrt(inMean));
-        return new IdleNoise(baseline, white, effective, Math.Max(white, scatter), smooth, n);
+        var blinking = effective ? Blinking(times, means) * Math.Sqrt(inMean) : 0;
+        var smooth = Math.Max(ScatterInPlace(times, means), Math.Max(white / Math.Sqrt(inMean), Math.Abs(slope) / 2));
+        return new IdleNoise(baseline, white, Math.Max(white, blinking), smooth, n);
     }
 
     private double Median(ReadOnlySpan<double> values)
@@ -107,32 +113,33 @@ internal sealed class IdleLearner
         return Robust.ScaleInPlace(_work.AsSpan(0, steps)) / Math.Sqrt(2);
     }
 
-    private (double Scatter, double Slope) Detrended(ReadOnlySpan<double> times, ReadOnlySpan<double> values)
+    // Scatter about a straight line; the values become what it leaves.
+    private double ScatterInPlace(ReadOnlySpan<double> times, Span<double> values)
     {
-        // Slope from the medians of the outer thirds: a spike or two cannot tilt it. Times ascend, so theirs stand in the middle.
+        var (early, earlyTime, slope) = Line(times, values);
+        for (var i = 0; i < values.Length; i++)
+        {
+            values[i] -= early + (slope * (times[i] - earlyTime));
+        }
+
+        var middle = Median(values);
+        foreach (ref var value in values)
+        {
+            value -= middle;
+        }
+
+        return Robust.ScaleInPlace(values);
+    }
+
+    // From the medians of the outer thirds: a spike or two cannot tilt it. Times ascend, so theirs stand in the middle.
+    private (double Early, double EarlyTime, double Slope) Line(ReadOnlySpan<double> times, ReadOnlySpan<double> values)
+    {
         var third = values.Length / 3;
         var early = Median(values[..third]);
         var late = Median(values[^third..]);
         var earlyTime = Middle(times[..third]);
         var lateTime = Middle(times[^third..]);
-        var slope = lateTime > earlyTime ? (late - early) / (lateTime - earlyTime) : 0;
-        var residuals = _work.AsSpan(0, values.Length);
-        Residuals(times, values, early, earlyTime, slope, residuals);
-        var middle = Robust.MedianInPlace(residuals);
-        foreach (ref var residual in residuals)
-        {
-            residual -= middle;
-        }
-
-        return (Robust.ScaleInPlace(residuals), slope);
-    }
-
-    private static void Residuals(ReadOnlySpan<double> times, ReadOnlySpan<double> values, double early, double earlyTime, double slope, Span<double> residuals)
-    {
-        for (var i = 0; i < residuals.Length; i++)
-        {
-            residuals[i] = values[i] - early - (slope * (times[i] - earlyTime));
-        }
+        return (early, earlyTime, lateTime > earlyTime ? (late - early) / (lateTime - earlyTime) : 0);
     }
 
     private static double Middle(ReadOnlySpan<double> ascending)

@@ -32,9 +32,9 @@ internal sealed class KinkTest
     private const int LeastBeforePoints = 8;
 
     // Places for the turn: each so many times as far back as the one before. Finer ones gain nothing.
-    private const double FirstPlaceSeconds = 0.6;
-    private const double PlaceRatio = 1.15;
-    private const int MostPlaces = 32;
+    private const double FirstPlaceSeconds = 1;
+    private const double PlaceRatio = 1.2;
+    private const int MostPlaces = 24;
 
     // Turns so long ago are what the noise is learnt by: about when one that matters is told, and a late one.
     private const double EarlySeconds = 3.5;
@@ -52,67 +52,68 @@ internal sealed class KinkTest
     /// <summary>The turn out of the band, or null.</summary>
     /// <param name="ramp">The readings; a point was just completed.</param>
     /// <param name="sinceSeconds">Readings before this time belong to another band, s.</param>
-    /// <param name="limitPerSecond">The end of the band, °C/s.</param>
-    /// <param name="side">1: above the limit is outside; −1: below.</param>
+    /// <param name="lowestPerSecond">Lower end of the band, °C/s; minus infinity where it is not judged.</param>
+    /// <param name="highestPerSecond">Upper end, °C/s.</param>
     /// <param name="warmed">Whether a flame may have warmed the thermometer within the last seconds.</param>
-    public Kink? Look(RampEstimator ramp, double sinceSeconds, double limitPerSecond, int side, bool warmed)
+    public Kink? Look(RampEstimator ramp, double sinceSeconds, double lowestPerSecond, double highestPerSecond, bool warmed)
     {
         Span<RampMoments> places = stackalloc RampMoments[MostPlaces];
-        var count = ramp.Gather(WindowSeconds, sinceSeconds, FirstPlaceSeconds, PlaceRatio, places, out var all, out var oldestX);
+        var count = ramp.Gather(WindowSeconds, sinceSeconds, FirstPlaceSeconds, PlaceRatio, places, out var all);
         if (all.Points < LeastBeforePoints + 4)
         {
             return null;
         }
 
         var fit = new KinkFit(all);
-        if (Best(fit, all, places[..count], oldestX, limitPerSecond, side, ramp.NewestSeconds) is not { } found)
-        {
-            return null;
-        }
-
-        var factor = Factor;
-        var turned = fit.Freedom * Math.Log(fit.LineSquares / found.Kink.Squares) / factor;
-        var outside = fit.Freedom * Math.Log(Math.Max(1, found.LegalSquares / found.Kink.Squares)) / factor;
-        return turned >= TurnDeviations * TurnDeviations && outside >= OutsideDeviations * OutsideDeviations
-            ? KinkProof.Confirm(ramp, sinceSeconds, fit, found.Kink, turned, outside, factor, warmed)
-            : null;
-    }
-
-    // The place that explains the points best, and the squares that are left where the rate stays within the band.
-    private (KinkCandidate Kink, double LegalSquares)? Best(in KinkFit fit, in RampMoments all, ReadOnlySpan<RampMoments> places, double oldestX, double limit, int side, double now)
-    {
-        KinkCandidate best = default;
-        var least = double.PositiveInfinity;
-        var legal = side * (fit.Slope - limit) <= 0 ? fit.LineSquares : double.PositiveInfinity;
+        var (up, down) = (new KinkSide(fit, highestPerSecond, 1), new KinkSide(fit, lowestPerSecond, -1));
         var (early, late) = (EarlySeconds, LateSeconds);
-        foreach (ref readonly var behind in places)
+        foreach (ref readonly var behind in places[..count])
         {
-            if (all.Points - behind.Points < LeastBeforePoints || behind.TurnX - oldestX < LeastBeforeSeconds || behind.Points < 2)
+            if (all.Points - behind.Points < LeastBeforePoints || behind.TurnX - all.OldestX < LeastBeforeSeconds)
+            {
+                break;
+            }
+
+            if (behind.Points < 2)
             {
                 continue;
             }
 
             var candidate = fit.At(behind);
-            var excess = Math.Max(0, side * (candidate.Slope - limit));
-            legal = Math.Min(legal, candidate.Squares + (excess * excess / candidate.SlopeFactor));
-            if (candidate.Squares < least && side * candidate.Turn > 0)
-            {
-                (least, best) = (candidate.Squares, candidate);
-            }
-
-            if (-behind.TurnX >= early)
-            {
-                _early.Learn(now, fit.Significance(candidate));
-                early = double.PositiveInfinity;
-            }
-
-            if (-behind.TurnX >= late)
-            {
-                _late.Learn(now, fit.Significance(candidate));
-                late = double.PositiveInfinity;
-            }
+            up.Take(candidate);
+            down.Take(candidate);
+            early = Learn(_early, early, fit, candidate, ramp.NewestSeconds);
+            late = Learn(_late, late, fit, candidate, ramp.NewestSeconds);
         }
 
-        return -best.TurnX is < YoungestSeconds or > OldestSeconds || side * (best.Slope - limit) <= 0 ? null : (best, legal);
+        return Told(ramp, sinceSeconds, fit, up, warmed) ?? Told(ramp, sinceSeconds, fit, down, warmed);
+    }
+
+    private Kink? Told(RampEstimator ramp, double sinceSeconds, in KinkFit fit, in KinkSide side, bool warmed)
+    {
+        // Squares first: their logarithms are asked for only where they are close.
+        if (!side.IsOutside || -side.Best.TurnX is < YoungestSeconds or > OldestSeconds || fit.LineSquares <= side.Best.Squares * (1 + (TurnDeviations / fit.Freedom)))
+        {
+            return null;
+        }
+
+        var factor = Factor;
+        var turned = fit.Freedom * Math.Log(fit.LineSquares / side.Best.Squares) / factor;
+        var outside = fit.Freedom * Math.Log(Math.Max(1, side.LegalSquares / side.Best.Squares)) / factor;
+        return turned >= TurnDeviations * TurnDeviations && outside >= OutsideDeviations * OutsideDeviations
+            ? KinkProof.Confirm(ramp, sinceSeconds, fit, side.Best, turned, outside, factor, warmed)
+            : null;
+    }
+
+    // The first place behind the one to learn by teaches; the rest do not.
+    private static double Learn(TurnNoise noise, double seconds, in KinkFit fit, in KinkCandidate candidate, double now)
+    {
+        if (-candidate.TurnX < seconds)
+        {
+            return seconds;
+        }
+
+        noise.Learn(now, fit.Significance(candidate));
+        return double.PositiveInfinity;
     }
 }

@@ -15,7 +15,7 @@ internal readonly record struct KnownCourse(double SizeSize, double SizeShift, d
     /// <param name="size">Receives the rest's inverse times the course.</param>
     /// <param name="shift">Receives the same of its shift.</param>
     /// <param name="square">Values times weighted values; becomes that of the whole.</param>
-    public static KnownCourse Of(NuisanceModel model, WindowPoints points, Span<double> weighted, Span<double> size, Span<double> shift, ref double square)
+    public static KnownCourse Of(FlashModel model, WindowPoints points, Span<double> weighted, Span<double> size, Span<double> shift, ref double square)
     {
         var known = points.Known.AsSpan(0, points.Count);
         var moved = points.Shift.AsSpan(0, points.Count);

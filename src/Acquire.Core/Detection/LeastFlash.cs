@@ -1,8 +1,10 @@
+using System.Collections.Concurrent;
+
 namespace Acquire.Core.Detection;
 
 /// <summary>The least flash that <see cref="FlashTest"/> tells, from noise and rate alone: before any flash, and before any pass.</summary>
 /// <remarks>A flash with a hold of 100 ms in the middle of a pass of one second, beside a slow part of unknown course; of the ways its onset may fall between two readings the worst.</remarks>
-internal sealed class LeastFlash
+internal static class LeastFlash
 {
     private const int Shape = 1;
 
@@ -13,16 +15,17 @@ internal sealed class LeastFlash
     private const double MiddleSeconds = 1.5;
     private const double SlowSeconds = 0.2;
 
-    // An inverse takes milliseconds, and the noise of a quiet detector seldom changes its mixture.
-    private (NuisanceCourse Course, int Points, double Spacing) _asked;
-    private double? _uncertainty;
+    // What was asked is asked again, of this detector and of others; it follows from the rounded figures alone.
+    private const int Kept = 512;
+
+    private static readonly ConcurrentDictionary<(NuisanceCourse Course, int Points, int SpacingTenthMilliseconds), double?> Known = new();
 
     /// <summary>Its height, in the unit of the noise; null where the readings are too few, or no numbers can carry it.</summary>
     /// <param name="noise">Noise of a reading.</param>
     /// <param name="spacingSeconds">Time between readings, s; above 0.</param>
     /// <param name="leastNoise">Deviation that the part of the noise without memory is not below.</param>
     /// <param name="slowHeight">Largest height of what is slow.</param>
-    public double? Of(NoiseSpectrum noise, double spacingSeconds, double leastNoise, double slowHeight)
+    public static double? Of(NoiseSpectrum noise, double spacingSeconds, double leastNoise, double slowHeight)
     {
         var readings = Math.Max(1, (int)Math.Ceiling((WindowPoints.UsualSeconds / spacingSeconds) - 1e-6));
         var spacing = readings * spacingSeconds;
@@ -33,13 +36,18 @@ internal sealed class LeastFlash
         }
 
         var (course, unit) = NuisanceCourse.Of(noise, readings, leastNoise, slowHeight);
-        var asked = (course with { SlowSeconds = SlowSeconds }, points, Math.Round(spacing, 4));
-        if (asked != _asked)
+        var asked = (course with { SlowSeconds = SlowSeconds }, points, (int)Math.Round(spacing * 1e4));
+        if (!Known.TryGetValue(asked, out var uncertainty))
         {
-            (_asked, _uncertainty) = (asked, Uncertainty(asked.Item1, points, asked.Item3));
+            if (Known.Count >= Kept)
+            {
+                Known.Clear();
+            }
+
+            Known[asked] = uncertainty = Uncertainty(asked.Item1, points, asked.Item3 * 1e-4);
         }
 
-        var height = (PassJudge.SuddenDeviations + Power) * _uncertainty * unit;
+        var height = (PassJudge.SuddenDeviations + Power) * uncertainty * unit;
         return height is { } told && double.IsFinite(told) ? told : null;
     }
 

@@ -87,6 +87,22 @@ internal readonly record struct NuisanceCourse(
         }
     }
 
+    /// <summary>Fills the covariances of evenly spaced points 0, 1, 2 … spacings apart, drift left out, and of the offset only what keeps a walk from being negative.</summary>
+    /// <param name="spacing">Time between points, s.</param>
+    /// <param name="covariances">Receives them.</param>
+    /// <returns>Variance of the rest of the offset.</returns>
+    public double FillEven(double spacing, Span<double> covariances)
+    {
+        var offset = 0.5 * Walk * spacing * (covariances.Length - 1);
+        for (var k = 0; k < covariances.Length; k++)
+        {
+            covariances[k] = At(k * spacing) + offset;
+        }
+
+        covariances[0] += White;
+        return (Free * Free) - offset;
+    }
+
     // Covariance of what does not depend on when it is, points so far apart.
     private double At(double lag)
     {

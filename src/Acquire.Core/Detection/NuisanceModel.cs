@@ -1,16 +1,13 @@
 namespace Acquire.Core.Detection;
 
-/// <summary>A <see cref="NuisanceCourse"/> over a window's points, with the inverse of its covariance and what that makes of each flash that is looked for. Immutable.</summary>
-internal sealed class NuisanceModel
+/// <summary>A <see cref="NuisanceCourse"/> over a window's points, with the inverse of its covariance: for points that are uneven, or whose spacing is not a multiple of the grid of onsets.</summary>
+internal sealed class NuisanceModel : FlashModel
 {
     private readonly double[] _inverse;
     private readonly double[] _norms;
 
-    private NuisanceModel(double[] inverse, double logDeterminant, FlashGrid grid, double[] norms) =>
-        (_inverse, LogDeterminant, Grid, _norms) = (inverse, logDeterminant, grid, norms);
-
-    /// <summary>Logarithm of the covariance's determinant.</summary>
-    public double LogDeterminant { get; }
+    private NuisanceModel(double[] inverse, double logDeterminant, FlashGrid grid, double[] norms)
+        : base(logDeterminant) => (_inverse, Grid, _norms) = (inverse, grid, norms);
 
     /// <summary>The flashes that are looked for.</summary>
     public FlashGrid Grid { get; }
@@ -23,9 +20,8 @@ internal sealed class NuisanceModel
     {
         var n = times.Length;
         var inverse = new double[n * n];
-        Span<double> table = stackalloc double[even ? n : 0];
-        course.Fill(times, inverse, table);
-        if (SymmetricInverse.TryInvert(inverse, n) is not { } logDeterminant)
+        var quick = even ? EvenInverse.Fill(course, n, (times[n - 1] - times[0]) / (n - 1), inverse)?.LogDeterminant : null;
+        if ((quick ?? Invert(course, times, even, inverse)) is not { } logDeterminant)
         {
             return null;
         }
@@ -41,14 +37,55 @@ internal sealed class NuisanceModel
         return new(inverse, logDeterminant, grid, norms);
     }
 
-    /// <summary>The inverse times a vector.</summary>
-    public void Weigh(ReadOnlySpan<double> vector, Span<double> weighted)
+    /// <inheritdoc/>
+    public override void Weigh(ReadOnlySpan<double> vector, Span<double> weighted)
     {
         var n = vector.Length;
         for (var i = 0; i < n; i++)
         {
-            weighted[i] = SymmetricInverse.Dot(_inverse.AsSpan(i * n, n), vector);
+            weighted[i] = Sliding.Dot(_inverse.AsSpan(i * n, n), vector);
         }
+    }
+
+    /// <inheritdoc/>
+    public override FlashMatch? Strongest(FlashWeights weights, in KnownCourse known, in FlashBounds bounds)
+    {
+        var (best, most) = ((FlashMatch?)null, 0.0);
+        for (var k = 0; k < Grid.Count; k++)
+        {
+            var flash = Grid[k];
+            var (burns, end) = (flash.Shape == FlashShapes.Burning, flash.First + flash.Length);
+            var values = Grid.Values(flash);
+            var projection = SymmetricInverse.Dot(values, weights.Values.AsSpan(flash.First, flash.Length)) + (burns ? weights.ValuesToEnd[end] : 0);
+            if (!(projection > 0))
+            {
+                continue;
+            }
+
+            var norm = _norms[k];
+            if (weights.HasKnown)
+            {
+                norm -= known.Explains(
+                    SymmetricInverse.Dot(values, weights.Size.AsSpan(flash.First, flash.Length)) + (burns ? weights.SizeToEnd[end] : 0),
+                    SymmetricInverse.Dot(values, weights.Shift.AsSpan(flash.First, flash.Length)) + (burns ? weights.ShiftToEnd[end] : 0));
+            }
+
+            var square = (projection * projection / norm) - FlashShapes.Rarity(flash.Shape, flash.OnsetSeconds >= bounds.LateFromSeconds);
+            if (norm > 0 && square > most && projection <= norm * bounds.HighestOf(flash.Shape))
+            {
+                most = square;
+                best = new(flash.Shape, flash.OnsetSeconds, projection, norm, square);
+            }
+        }
+
+        return best;
+    }
+
+    private static double? Invert(NuisanceCourse course, ReadOnlySpan<double> times, bool even, double[] inverse)
+    {
+        Span<double> table = stackalloc double[even ? times.Length : 0];
+        course.Fill(times, inverse, table);
+        return SymmetricInverse.TryInvert(inverse, times.Length);
     }
 
     private static double Norm(double[] inverse, int n, FlashGrid grid, in FlashGrid.Flash flash, ReadOnlySpan<double> toEnd)
@@ -61,7 +98,7 @@ internal sealed class NuisanceModel
         {
             var row = inverse.AsSpan((flash.First + i) * n, n);
             norm += values[i] * SymmetricInverse.Dot(row.Slice(flash.First, flash.Length), values);
-            norm += burns ? 2 * values[i] * Sum(row[end..]) : 0;
+            norm += burns ? 2 * values[i] * EvenInverse.Sum(row[end..]) : 0;
         }
 
         return norm;
@@ -74,18 +111,7 @@ internal sealed class NuisanceModel
         for (var i = n - 1; i >= 0; i--)
         {
             var row = inverse.AsSpan(i * n, n);
-            toEnd[i] = toEnd[i + 1] + row[i] + (2 * Sum(row[(i + 1)..]));
+            toEnd[i] = toEnd[i + 1] + row[i] + (2 * EvenInverse.Sum(row[(i + 1)..]));
         }
-    }
-
-    private static double Sum(ReadOnlySpan<double> values)
-    {
-        double sum = 0;
-        foreach (var value in values)
-        {
-            sum += value;
-        }
-
-        return sum;
     }
 }

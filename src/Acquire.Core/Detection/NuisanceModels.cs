@@ -1,15 +1,19 @@
+using System.Buffers;
+
 namespace Acquire.Core.Detection;
 
 /// <summary>Keeps the models used last, for all testers: from pass to pass the same few are asked for, and each costs some hundred times its use.</summary>
 /// <remarks>A model follows from its key alone, so no result depends on what is kept. Safe for many threads.</remarks>
 internal static class NuisanceModels
 {
-    // Some 300 kB each.
+    private const int StepTenthMilliseconds = (int)(FlashGrid.StepSeconds * 1e4);
+
+    // Up to 400 kB each.
     private const int Kept = 32;
 
     private static readonly Lock Gate = new();
-    private static readonly LinkedList<(Key Key, NuisanceModel? Model)> Newest = new();
-    private static readonly Dictionary<Key, LinkedListNode<(Key Key, NuisanceModel? Model)>> ByKey = [];
+    private static readonly LinkedList<(Key Key, FlashModel? Model)> Newest = new();
+    private static readonly Dictionary<Key, LinkedListNode<(Key Key, FlashModel? Model)>> ByKey = [];
 
     private readonly record struct Key(NuisanceCourse Course, int Points, int SpacingTenthMilliseconds, int FromSteps, int ToSteps);
 
@@ -19,7 +23,7 @@ internal static class NuisanceModels
     /// <param name="spacingSeconds">Time between them, s; rounded to 0.1 ms.</param>
     /// <param name="fromSeconds">Earliest onset after the first point, s; rounded down to 0.1 s.</param>
     /// <param name="toSeconds">Latest, s; rounded up to 0.1 s.</param>
-    public static NuisanceModel? For(NuisanceCourse course, int points, double spacingSeconds, double fromSeconds, double toSeconds)
+    public static FlashModel? For(NuisanceCourse course, int points, double spacingSeconds, double fromSeconds, double toSeconds)
     {
         var key = new Key(course, points, (int)Math.Round(spacingSeconds * 1e4), 10 * (int)Math.Floor(fromSeconds * 10 + 1e-6), 10 * (int)Math.Ceiling(toSeconds * 10 - 1e-6));
         lock (Gate)
@@ -49,8 +53,13 @@ internal static class NuisanceModels
         return made;
     }
 
-    private static NuisanceModel? Make(Key key)
+    private static FlashModel? Make(Key key)
     {
+        if (key.SpacingTenthMilliseconds % StepTenthMilliseconds == 0 && MakeEven(key) is { } even)
+        {
+            return even;
+        }
+
         Span<double> times = stackalloc double[key.Points];
         var spacing = key.SpacingTenthMilliseconds * 1e-4;
         for (var i = 0; i < times.Length; i++)
@@ -60,5 +69,14 @@ internal static class NuisanceModels
 
         var grid = new FlashGrid(times, spacing, key.FromSteps * FlashGrid.StepSeconds, key.ToSteps * FlashGrid.StepSeconds);
         return NuisanceModel.Of(key.Course, times, even: true, grid);
+    }
+
+    private static EvenModel? MakeEven(Key key)
+    {
+        var room = key.Points * key.Points;
+        var work = ArrayPool<double>.Shared.Rent(room);
+        var model = EvenModel.Of(key.Course, key.Points, key.SpacingTenthMilliseconds / StepTenthMilliseconds, key.FromSteps, key.ToSteps, work.AsSpan(0, room));
+        ArrayPool<double>.Shared.Return(work);
+        return model;
     }
 }

@@ -41,6 +41,23 @@ public sealed class PassMemory
         }
     }
 
+    /// <summary>Whether the detector could see any of them. Asked for at every reading, so it ends with the first.</summary>
+    public bool AnyVisible
+    {
+        get
+        {
+            foreach (var pass in _passes)
+            {
+                if (pass.Visible)
+                {
+                    return true;
+                }
+            }
+
+            return false;
+        }
+    }
+
     /// <summary>Whether so many passes are remembered that their course can be told from noise.</summary>
     public bool IsKnown => _passes.Count >= Enough;
 
@@ -62,7 +79,20 @@ public sealed class PassMemory
     }
 
     /// <summary>Highest of the newest passes, detector's unit.</summary>
-    public double Peak => Most(Remembered, pass => pass.Peak);
+    public double Peak
+    {
+        get
+        {
+            var first = Math.Max(0, _passes.Count - Remembered);
+            var most = first < _passes.Count ? _passes[first].Peak : 0;
+            for (var i = first + 1; i < _passes.Count; i++)
+            {
+                most = Math.Max(most, _passes[i].Peak);
+            }
+
+            return most;
+        }
+    }
 
     /// <summary>Narrowest of the newest passes that could be seen, s; 0 where none could.</summary>
     public double Width
@@ -127,12 +157,12 @@ public sealed class PassMemory
     }
 
     /// <summary>Share of one pass's noise that is left in the mean course, as a variance.</summary>
-    internal double CourseShare => _passes.Count < 2 || VisibleCount == 0 ? 0 : 1.0 / Math.Min(_passes.Count, CoursePasses);
+    internal double CourseShare => _passes.Count < 2 || !AnyVisible ? 0 : 1.0 / Math.Min(_passes.Count, CoursePasses);
 
     /// <summary>The mean course of the passes before, as a function of time for a pass that starts at a given time; null before two passes, or while none could be seen.</summary>
     public Func<double, double>? Course(double start)
     {
-        if (_passes.Count < 2 || VisibleCount == 0)
+        if (_passes.Count < 2 || !AnyVisible)
         {
             return null;
         }
@@ -151,7 +181,7 @@ public sealed class PassMemory
         };
     }
 
-    // Largest figure of the newest passes; 0 without any. Asked for at every reading, so it must not allocate.
+    // Largest figure of the newest passes; 0 without any.
     private double Most(int newest, Func<PassRecord, double> figure)
     {
         var first = Math.Max(0, _passes.Count - newest);

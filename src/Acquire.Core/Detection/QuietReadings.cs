@@ -46,16 +46,27 @@ internal sealed class QuietReadings
 
         // The difference of two readings with independent noise has twice its variance.
         var limit = SpikeDeviations * Robust.ScaleInPlace(Work.AsSpan(0, n - 1)) / Math.Sqrt(2);
-        var wild = 0;
-        for (var i = 1; i < n - 1; i++)
+        return Replace(_values.AsSpan(0, n), limit, Math.Max(limit, leastWild));
+    }
+
+    // The middle one of three lies a neighbour's distance off at most, so most readings are passed over after one comparison.
+    private static int Replace(Span<double> values, double limit, double leastWild)
+    {
+        var (wild, before) = (0, values[0]);
+        for (var i = 1; i < values.Length - 1; i++)
         {
-            var middle = Robust.Median3(_values[i - 1], _values[i], _values[i + 1]);
-            var off = Math.Abs(_values[i] - middle);
-            Work[i] = off > limit ? middle : _values[i];
-            wild += off > Math.Max(limit, leastWild) ? 1 : 0;
+            var value = values[i];
+            if (Math.Abs(value - before) > limit && Math.Abs(value - values[i + 1]) > limit)
+            {
+                var middle = Robust.Median3(before, value, values[i + 1]);
+                var off = Math.Abs(value - middle);
+                values[i] = off > limit ? middle : value;
+                wild += off > leastWild ? 1 : 0;
+            }
+
+            before = value;
         }
 
-        Work.AsSpan(1, n - 2).CopyTo(_values.AsSpan(1));
         return wild;
     }
 }

@@ -29,6 +29,9 @@ public sealed class RampEstimator
     // Readings that come on the dot may carry times that are a little off.
     private const double FullSeconds = 0.98 * BinSeconds;
 
+    // A point on the edge of a window belongs to it.
+    private const double RoundingSeconds = 1e-9;
+
     private const int Mask = MostPoints - 1;
 
     [JsonInclude]
@@ -62,8 +65,12 @@ public sealed class RampEstimator
     [JsonInclude]
     private double _valueSum;
 
+    // Lines over both windows that end with the newest point, made with it: many ask for them.
     [JsonInclude]
     private LineFit? _newest;
+
+    [JsonInclude]
+    private LineFit? _record;
 
     /// <summary>Averaged points held so far, at most 256.</summary>
     public int Points => Math.Min(_count, MostPoints);
@@ -110,9 +117,9 @@ public sealed class RampEstimator
         }
 
         var newest = NewestSeconds;
-        if (windowSeconds == WarningWindowSeconds && notBeforeSeconds <= newest - windowSeconds)
+        if ((windowSeconds is WarningWindowSeconds or RecordWindowSeconds) && notBeforeSeconds <= newest - windowSeconds)
         {
-            return _newest;
+            return windowSeconds == WarningWindowSeconds ? _newest : _record;
         }
 
         return Window(windowSeconds, Math.Max(newest - windowSeconds, notBeforeSeconds));
@@ -178,12 +185,26 @@ public sealed class RampEstimator
         _strays.Enter(_count);
         _count++;
         _binCount = 0;
-        _newest = Window(WarningWindowSeconds, time - WarningWindowSeconds);
         if (_newest is { } line)
         {
             _strays.Judge(_times, _values, _count, line);
         }
+
+        Lines(time);
     }
+
+    // Both lines share their sums: those of the short window are a part of the long one's.
+    private void Lines(double newest)
+    {
+        Span<RampMoments> recent = stackalloc RampMoments[1];
+        var count = Gather(RecordWindowSeconds, double.NegativeInfinity, WarningWindowSeconds + RoundingSeconds, 2, recent, out var all);
+        var level = _values[(_count - 1) & Mask];
+        _record = Line(all, newest, level, -all.OldestX, RecordWindowSeconds);
+        _newest = count > 0 ? Line(recent[0], newest, level, -recent[0].OldestX, WarningWindowSeconds) : Line(all, newest, level, -all.OldestX, WarningWindowSeconds);
+    }
+
+    private static LineFit? Line(in RampMoments sums, double newest, double level, double span, double window) =>
+        sums.Points >= 4 && span >= 0.8 * window ? LineFit.Of(sums, newest, level, span) : null;
 
     private LineFit? Window(double windowSeconds, double from) =>
         FitBetween(from, NewestSeconds, strays: false) is { } line && line.SpanSeconds >= 0.8 * windowSeconds ? line : null;
@@ -195,36 +216,50 @@ public sealed class RampEstimator
     /// <param name="ratio">Each place is so many times as far back as the one before, above 1.</param>
     /// <param name="places">Takes the sums of each place.</param>
     /// <param name="all">Sums over all points.</param>
-    /// <param name="oldestX">Time of the oldest point, s relative to the newest.</param>
     /// <returns>The number of places.</returns>
-    internal int Gather(double seconds, double since, double firstPlace, double ratio, Span<RampMoments> places, out RampMoments all, out double oldestX)
+    internal int Gather(double seconds, double since, double firstPlace, double ratio, Span<RampMoments> places, out RampMoments all)
     {
-        all = default;
-        oldestX = 0;
         var count = 0;
-        var (newest, value) = (NewestSeconds, _count > 0 ? _values[(_count - 1) & Mask] : 0);
-        var from = Math.Max(newest - seconds, since);
-        var place = firstPlace;
-        for (var i = _count - 1; i >= Oldest && _times[i & Mask] >= from; i--)
+        var (newest, level) = (NewestSeconds, _count > 0 ? _values[(_count - 1) & Mask] : 0);
+        var (from, place, oldest) = (Math.Max(newest - seconds, since) - newest, -firstPlace, 0.0);
+        var (times, values, weights, strays) = (_times, _values, _weights, _strays.Flags);
+
+        // Figures of their own, not fields of a structure, so that they stay in registers: this is most of what the warning costs.
+        var points = 0;
+        double w = 0, wx = 0, wy = 0, wxx = 0, wxy = 0, wyy = 0;
+        for (var i = _count - 1; i >= Oldest; i--)
         {
-            if (_strays.Has(i))
+            var at = i & Mask;
+            var x = times[at] - newest;
+            if (!(x >= from))
+            {
+                break;
+            }
+
+            if (strays[at])
             {
                 continue;
             }
 
-            var x = _times[i & Mask] - newest;
-            if (-x >= place && count < places.Length)
+            if (x <= place && count < places.Length)
             {
-                places[count] = all;
-                places[count].TurnX = x;
-                count++;
-                place = -x * ratio;
+                places[count++] = new RampMoments { Points = points, Count = w, X = wx, Y = wy, XX = wxx, XY = wxy, YY = wyy, TurnX = x, OldestX = oldest };
+                place = x * ratio;
             }
 
-            all.Add(x, _values[i & Mask] - value, _weights[i & Mask]);
-            oldestX = x;
+            var (y, weight) = (values[at] - level, weights[at]);
+            var (byX, byY) = (weight * x, weight * y);
+            points++;
+            w += weight;
+            wx += byX;
+            wy += byY;
+            wxx += byX * x;
+            wxy += byX * y;
+            wyy += byY * y;
+            oldest = x;
         }
 
+        all = new RampMoments { Points = points, Count = w, X = wx, Y = wy, XX = wxx, XY = wxy, YY = wyy, OldestX = oldest };
         return count;
     }
 

@@ -34,6 +34,9 @@ internal struct RampMoments
     /// <summary>Time of the point that follows, farther back: where a kink may lie, s relative to the newest point.</summary>
     public double TurnX;
 
+    /// <summary>Time of the oldest point among them, s relative to the newest point.</summary>
+    public double OldestX;
+
     /// <summary>Adds a point.</summary>
     public void Add(double x, double y, double weight)
     {

@@ -1,4 +1,6 @@
 using System.Buffers;
+using System.Numerics;
+using System.Runtime.InteropServices;
 
 namespace Acquire.Core.Detection;
 
@@ -35,7 +37,7 @@ public static class Robust
         return scale;
     }
 
-    /// <summary>Median of finite values, which are left in another order. 0 for an empty span.</summary>
+    /// <summary>Median of finite values, which are overwritten. 0 for an empty span.</summary>
     internal static double MedianInPlace(Span<double> values)
     {
         if (values.IsEmpty)
@@ -43,9 +45,16 @@ public static class Robust
             return 0;
         }
 
-        var middle = values.Length / 2;
-        var upper = Selection.Smallest(values, middle);
-        return values.Length % 2 == 1 ? upper : (Largest(values[..middle]) + upper) / 2;
+        var even = values.Length % 2 == 0;
+        var rank = even ? (values.Length / 2) - 1 : values.Length / 2;
+        var rest = Narrowing.To(values, ref rank, even ? 2 : 1);
+        if (!even)
+        {
+            return Selection.Smallest(rest, rank);
+        }
+
+        var upper = Selection.Smallest(rest, rank + 1);
+        return (Largest(rest[..(rank + 1)]) + upper) / 2;
     }
 
     /// <summary>The same as <see cref="Scale"/>; the deviations are overwritten.</summary>
@@ -56,13 +65,35 @@ public static class Robust
             return 0;
         }
 
-        for (var i = 0; i < deviations.Length; i++)
+        // More than half of them nothing: then their median is nothing, too.
+        if (2 * Absolute(deviations) > deviations.Length)
         {
-            deviations[i] = Math.Abs(deviations[i]);
+            return FromTheSmaller(deviations);
         }
 
-        var median = Selection.Smallest(deviations, deviations.Length / 2);
-        return median > 0 ? NormalFactor * median : FromTheSmaller(deviations);
+        var rank = deviations.Length / 2;
+        return NormalFactor * Selection.Smallest(Narrowing.To(deviations, ref rank, 1), rank);
+    }
+
+    // Takes the sizes; returns how many are zero.
+    private static int Absolute(Span<double> values)
+    {
+        var wide = MemoryMarshal.Cast<double, Vector<double>>(values);
+        var none = Vector<long>.Zero;
+        foreach (ref var four in wide)
+        {
+            four = Vector.Abs(four);
+            none -= Vector.Equals(four, Vector<double>.Zero);
+        }
+
+        var zeros = (int)Vector.Sum(none);
+        foreach (ref var value in values[(wide.Length * Vector<double>.Count)..])
+        {
+            value = Math.Abs(value);
+            zeros += value == 0 ? 1 : 0;
+        }
+
+        return zeros;
     }
 
     private static double FromTheSmaller(Span<double> sizes)

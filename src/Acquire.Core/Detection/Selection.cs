@@ -3,8 +3,8 @@ namespace Acquire.Core.Detection;
 /// <summary>Finds the value of a rank without sorting: in time that grows with the number of values, where sorting grows faster.</summary>
 internal static class Selection
 {
-    // Below this many values sorting is as quick.
-    private const int Few = 32;
+    // Below this many values putting them in order one by one is as quick.
+    private const int Few = 12;
 
     /// <summary>The value that would stand at a rank, 0 the smallest; afterwards no value before the rank is larger, none behind it smaller.</summary>
     /// <param name="values">Finite values; reordered.</param>
@@ -38,8 +38,29 @@ internal static class Selection
             rank -= equal;
         }
 
-        rest.Sort();
+        Order(rest);
         return rest[rank];
+    }
+
+    private static void Order(Span<double> values)
+    {
+        if (values.Length > Few)
+        {
+            values.Sort();
+            return;
+        }
+
+        for (var i = 1; i < values.Length; i++)
+        {
+            var value = values[i];
+            var at = i;
+            for (; at > 0 && values[at - 1] > value; at--)
+            {
+                values[at] = values[at - 1];
+            }
+
+            values[at] = value;
+        }
     }
 
     // Brings the values below the pivot to the front; returns how many there are.

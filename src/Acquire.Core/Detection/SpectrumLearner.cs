@@ -1,3 +1,5 @@
+using System.Numerics;
+using System.Runtime.InteropServices;
 using System.Text.Json.Serialization;
 
 namespace Acquire.Core.Detection;
@@ -53,17 +55,19 @@ public sealed class SpectrumLearner
     /// <param name="history">The readings.</param>
     /// <param name="from">First time, s.</param>
     /// <param name="to">Last time, s.</param>
-    /// <param name="halfCount">What the converter cannot tell, detector's unit: a step of one count is not counted as wild.</param>
-    /// <returns>Wild readings among them: single ones that stand far out of both their neighbours.</returns>
-    internal int Learn(DetectorHistory history, double from, double to, double halfCount = 0)
+    internal void Learn(DetectorHistory history, double from, double to) => Learn(_quiet, _quiet.Take(history, from, to, 0, out _));
+
+    /// <summary>Takes in quiet readings.</summary>
+    /// <param name="quiet">The readings.</param>
+    /// <param name="n">How many.</param>
+    internal void Learn(QuietReadings quiet, int n)
     {
-        var n = _quiet.Take(history, from, to, halfCount, out var wild);
         if (n < IdleNoise.FewestReadings)
         {
-            return 0;
+            return;
         }
 
-        var spacing = (_quiet.Times[n - 1] - _quiet.Times[0]) / (n - 1);
+        var spacing = (quiet.Times[n - 1] - quiet.Times[0]) / (n - 1);
         var before = 0;
         for (var k = 0; k < Lags; k++)
         {
@@ -74,11 +78,10 @@ public sealed class SpectrumLearner
             }
 
             before = apart;
-            Take(k, apart, n);
+            Take(quiet, k, apart, n);
         }
 
         Settle();
-        return wild;
     }
 
     // The mixture is fitted anew only where what was seen has changed its shape since; else the size alone is followed.
@@ -117,30 +120,63 @@ public sealed class SpectrumLearner
         Spectrum = Fit();
     }
 
-    private void Take(int k, int apart, int n)
+    private void Take(QuietReadings quiet, int k, int apart, int n)
     {
         var count = n - apart;
-        var differences = _quiet.Work.AsSpan(0, count);
+        var values = quiet.Values.AsSpan(0, n);
+        var differences = quiet.Work.AsSpan(0, count);
+        Differ(values[apart..], values[..count], differences);
+        var scale = Robust.ScaleInPlace(differences);
+        Differ(values[apart..], values[..count], differences);
+        var sum = CutSquares(differences, Cut * scale);
         double times = 0;
-        for (var i = 0; i < count; i++)
+        for (var i = 0; i < apart; i++)
         {
-            differences[i] = _quiet.Values[i + apart] - _quiet.Values[i];
-            times += _quiet.Times[i + apart] - _quiet.Times[i];
-        }
-
-        var scale = Robust.Scale(differences);
-        var most = Cut * scale;
-        double sum = 0;
-        foreach (var difference in differences)
-        {
-            var kept = Math.Min(Math.Abs(difference), most);
-            sum += kept * kept;
+            // What lies between cancels.
+            times += quiet.Times[count + i] - quiet.Times[i];
         }
 
         var half = sum / count / 2 / CutLoss;
         _shares[k] = Math.Min(_shares[k] + 1, Remembered);
         _sums[k] += (half - _sums[k]) / _shares[k];
         _lags[k] += ((times / count) - _lags[k]) / _shares[k];
+    }
+
+    private static void Differ(ReadOnlySpan<double> later, ReadOnlySpan<double> earlier, Span<double> differences)
+    {
+        var wideLater = MemoryMarshal.Cast<double, Vector<double>>(later);
+        var wideEarlier = MemoryMarshal.Cast<double, Vector<double>>(earlier);
+        var wide = MemoryMarshal.Cast<double, Vector<double>>(differences);
+        for (var i = 0; i < wide.Length; i++)
+        {
+            wide[i] = wideLater[i] - wideEarlier[i];
+        }
+
+        for (var i = wide.Length * Vector<double>.Count; i < differences.Length; i++)
+        {
+            differences[i] = later[i] - earlier[i];
+        }
+    }
+
+    // Sum of the squares, those of larger ones cut off.
+    private static double CutSquares(ReadOnlySpan<double> differences, double most)
+    {
+        var (sums, limit) = (Vector<double>.Zero, new Vector<double>(most));
+        var wide = MemoryMarshal.Cast<double, Vector<double>>(differences);
+        foreach (var four in wide)
+        {
+            var kept = Vector.Min(Vector.Abs(four), limit);
+            sums += kept * kept;
+        }
+
+        var sum = Vector.Sum(sums);
+        foreach (var difference in differences[(wide.Length * Vector<double>.Count)..])
+        {
+            var kept = Math.Min(Math.Abs(difference), most);
+            sum += kept * kept;
+        }
+
+        return sum;
     }
 
     // Least squares with variances not below 0, relative to what was seen, by descent from coordinate to coordinate.

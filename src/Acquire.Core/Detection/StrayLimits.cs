@@ -37,7 +37,7 @@ internal readonly record struct StrayLimits(double Scale, double Sudden, double 
             return new(scale, none, none, none);
         }
 
-        var seen = memory.VisibleCount > 0;
+        var seen = memory.AnyVisible;
         var sure = seen ? Math.Max(WithoutSignal * scale, AbovePass * memory.Peak) : Math.Max(UnseenPass * scale, ShareOfRange * range);
         if (!ask.Signalled)
         {

@@ -77,6 +77,10 @@ internal sealed class StrayPoints
         return period > windowSeconds / 3 ? double.PositiveInfinity : 3 * 2 * 4 * _medianDistance * period / (windowSeconds * windowSeconds);
     }
 
+    /// <summary>Whether each point stands out, in the places of the points.</summary>
+    [JsonIgnore]
+    public bool[] Flags => _strays;
+
     /// <summary>Whether a point stands out, by its number in the run.</summary>
     public bool Has(int point) => _strays[point & (RampEstimator.MostPoints - 1)];
 
@@ -87,7 +91,7 @@ internal sealed class StrayPoints
     /// <param name="times">Times of the points in their places, s.</param>
     /// <param name="values">Their values, °C.</param>
     /// <param name="count">Number of points in the run.</param>
-    /// <param name="line">Line over the newest seconds.</param>
+    /// <param name="line">Line over the newest seconds, without the newest point.</param>
     public void Judge(double[] times, double[] values, int count, in LineFit line)
     {
         const int mask = RampEstimator.MostPoints - 1;

@@ -14,11 +14,8 @@ internal sealed class RampLedger
     /// <summary>When the controlled band began to hold, s.</summary>
     public double? ControlledSince { get; set; }
 
-    /// <summary>Watches the upper end of the band for the early warning.</summary>
-    public BandEndWatch UpperWatch { get; set; } = new();
-
-    /// <summary>Watches the lower end.</summary>
-    public BandEndWatch LowerWatch { get; set; } = new();
+    /// <summary>Watches the band for the early warning.</summary>
+    public BandWatch Watch { get; set; } = new();
 
     /// <summary>Time above a band.</summary>
     public Excursion Fast { get; set; } = new();

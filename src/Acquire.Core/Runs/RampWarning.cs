@@ -28,30 +28,24 @@ internal static class RampWarning
             return;
         }
 
-        var ledger = bench.State.RampLedger;
-        End(bench, ledger.UpperWatch, since, band.To, 1);
-        if (bothSides)
-        {
-            End(bench, ledger.LowerWatch, since, band.From, -1);
-        }
-        else
-        {
-            bench.Clear(AlarmCodes.HeatingTooSlow);
-        }
+        var s = bench.State;
+        var signal = s.RampLedger.Watch.Look(s.Ramp, since, bothSides ? band.From : double.NegativeInfinity, band.To, bench.Rules.Judgement.RateToleranceCelsiusPerMinute, FlameSeconds(bench));
+        End(bench, signal is { } high && high.CelsiusPerMinute > band.To ? high : null, since, band.To, 1);
+        End(bench, signal is { } low && low.CelsiusPerMinute < band.From ? low : null, since, band.From, -1);
     }
 
-    private static void End(in Bench bench, BandEndWatch watch, double since, double limit, int side)
+    private static void End(in Bench bench, RateSignal? signal, double since, double limit, int side)
     {
         var s = bench.State;
         var code = side > 0 ? AlarmCodes.HeatingTooFast : AlarmCodes.HeatingTooSlow;
-        if (watch.Look(s.Ramp, since, limit, side, bench.Rules.Judgement.RateToleranceCelsiusPerMinute, FlameSeconds(bench)) is { } signal)
+        if (signal is { } outside)
         {
             if (!s.Alarms.Contains(code))
             {
-                bench.Alarm(code, Sentence(bench, signal, limit, side));
+                bench.Alarm(code, Sentence(bench, outside, limit, side));
             }
         }
-        else if (s.Alarms.Contains(code) && watch.IsBack(s.Ramp, since, limit, side))
+        else if (s.Alarms.Contains(code) && s.RampLedger.Watch.IsBack(s.Ramp, since, limit, side))
         {
             bench.Clear(code);
         }

@@ -16,11 +16,11 @@ internal abstract class RampRival
 internal sealed class WatchRival(double limit, int side, Func<double, double>? flameAt = null) : RampRival
 {
     private readonly RampEstimator _ramp = new();
-    private readonly BandEndWatch _watch = new();
+    private readonly BandWatch _watch = new();
 
     public override bool Take(double seconds, double celsius) =>
         _ramp.Add(seconds, celsius)
-        && _watch.Look(_ramp, double.NegativeInfinity, limit, side, 0.1, flameAt?.Invoke(seconds) ?? double.NegativeInfinity) is not null;
+        && _watch.Look(_ramp, double.NegativeInfinity, side < 0 ? limit : double.NegativeInfinity, side > 0 ? limit : double.PositiveInfinity, 0.1, flameAt?.Invoke(seconds) ?? double.NegativeInfinity) is not null;
 }
 
 /// <summary>A line through the last seconds and nothing else; with the rate it is going to have if it goes on growing.</summary>

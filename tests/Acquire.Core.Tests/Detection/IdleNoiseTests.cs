@@ -22,7 +22,6 @@ public sealed class IdleNoiseTests
 
         Assert.Equal(1200, learnt.Baseline, tolerance: 0.3);
         Assert.InRange(learnt.White, 0.85, 1.15);
-        Assert.InRange(learnt.Scatter, learnt.White, 1.2);
         Assert.InRange(learnt.Smooth, 0.2, 0.8);
         Assert.Equal((int)(8 * perSecond), learnt.Readings);
     }
@@ -33,7 +32,6 @@ public sealed class IdleNoiseTests
         var learnt = IdleNoise.From(Quiet(2, 50, 8, time => 5 * time))!;
 
         Assert.InRange(learnt.White, 0.85, 1.2);
-        Assert.InRange(learnt.Scatter, 0.85, 1.3);
         Assert.InRange(learnt.Smooth, 2.2, 2.8); // half of the slope, 5 a second
     }
 

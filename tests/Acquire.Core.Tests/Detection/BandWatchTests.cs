@@ -6,7 +6,7 @@ using Xunit;
 namespace Acquire.Core.Tests.Detection;
 
 /// <summary>A small, fixed share of the campaign in tests/Acquire.Benchmarks; its seeds are others.</summary>
-public sealed class BandEndWatchTests
+public sealed class BandWatchTests
 {
     private const int FirstSeed = 9_000_000;
     private static readonly JsonSerializerOptions Snapshot = new() { NumberHandling = System.Text.Json.Serialization.JsonNumberHandling.AllowNamedFloatingPointLiterals };
@@ -18,10 +18,10 @@ public sealed class BandEndWatchTests
     {
         public RampEstimator Ramp { get; set; } = new();
 
-        public BandEndWatch Watch { get; set; } = new();
+        public BandWatch Watch { get; set; } = new();
 
         public RateSignal? Take(double seconds, double celsius) =>
-            Ramp.Add(seconds, celsius) ? Watch.Look(Ramp, double.NegativeInfinity, limit, side, 0.1, flame ? seconds : double.NegativeInfinity) : null;
+            Ramp.Add(seconds, celsius) ? Watch.Look(Ramp, double.NegativeInfinity, side < 0 ? limit : double.NegativeInfinity, side > 0 ? limit : double.PositiveInfinity, 0.1, flame ? seconds : double.NegativeInfinity) : null;
     }
 
     private static int Called(RampScene scene, int runs, double limit = 6, int side = 1, bool flame = false, double seconds = 660)
@@ -193,7 +193,7 @@ public sealed class BandEndWatchTests
             if (++n % 37 == 0)
             {
                 resumed.Ramp = JsonSerializer.Deserialize<RampEstimator>(JsonSerializer.Serialize(resumed.Ramp, Snapshot), Snapshot)!;
-                resumed.Watch = JsonSerializer.Deserialize<BandEndWatch>(JsonSerializer.Serialize(resumed.Watch, Snapshot), Snapshot)!;
+                resumed.Watch = JsonSerializer.Deserialize<BandWatch>(JsonSerializer.Serialize(resumed.Watch, Snapshot), Snapshot)!;
             }
 
             return true;

@@ -1,0 +1,118 @@
+namespace Acquire.Core.Detection;
+
+/// <summary>A <see cref="NuisanceCourse"/> over evenly spaced points on the grid of onsets.</summary>
+/// <remarks>
+/// Read backwards such points have the same covariance. So their inverse falls apart into one for what is alike before and
+/// behind the middle and one for what has changed its sign there, each of half the size; and what it makes of a shape at
+/// one point follows from what it makes of it at the next.
+/// </remarks>
+internal sealed class EvenModel : FlashModel
+{
+    private readonly double[] _alike;
+    private readonly double[] _opposite;
+    private readonly FlashGroup[] _groups;
+    private readonly double _spacing;
+
+    private EvenModel(EvenInverse inverse, ReadOnlySpan<double> full, FlashGroup[] groups, double spacing)
+        : base(inverse.LogDeterminant)
+    {
+        var n = inverse.Predictor.Length;
+        var half = n / 2;
+        (_alike, _opposite, _groups, _spacing) = (new double[half * half], new double[half * half], groups, spacing);
+        for (var i = 0; i < half; i++)
+        {
+            for (var j = 0; j < half; j++)
+            {
+                var (near, far) = (full[(i * n) + j], full[(i * n) + n - 1 - j]);
+                (_alike[(i * half) + j], _opposite[(i * half) + j]) = (near + far, near - far);
+            }
+        }
+    }
+
+    /// <summary>Makes the model; null where the general way has to be gone.</summary>
+    /// <param name="course">The nuisance.</param>
+    /// <param name="points">How many points.</param>
+    /// <param name="steps">Steps of the grid of onsets between them.</param>
+    /// <param name="fromStep">Earliest onset, steps after the first point.</param>
+    /// <param name="toStep">Latest.</param>
+    /// <param name="work">Room for the inverse.</param>
+    public static EvenModel? Of(NuisanceCourse course, int points, int steps, int fromStep, int toStep, Span<double> work)
+    {
+        if (fromStep < 0 || points % 2 != 0 || EvenInverse.Fill(course, points, steps * FlashGrid.StepSeconds, work) is not { } inverse)
+        {
+            return null;
+        }
+
+        FlashGroup[] groups = [.. FlashGroup.All(points, steps, fromStep, toStep)];
+        foreach (var group in groups)
+        {
+            FlashNorms.Fill(inverse, group);
+        }
+
+        return new(inverse, work, groups, steps * FlashGrid.StepSeconds);
+    }
+
+    /// <inheritdoc/>
+    public override void Weigh(ReadOnlySpan<double> vector, Span<double> weighted)
+    {
+        var n = vector.Length;
+        var half = n / 2;
+        Span<double> alike = stackalloc double[half];
+        Span<double> opposite = stackalloc double[half];
+        for (var i = 0; i < half; i++)
+        {
+            var (before, behind) = (vector[i], vector[n - 1 - i]);
+            (alike[i], opposite[i]) = (0.5 * (before + behind), 0.5 * (before - behind));
+        }
+
+        for (var i = 0; i < half; i++)
+        {
+            var same = Sliding.Dot(_alike.AsSpan(i * half, half), alike);
+            var changed = Sliding.Dot(_opposite.AsSpan(i * half, half), opposite);
+            (weighted[i], weighted[n - 1 - i]) = (same + changed, same - changed);
+        }
+    }
+
+    /// <inheritdoc/>
+    public override FlashMatch? Strongest(FlashWeights weights, in KnownCourse known, in FlashBounds bounds)
+    {
+        var room = WindowPoints.Most + 1 + Sliding.Slack;
+        Span<double> values = stackalloc double[room];
+        Span<double> size = stackalloc double[weights.HasKnown ? room : 0];
+        Span<double> shift = stackalloc double[weights.HasKnown ? room : 0];
+        var (best, most) = ((FlashMatch?)null, 0.0);
+        foreach (var group in _groups)
+        {
+            Along(group, weights.Values, weights.ValuesToEnd, values);
+            if (weights.HasKnown)
+            {
+                Along(group, weights.Size, weights.SizeToEnd, size);
+                Along(group, weights.Shift, weights.ShiftToEnd, shift);
+            }
+
+            var squares = new FlashSquares(group.Norms, values, size, shift, known, bounds.HighestOf(group.Shape));
+            var lateFrom = Math.Clamp(Math.Ceiling((bounds.LateFromSeconds - group.OnsetSeconds) / _spacing), 0, group.Count);
+            if (squares.Most(group.Count, group.Shape, (int)lateFrom) is var (at, square) && square > most)
+            {
+                most = square;
+                best = new(group.Shape, group.OnsetSeconds + (at * _spacing), values[at], squares.Norm(at), square);
+            }
+        }
+
+        return best;
+    }
+
+    // Each flash of a group times a row of values.
+    private static void Along(FlashGroup group, double[] row, double[] toEnd, Span<double> sums)
+    {
+        Sliding.Sum(group.Values, row.AsSpan(group.First), sums, group.Count);
+        if (group.Burns)
+        {
+            var rest = toEnd.AsSpan(group.First + group.Values.Length, group.Count);
+            for (var i = 0; i < rest.Length; i++)
+            {
+                sums[i] += rest[i];
+            }
+        }
+    }
+}

@@ -1,0 +1,74 @@
+namespace Acquire.Core.Detection;
+
+/// <summary>A window's values, known course and its shift, each times the inverse of a covariance, and their sums to the end; memory that is kept from one window to the next.</summary>
+internal sealed class FlashWeights
+{
+    // Longest shape with values of its own, in points.
+    private const int LongestShape = 128;
+
+    private static readonly int Room = WindowPoints.Most + 1 + LongestShape + (2 * Sliding.Slack);
+
+    /// <summary>Points; everything behind them is 0.</summary>
+    public int Count { get; private set; }
+
+    /// <summary>Whether there is a known course.</summary>
+    public bool HasKnown { get; private set; }
+
+    /// <summary>Weighted values.</summary>
+    public double[] Values { get; } = new double[Room];
+
+    /// <summary>Weighted known course.</summary>
+    public double[] Size { get; } = new double[Room];
+
+    /// <summary>Weighted shift of it.</summary>
+    public double[] Shift { get; } = new double[Room];
+
+    /// <summary>Sums of the values from each point to the end.</summary>
+    public double[] ValuesToEnd { get; } = new double[Room];
+
+    /// <summary>The same of the known course.</summary>
+    public double[] SizeToEnd { get; } = new double[Room];
+
+    /// <summary>The same of its shift.</summary>
+    public double[] ShiftToEnd { get; } = new double[Room];
+
+    /// <summary>Weighs a window.</summary>
+    /// <param name="model">The nuisance.</param>
+    /// <param name="points">The window.</param>
+    /// <param name="square">Receives the values times the weighted values.</param>
+    /// <returns>What the known course adds.</returns>
+    public KnownCourse Take(FlashModel model, WindowPoints points, out double square)
+    {
+        var n = points.Count;
+        (Count, HasKnown) = (n, points.HasKnown);
+        model.Weigh(points.ValuesNow, Values.AsSpan(0, n));
+        square = SymmetricInverse.Dot(points.ValuesNow, Values.AsSpan(0, n));
+        var known = HasKnown ? KnownCourse.Of(model, points, Values.AsSpan(0, n), Size.AsSpan(0, n), Shift.AsSpan(0, n), ref square) : default;
+        ToEnd(Values, ValuesToEnd, n);
+        if (HasKnown)
+        {
+            ToEnd(Size, SizeToEnd, n);
+            ToEnd(Shift, ShiftToEnd, n);
+        }
+
+        return known;
+    }
+
+    /// <summary>Weighs values of which no course is known.</summary>
+    internal void Take(FlashModel model, ReadOnlySpan<double> values)
+    {
+        (Count, HasKnown) = (values.Length, false);
+        model.Weigh(values, Values.AsSpan(0, Count));
+        ToEnd(Values, ValuesToEnd, Count);
+    }
+
+    private static void ToEnd(double[] values, double[] sums, int n)
+    {
+        Array.Clear(values, n, Room - n);
+        Array.Clear(sums, n, Room - n);
+        for (var i = n - 1; i >= 0; i--)
+        {
+            sums[i] = sums[i + 1] + values[i];
+        }
+    }
+}

@@ -1,0 +1,94 @@
+using Acquire.Benchmarks.Campaigns.Flash;
+using Acquire.Core.Detection;
+
+namespace Acquire.Benchmarks.Campaigns;
+
+/// <summary>A run as detection and ramp see it: a pass of the test flame of one second each twenty seconds, a legal ramp, one detector. At its end the next run begins.</summary>
+internal sealed class CostPlay
+{
+    private const double SustainedSeconds = 5;
+    private readonly PassScene _scene;
+    private readonly double[] _celsius;
+    private readonly List<WatchEvent> _events = new(16);
+    private DetectorWatch _watch = new();
+    private RampEstimator _ramp = new();
+    private BandWatch _band = new();
+    private int _next;
+    private int _pass;
+    private bool _over;
+
+    public CostPlay(double readingsPerSecond)
+    {
+        _scene = PassScene.Draw(1, new() { RowsPerSecond = readingsPerSecond, BarePasses = 40, FlashSigma = 0, IntervalSeconds = 20 });
+        var random = new CampaignRandom(1);
+        _celsius = [.. _scene.Times.Select(time => Math.Round((100 + (5.5 / 60 * time) + (0.05 * random.Normal())) * 10) / 10)];
+    }
+
+    /// <summary>Readings of one run.</summary>
+    public int Count => _celsius.Length;
+
+    /// <summary>Readings of a run up to ten seconds before its sixth pass: from there on it is in its steady state.</summary>
+    public int SteadyFrom => Array.FindIndex(_scene.Times, time => time >= _scene.Passes[5].Start - 10);
+
+    /// <summary>The next reading, to be read and nothing else: what the loop itself costs.</summary>
+    public double Read()
+    {
+        var i = Next();
+        return _scene.Times[i] + _scene.First[i] + _celsius[i];
+    }
+
+    /// <summary>The next reading, seen by the detector's watch.</summary>
+    public int Detect()
+    {
+        var i = Next();
+        var t = _scene.Times[i];
+        var over = _pass < _scene.Passes.Length && t >= _scene.Passes[_pass].Start && t <= _scene.Passes[_pass].End;
+        if (over && !_over)
+        {
+            _watch.FlameOn(t, SustainedSeconds, _events);
+        }
+        else if (!over && _over)
+        {
+            _watch.FlameOff(t, _events);
+            _pass++;
+        }
+
+        _over = over;
+        _watch.Add(t, _scene.First[i], new(SustainedSeconds, Freely: false, Signalled: true, Handled: false), _events);
+        var seen = _events.Count;
+        _events.Clear();
+        return seen;
+    }
+
+    /// <summary>The next reading, seen by the ramp's estimator and watch.</summary>
+    public int Ramp() => Ramp(Next());
+
+    /// <summary>The next reading, seen by all of them.</summary>
+    public int Whole()
+    {
+        var seen = Detect();
+        return seen + Ramp(_next - 1);
+    }
+
+    private int Ramp(int i)
+    {
+        if (!_ramp.Add(_scene.Times[i], _celsius[i]))
+        {
+            return 0;
+        }
+
+        var flame = _over ? _scene.Times[i] : _pass > 0 ? _scene.Passes[_pass - 1].End : double.NegativeInfinity;
+        _ = _ramp.Fit(RampEstimator.RecordWindowSeconds, double.NegativeInfinity);
+        return _band.Look(_ramp, double.NegativeInfinity, 5, 6, 0.1, flame) is null ? 0 : 1;
+    }
+
+    private int Next()
+    {
+        if (_next == _celsius.Length)
+        {
+            (_watch, _ramp, _band, _next, _pass, _over) = (new(), new(), new(), 0, 0, false);
+        }
+
+        return _next++;
+    }
+}

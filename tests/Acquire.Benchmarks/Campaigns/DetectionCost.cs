@@ -1,0 +1,65 @@
+using System.Globalization;
+
+namespace Acquire.Benchmarks.Campaigns;
+
+/// <summary>What detection and ramp cost a reading in processor time, which other work on the machine hardly changes.</summary>
+internal static class DetectionCost
+{
+    // By then the compiler is done with the code.
+    private const int WarmReadings = 600_000;
+    private const int Runs = 15;
+
+    /// <summary>Prints a table: processor time and memory a reading, in the steady state of a run; the median of some runs.</summary>
+    public static void Print(TextWriter to)
+    {
+        to.WriteLine("| readings a second | detection, ns | ramp and warning, ns | whole, ns | whole, bytes |");
+        to.WriteLine("| --- | --- | --- | --- | --- |");
+        foreach (var rate in new double[] { 10, 50, 200, 500 })
+        {
+            var (detection, _) = Measure(rate, play => play.Detect());
+            var (ramp, _) = Measure(rate, play => play.Ramp());
+            var (whole, bytes) = Measure(rate, play => play.Whole());
+            to.WriteLine(string.Create(CultureInfo.InvariantCulture, $"| {rate} | {detection:F0} | {ramp:F0} | {whole:F0} | {bytes:F1} |"));
+        }
+    }
+
+    private static (double Nanoseconds, double Bytes) Measure(double rate, Func<CostPlay, int> one)
+    {
+        var play = new CostPlay(rate);
+        var (loop, _) = Time(play, bare => bare.Read() > 0 ? 1 : 0);
+        var (whole, bytes) = Time(play, one);
+        return (whole - loop, bytes);
+    }
+
+    private static (double Nanoseconds, double Bytes) Time(CostPlay play, Func<CostPlay, int> one)
+    {
+        var times = new List<double>();
+        double bytes = 0;
+        var warm = WarmReadings / play.Count;
+        for (var run = 0; run < warm + Runs; run++)
+        {
+            var (from, seen) = (play.SteadyFrom, 0);
+            for (var i = 0; i < from; i++)
+            {
+                seen += one(play);
+            }
+
+            var (memory, processor) = (GC.GetAllocatedBytesForCurrentThread(), Environment.CpuUsage.TotalTime);
+            for (var i = from; i < play.Count; i++)
+            {
+                seen += one(play);
+            }
+
+            var passed = Environment.CpuUsage.TotalTime - processor;
+            bytes = (double)(GC.GetAllocatedBytesForCurrentThread() - memory) / (play.Count - from);
+            GC.KeepAlive(seen);
+            if (run >= warm)
+            {
+                times.Add(passed.TotalNanoseconds / (play.Count - from));
+            }
+        }
+
+        times.Sort();
+        return (times[Runs / 2], bytes);
+    }
+}
