@@ -64,7 +64,7 @@ public sealed class EvenModelTests
     {
         var weights = new FlashWeights();
         weights.Take(model, values);
-        return model.Strongest(weights, default, 1000, 1000)!.Value;
+        return model.Strongest(weights, default, new(1000, 1000, 1.25))!.Value;
     }
 
     private static double[] Times(int points, double spacing) => [.. Enumerable.Range(0, points).Select(i => i * spacing)];
