@@ -27,6 +27,9 @@ internal sealed record PassVerdict(bool Flash, double OnsetSeconds, double Signi
 {
     /// <summary>Whether the pass left nothing in a detector that saw those before it clearly: the flame was not there.</summary>
     public bool LeftNothing { get; init; }
+
+    /// <summary>Whether it is no flash so far, and something stays: another look may tell what it is.</summary>
+    public bool Open { get; init; }
 }
 
 /// <summary>Tells a flash from the warmth of the test flame and from the halo.</summary>
@@ -118,14 +121,19 @@ internal static class PassJudge
         var settled = pass.FlameSeen ? now - pass.End >= 0.8 : now - pass.Start >= 3;
         var glow = linger - Drifted(window, pass);
         var lasting = settled && glow > Math.Max((memory.VisibleCount > 0 ? 10 : 15) * noise.Smooth, Math.Max(0.2 * peak, 3 * memory.Linger)) && (evidence is { Significance: >= SomeDeviations } || glow > CertainGlow * noise.Smooth);
+        lasting |= LastingGlow.Burns(pass, history, memory, now);
         var flash = sudden || blink || towering || lasting;
-        var strongest = sudden ? FlashTest.Onset(question, evidence!.Value) : halfRise;
+        var strongest = sudden || (lasting && evidence is { Significance: >= SomeDeviations }) ? FlashTest.Onset(question, evidence!.Value) : halfRise;
         var onset = !flash ? pass.Start
             : lasting ? FirstGlow(smooth, pass.Start - 0.1, Math.Min(0.9 * peak, Math.Max(0.5 * linger, 1.2 * memory.Peak)), strongest)
             : strongest;
         var unexplained = evidence is { } part ? Math.Max(0, height - (4.5 * part.HeightUncertainty)) : 0;
         var record = new PassRecord(peak, width, noise.Smooth, unexplained, linger, evidence?.Significance ?? 0);
-        return new PassVerdict(flash, onset, evidence?.Significance ?? 0, outgrown && !flash, record, width, PassSight.Of(pass, window, evidence, record), confirmation) { LeftNothing = !flash && !record.Visible && IsClear(memory) };
+        return new PassVerdict(flash, onset, evidence?.Significance ?? 0, outgrown && !flash, record, width, PassSight.Of(pass, window, evidence, record), confirmation) 
+        {
+            LeftNothing = !flash && !record.Visible && IsClear(memory),
+            Open = !flash && LastingGlow.IsWorthAnotherLook(glow, noise),
+        };
     }
 
     // Where so many passes stood out so far, one that does not stand out at all was none.

@@ -1,0 +1,72 @@
+namespace Acquire.Core.Detection;
+
+/// <summary>When a burn began, looked for again once all of it is there.</summary>
+/// <remarks>
+/// The judgement of the pass may have taken a flicker of a flame that burned already, or a wild reading before it, for the
+/// beginning. It has not where the glow steps up at that moment by what burns afterwards, nor where it was dark before: what
+/// stands higher there and earlier is the test flame and its halo, which grows beyond the passes that are known.
+/// </remarks>
+internal static class GlowOnset
+{
+    // Before a pass begins, and an onset that is earlier by no more is the same one, s.
+    private const double LeadSeconds = 0.1;
+
+    // The onset is looked for from the beginning of the pass until so long after the one that was judged, s; darkness, of the glow.
+    private const double WithinSeconds = 1;
+    private const double DarkShare = 0.2;
+
+    // What burns is measured so long after the onset, and after the flame has left, s.
+    private const double AfterSeconds = 0.3;
+    private const double BurnSeconds = 3;
+
+    // The glow right before and after an onset, s; a step by that share of the burn is its beginning.
+    private const double BeforeFromSeconds = 0.14;
+    private const double BeforeToSeconds = 0.02;
+    private const double AfterFromSeconds = 0.03;
+    private const double AfterToSeconds = 0.15;
+    private const double StepShare = 0.7;
+
+    // A burn before the onset that was judged does not fall below this share of what burns later, in means over so long, s.
+    private const double LitShare = 0.35;
+    private const double MeanSeconds = 0.1;
+
+    /// <summary>Finds it.</summary>
+    /// <param name="history">The readings.</param>
+    /// <param name="burn">The burn.</param>
+    /// <param name="memory">Passes before, whose course is taken off.</param>
+    /// <param name="noise">Quiet detector before it.</param>
+    /// <returns>The onset that was judged, or another time in the same pass, s.</returns>
+    public static double Of(DetectorHistory history, BurnTracker burn, PassMemory memory, IdleNoise noise)
+    {
+        var judged = burn.OnsetSeconds;
+        var from = Math.Max(judged, burn.FlameLeftSeconds) + AfterSeconds;
+        var heights = GlowCourse.Heights(history, burn, memory, noise, burn.BegunSeconds - LeadSeconds, from + BurnSeconds);
+        var glow = GlowCourse.Middle(heights, judged + LeadSeconds, judged + WithinSeconds);
+        var level = Math.Max(0.5 * glow, Math.Max(0.5 * memory.Peak, 5 * noise.Smooth));
+        var smooth = heights.Between(burn.BegunSeconds - LeadSeconds, judged + WithinSeconds).Smoothed(IdleNoise.SmoothSeconds);
+        var first = 0;
+        while (first < smooth.Times.Length - 1 && !(smooth.Values[first] > level && smooth.Values[first + 1] > level))
+        {
+            first++;
+        }
+
+        if (first >= smooth.Times.Length - 1 || Math.Abs(smooth.Times[first] - judged) <= LeadSeconds)
+        {
+            return judged;
+        }
+
+        var other = smooth.Times[first];
+        var better = other < judged
+            ? BurnedAlready(heights, other, judged, GlowCourse.Middle(heights, from, from + BurnSeconds))
+            : GlowCourse.Middle(heights, judged, other) < DarkShare * glow;
+        return better ? other : judged;
+    }
+
+    private static bool BurnedAlready(DetectorStretch heights, double other, double judged, double burn)
+    {
+        var step = GlowCourse.Middle(heights, judged + AfterFromSeconds, judged + AfterToSeconds) - GlowCourse.Middle(heights, judged - BeforeFromSeconds, judged - BeforeToSeconds);
+        return step < StepShare * burn && Lowest(heights.Between(other, judged - BeforeToSeconds)) > LitShare * burn;
+    }
+
+    private static double Lowest(DetectorStretch heights) => heights.Values.Length == 0 ? double.NegativeInfinity : heights.Smoothed(MeanSeconds).Values.Min();
+}
