@@ -43,7 +43,7 @@ internal static class BurnJudge
         var lit = GlowEnd.Of(history, burn, memory, noise, seconds);
         if (lit - burn.OnsetSeconds < sustainedSeconds)
         {
-            if (seconds - lit > BurnTracker.FlickerSeconds)
+            if (seconds - lit > GlowEnd.OutSeconds)
             {
                 burn.EndedAt(lit);
             }

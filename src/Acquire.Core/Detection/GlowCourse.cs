@@ -26,7 +26,7 @@ internal static class GlowCourse
     private const double DipDeviations = 2;
 
     // A quiet detector that wanders comes so far by chance, in deviations of its walk.
-    private const double WalkDeviations = 4;
+    private const double WalkDeviations = 3;
 
     /// <summary>Whether it burns.</summary>
     /// <param name="history">The readings.</param>
@@ -54,8 +54,13 @@ internal static class GlowCourse
         var uncertainty = Deviations * noise.Smooth * Math.Sqrt(Math.Min(1, IdleNoise.SmoothSeconds / part));
         var fell = late + uncertainty < FallenTo * Mean(heights, from, from + part);
         var rose = Dip(heights, burn.OnsetSeconds, noise) < RisenFrom * late && !HasEdge(heights, from, late, noise);
-        var strayed = late < WalkDeviations * Math.Sqrt((spectrum?.Walk ?? 0) * (now - burn.BegunSeconds));
-        return !(fell || rose || strayed) || GlowFlicker.Shows(heights, from, now, late, GlowFlicker.Quiet(history, burn.BegunSeconds, noise));
+        if ((fell || rose) && !GlowFlicker.Shows(heights, from, now, late, noise.Smooth))
+        {
+            return false;
+        }
+
+        var strayed = late < WalkDeviations * Math.Sqrt((spectrum?.LongWalk ?? 0) * (now - burn.BegunSeconds));
+        return !strayed || GlowFlicker.Shows(heights, from, now, late, GlowFlicker.Quiet(history, burn.BegunSeconds, noise));
     }
 
     /// <summary>Readings above the baseline, the flame's own light taken off.</summary>

@@ -15,8 +15,11 @@ internal static class GlowEnd
     private const double LitShare = 0.4;
     private const double MeanSeconds = 0.15;
 
-    // The glow falls for so long, s.
-    private const double FallSeconds = 0.25;
+    // A slow detector's tail is over by then, and as much again of what is left tells whether it flickers, s.
+    private const double FallSeconds = 0.6;
+
+    /// <summary>After so much darkness it is out, if nothing flickers, s.</summary>
+    public const double OutSeconds = 1.6;
 
     /// <summary>Finds it.</summary>
     /// <param name="history">The readings.</param>
@@ -43,7 +46,7 @@ internal static class GlowEnd
         }
 
         var (lit, rest) = (means.Times[last], means.Times[last] + FallSeconds);
-        return now - lit > BurnTracker.FlickerSeconds
+        return now - lit > OutSeconds
             && GlowFlicker.Shows(heights, rest, now, GlowCourse.Middle(heights, rest, now), GlowFlicker.Quiet(history, burn.BegunSeconds, noise)) ? now : lit;
     }
 }

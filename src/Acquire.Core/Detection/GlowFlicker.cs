@@ -11,8 +11,8 @@ internal static class GlowFlicker
     // Slow is what the mean over this time hardly loses and a flicker of 1 to 6 Hz does, s.
     private const double SlowSeconds = 0.6;
 
-    // A flicker is more than what the quiet detector does, and more than a hair of the glow.
-    private const double QuietScales = 1.6;
+    // A flicker is more than the detector does without, and more than a hair of the glow.
+    private const double Scales = 1.5;
     private const double Share = 0.03;
 
     // The quiet before the pass, s before it; less of it than this tells nothing.
@@ -25,9 +25,9 @@ internal static class GlowFlicker
     /// <param name="from">Its beginning, s.</param>
     /// <param name="to">Its end, s.</param>
     /// <param name="glow">Mean height there, detector's unit.</param>
-    /// <param name="quiet">What the quiet detector does, see <see cref="Quiet"/>.</param>
+    /// <param name="quiet">Scatter without a flicker, detector's unit: see <see cref="Quiet"/>.</param>
     public static bool Shows(DetectorStretch heights, double from, double to, double glow, double quiet) =>
-        Unrest(heights, from, to) is { } unrest && unrest > Math.Max(QuietScales * quiet, Share * glow);
+        Unrest(heights, from, to) is { } unrest && unrest > Math.Max(Scales * quiet, Share * glow);
 
     /// <summary>Scatter of the quiet detector before a pass, detector's unit.</summary>
     /// <param name="history">The readings.</param>

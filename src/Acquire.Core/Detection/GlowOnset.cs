@@ -4,7 +4,7 @@ namespace Acquire.Core.Detection;
 /// <remarks>
 /// The judgement of the pass may have taken a flicker of a flame that burned already, or a wild reading before it, for the
 /// beginning. It has not where the glow steps up at that moment by what burns afterwards, nor where it was dark before: what
-/// stands higher there and earlier is the test flame and its halo, which grows beyond the passes that are known.
+/// stands higher earlier, and is no more than twice as high as a pass, is the test flame and its halo, which grows.
 /// </remarks>
 internal static class GlowOnset
 {
@@ -29,6 +29,10 @@ internal static class GlowOnset
     // A burn before the onset that was judged does not fall below this share of what burns later, in means over so long, s.
     private const double LitShare = 0.35;
     private const double MeanSeconds = 0.1;
+
+    // What stands higher above the course of the passes before than this share of the highest of them is no test flame, s.
+    private const double TowerSeconds = 0.3;
+    private const double TowerShare = 1;
 
     /// <summary>Finds it.</summary>
     /// <param name="history">The readings.</param>
@@ -57,13 +61,20 @@ internal static class GlowOnset
 
         var other = smooth.Times[first];
         var better = other < judged
-            ? BurnedAlready(heights, other, judged, GlowCourse.Middle(heights, from, from + BurnSeconds))
+            ? BurnedAlready(heights, other, judged, GlowCourse.Middle(heights, from, from + BurnSeconds), memory.Peak)
             : GlowCourse.Middle(heights, judged, other) < DarkShare * glow;
         return better ? other : judged;
     }
 
-    private static bool BurnedAlready(DetectorStretch heights, double other, double judged, double burn)
+    private static bool BurnedAlready(DetectorStretch heights, double other, double judged, double burn, double peak)
     {
+        // Higher than any test flame: it burned, however dark it was in between.
+        var began = GlowCourse.Middle(heights, other, Math.Min(other + TowerSeconds, judged));
+        if (began > Math.Max(LitShare * burn, TowerShare * peak))
+        {
+            return true;
+        }
+
         var step = GlowCourse.Middle(heights, judged + AfterFromSeconds, judged + AfterToSeconds) - GlowCourse.Middle(heights, judged - BeforeFromSeconds, judged - BeforeToSeconds);
         return step < StepShare * burn && Lowest(heights.Between(other, judged - BeforeToSeconds)) > LitShare * burn;
     }

@@ -18,11 +18,11 @@ internal static class LastingGlow
     private const double WithoutSignalSeconds = 3;
 
     // A look must be so long, s.
-    private const double LeastSeconds = 1.2;
+    private const double LeastSeconds = 2;
 
     // What is left after the usual second and is worth another look; what a flame stands above, in idle scales.
     private const double WorthScales = 3;
-    private const double FlameScales = 5;
+    private const double FlameScales = 8;
 
     // While it burns, three quarters of the short means stand above this share of their mean.
     private const double StandsShare = 0.35;
@@ -32,7 +32,7 @@ internal static class LastingGlow
     private const double LingerFactor = 1.5;
 
     /// <summary>Whether a pass without a flash has left enough to be looked at again.</summary>
-    /// <param name="glow">What is left, above the baseline and the drift, detector's unit.</param>
+    /// <param name="glow">What is left, above the baseline, detector's unit.</param>
     /// <param name="noise">Quiet detector before the pass.</param>
     public static bool IsWorthAnotherLook(double glow, IdleNoise noise) => glow > WorthScales * noise.Smooth;
 

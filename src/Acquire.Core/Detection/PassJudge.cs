@@ -132,7 +132,7 @@ internal static class PassJudge
         return new PassVerdict(flash, onset, evidence?.Significance ?? 0, outgrown && !flash, record, width, PassSight.Of(pass, window, evidence, record), confirmation) 
         {
             LeftNothing = !flash && !record.Visible && IsClear(memory),
-            Open = !flash && LastingGlow.IsWorthAnotherLook(glow, noise),
+            Open = !flash && LastingGlow.IsWorthAnotherLook(linger, noise),
         };
     }
 
