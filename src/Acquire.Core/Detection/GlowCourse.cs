@@ -26,7 +26,7 @@ internal static class GlowCourse
     private const double DipDeviations = 2;
 
     // A quiet detector that wanders comes so far by chance, in deviations of its walk.
-    private const double WalkDeviations = 3;
+    private const double WalkDeviations = 4;
 
     /// <summary>Whether it burns.</summary>
     /// <param name="history">The readings.</param>
@@ -60,7 +60,7 @@ internal static class GlowCourse
         }
 
         var strayed = late < WalkDeviations * Math.Sqrt((spectrum?.LongWalk ?? 0) * (now - burn.BegunSeconds));
-        return !strayed || GlowFlicker.Shows(heights, from, now, late, GlowFlicker.Quiet(history, burn.BegunSeconds, noise));
+        return !strayed || GlowFlicker.Proves(heights, from, now, late, history, burn.BegunSeconds, noise);
     }
 
     /// <summary>Readings above the baseline, the flame's own light taken off.</summary>

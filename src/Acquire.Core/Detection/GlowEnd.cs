@@ -47,6 +47,6 @@ internal static class GlowEnd
 
         var (lit, rest) = (means.Times[last], means.Times[last] + FallSeconds);
         return now - lit > OutSeconds
-            && GlowFlicker.Shows(heights, rest, now, GlowCourse.Middle(heights, rest, now), GlowFlicker.Quiet(history, burn.BegunSeconds, noise)) ? now : lit;
+            && GlowFlicker.Proves(heights, rest, now, GlowCourse.Middle(heights, rest, now), history, burn.BegunSeconds, noise) ? now : lit;
     }
 }

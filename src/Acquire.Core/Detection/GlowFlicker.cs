@@ -13,6 +13,9 @@ internal static class GlowFlicker
 
     // A flicker is more than the detector does without, and more than a hair of the glow.
     private const double Scales = 1.5;
+
+    // Where it alone makes a flame of a glow that a drift may have left: a draught over the bench flickers too.
+    private const double ProofScales = 2.2;
     private const double Share = 0.03;
 
     // The quiet before the pass, s before it; less of it than this tells nothing.
@@ -25,15 +28,23 @@ internal static class GlowFlicker
     /// <param name="from">Its beginning, s.</param>
     /// <param name="to">Its end, s.</param>
     /// <param name="glow">Mean height there, detector's unit.</param>
-    /// <param name="quiet">Scatter without a flicker, detector's unit: see <see cref="Quiet"/>.</param>
+    /// <param name="quiet">Scatter without a flicker, detector's unit.</param>
     public static bool Shows(DetectorStretch heights, double from, double to, double glow, double quiet) =>
         Unrest(heights, from, to) is { } unrest && unrest > Math.Max(Scales * quiet, Share * glow);
 
-    /// <summary>Scatter of the quiet detector before a pass, detector's unit.</summary>
+    /// <summary>Whether a stretch flickers so much more than the quiet before the pass that nothing but a flame does.</summary>
+    /// <param name="heights">Heights above the baseline that hold the stretch.</param>
+    /// <param name="from">Its beginning, s.</param>
+    /// <param name="to">Its end, s.</param>
+    /// <param name="glow">Mean height there, detector's unit.</param>
     /// <param name="history">The readings.</param>
     /// <param name="begunSeconds">Beginning of the pass, s.</param>
-    /// <param name="noise">What was learnt; used where too little quiet is held.</param>
-    public static double Quiet(DetectorHistory history, double begunSeconds, IdleNoise noise)
+    /// <param name="noise">What was learnt of the quiet detector.</param>
+    public static bool Proves(DetectorStretch heights, double from, double to, double glow, DetectorHistory history, double begunSeconds, IdleNoise noise) =>
+        Unrest(heights, from, to) is { } unrest && unrest > Math.Max(ProofScales * Quiet(history, begunSeconds, noise), Share * glow);
+
+    // Scatter of the quiet before the pass; what was learnt, where too little of it is held.
+    private static double Quiet(DetectorHistory history, double begunSeconds, IdleNoise noise)
     {
         var (from, to) = (begunSeconds - QuietFromSeconds, begunSeconds - QuietToSeconds);
         if (history.Count == 0 || to - Math.Max(from, history.OldestSeconds) < LeastQuietSeconds)

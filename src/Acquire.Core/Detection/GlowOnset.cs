@@ -24,7 +24,7 @@ internal static class GlowOnset
     private const double BeforeToSeconds = 0.02;
     private const double AfterFromSeconds = 0.03;
     private const double AfterToSeconds = 0.15;
-    private const double StepShare = 0.7;
+    private const double StepShare = 0.5;
 
     // A burn before the onset that was judged does not fall below this share of what burns later, in means over so long, s.
     private const double LitShare = 0.35;
@@ -66,7 +66,13 @@ internal static class GlowOnset
         return better ? other : judged;
     }
 
-    private static bool BurnedAlready(DetectorStretch heights, double other, double judged, double burn, double peak)
+    /// <summary>Whether it burned already when a part was sudden that was judged to be the beginning.</summary>
+    /// <param name="heights">Heights above the baseline, the flame's own light taken off.</param>
+    /// <param name="other">The earlier beginning, s.</param>
+    /// <param name="judged">The sudden part, s.</param>
+    /// <param name="burn">Height of the burn once the test flame has gone.</param>
+    /// <param name="peak">Highest of the passes before.</param>
+    public static bool BurnedAlready(DetectorStretch heights, double other, double judged, double burn, double peak)
     {
         // Higher than any test flame: it burned, however dark it was in between.
         var began = GlowCourse.Middle(heights, other, Math.Min(other + TowerSeconds, judged));

@@ -125,7 +125,7 @@ internal static class PassJudge
         var flash = sudden || blink || towering || lasting;
         var strongest = sudden || (lasting && evidence is { Significance: >= SomeDeviations }) ? FlashTest.Onset(question, evidence!.Value) : halfRise;
         var onset = !flash ? pass.Start
-            : lasting ? FirstGlow(smooth, pass.Start - 0.1, Math.Min(0.9 * peak, Math.Max(0.5 * linger, 1.2 * memory.Peak)), strongest)
+            : lasting ? FirstGlow(window, smooth, pass, memory, Math.Min(0.9 * peak, Math.Max(0.5 * linger, 1.2 * memory.Peak)), linger, strongest)
             : strongest;
         var unexplained = evidence is { } part ? Math.Max(0, height - (4.5 * part.HeightUncertainty)) : 0;
         var record = new PassRecord(peak, width, noise.Smooth, unexplained, linger, evidence?.Significance ?? 0);
@@ -165,16 +165,25 @@ internal static class PassJudge
     }
 
     // A burn flickers, and one of its flickers may rise more sharply than its beginning. It began when the glow first stood
-    // above half of what is left of it and above every pass before, unless the strongest rise lies right there.
-    private static double FirstGlow(DetectorStretch smooth, double from, double level, double strongest)
+    // above half of what is left of it and above every pass before, unless the strongest rise lies right there or what
+    // stood before it was the test flame.
+    private static double FirstGlow(DetectorStretch window, DetectorStretch smooth, Pass pass, PassMemory memory, double level, double linger, double strongest)
     {
+        var from = pass.Start - 0.1;
         var first = Array.FindIndex(smooth.Values, value => value > level);
         while (first >= 0 && smooth.Times[first] < from)
         {
             first = Array.FindIndex(smooth.Values, first + 1, value => value > level);
         }
 
-        return first < 0 || Math.Abs(smooth.Times[first] - strongest) < NearSeconds ? strongest : Math.Min(smooth.Times[first], strongest);
+        if (first < 0 || smooth.Times[first] > strongest - NearSeconds)
+        {
+            return strongest;
+        }
+
+        var course = memory.Course(pass.Start);
+        var heights = window with { Values = [.. window.Values.Select((value, i) => value - (course?.Invoke(window.Times[i]) ?? 0))] };
+        return GlowOnset.BurnedAlready(heights, smooth.Times[first], strongest, linger, memory.Peak) ? smooth.Times[first] : strongest;
     }
 
     // A pass with edges of its own: the first one that lasts as long as the flame, or one no higher than those before.
