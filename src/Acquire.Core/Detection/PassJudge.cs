@@ -92,6 +92,9 @@ internal static class PassJudge
     private const double EdgeShareOfPeak = 0.4;
     private const double BlinkSeconds = 0.45;
 
+    // Two flashes lie further apart than twice this, s: one lasts some 0.1 s.
+    private const double BetweenFlashesSeconds = 0.06;
+
     /// <summary>The model of a pass is no better than this share of it.</summary>
     public const double LeastNoiseShareOfPeak = 0.004;
     private const double NearSeconds = 0.15;
@@ -123,7 +126,7 @@ internal static class PassJudge
         var lasting = settled && glow > Math.Max((memory.VisibleCount > 0 ? 10 : 15) * noise.Smooth, Math.Max(0.2 * peak, 3 * memory.Linger)) && (evidence is { Significance: >= SomeDeviations } || glow > CertainGlow * noise.Smooth);
         lasting |= LastingGlow.Burns(pass, history, memory, now);
         var flash = sudden || blink || towering || lasting;
-        var strongest = sudden || (lasting && evidence is { Significance: >= SomeDeviations }) ? FlashTest.Onset(question, evidence!.Value) : halfRise;
+        var strongest = sudden || (lasting && evidence is { Significance: >= SomeDeviations }) ? FlashTest.Onset(question, sudden ? FirstOf(question, evidence!.Value, pass, memory, peak) : evidence!.Value) : halfRise;
         var onset = !flash ? pass.Start
             : lasting ? FirstGlow(window, smooth, pass, memory, Math.Min(0.9 * peak, Math.Max(0.5 * linger, 1.2 * memory.Peak)), linger, strongest)
             : strongest;
@@ -162,6 +165,20 @@ internal static class PassJudge
         return confirmation is { } other
             ? found.Significance >= Math.Max(BeyondDoubt, alone) || (found.Significance >= alone && other >= HintDeviations) || found.Significance + other >= Math.Max(TogetherDeviations, alone)
             : found.Significance >= alone;
+    }
+
+    // Of two flashes in one pass the first is the flash, however strong the second: what came before the one that was found
+    // is asked by itself, and has to be as sure.
+    private static FlashEvidence FirstOf(in FlashQuestion question, FlashEvidence found, Pass pass, PassMemory memory, double peak)
+    {
+        var before = question with { Window = question.Window.Between(double.NegativeInfinity, found.OnsetSeconds - BetweenFlashesSeconds), To = found.OnsetSeconds - (2 * BetweenFlashesSeconds) };
+        if (before.To <= before.From || FlashTest.Run(before) is not { } first)
+        {
+            return found;
+        }
+
+        var least = Math.Max(GrowthOfUnexplained * memory.Unexplained, Share(pass, memory, first) * peak);
+        return Sure(first, memory, null) && first.Height >= least ? first : found;
     }
 
     // A burn flickers, and one of its flickers may rise more sharply than its beginning. It began when the glow first stood
