@@ -25,8 +25,9 @@ internal static class GlowCourse
     private const double Deviations = 3;
     private const double DipDeviations = 2;
 
-    // A quiet detector that wanders comes so far by chance, in deviations of its walk.
+    // A quiet detector that wanders does not come so far by chance, in deviations of its walk; and hardly so far.
     private const double WalkDeviations = 4;
+    private const double FewWalkDeviations = 2.5;
 
     /// <summary>Whether it burns.</summary>
     /// <param name="history">The readings.</param>
@@ -59,8 +60,9 @@ internal static class GlowCourse
             return false;
         }
 
-        var strayed = late < WalkDeviations * Math.Sqrt((spectrum?.LongWalk ?? 0) * (now - burn.BegunSeconds));
-        return !strayed || GlowFlicker.Proves(heights, from, now, late, history, burn.BegunSeconds, noise);
+        var walk = Math.Sqrt((spectrum?.LongWalk ?? 0) * (now - burn.BegunSeconds));
+        return late >= WalkDeviations * walk
+            || GlowFlicker.Exceeds(late >= FewWalkDeviations * walk ? GlowFlicker.Hint : GlowFlicker.Proof, heights, from, now, late, history, burn.BegunSeconds, noise);
     }
 
     /// <summary>Readings above the baseline, the flame's own light taken off.</summary>

@@ -14,8 +14,11 @@ internal static class GlowFlicker
     // A flicker is more than the detector does without, and more than a hair of the glow.
     private const double Scales = 1.5;
 
-    // Where it alone makes a flame of a glow that a drift may have left: a draught over the bench flickers too.
-    private const double ProofScales = 2.2;
+    /// <summary>So many times the scatter of the quiet before the pass is proof by itself: a draught over the bench flickers too.</summary>
+    public const double Proof = 2.2;
+
+    /// <summary>So many times is a hint, which makes a flame of what is not likely to be anything else.</summary>
+    public const double Hint = 1.4;
     private const double Share = 0.03;
 
     // The quiet before the pass, s before it; less of it than this tells nothing.
@@ -32,7 +35,8 @@ internal static class GlowFlicker
     public static bool Shows(DetectorStretch heights, double from, double to, double glow, double quiet) =>
         Unrest(heights, from, to) is { } unrest && unrest > Math.Max(Scales * quiet, Share * glow);
 
-    /// <summary>Whether a stretch flickers so much more than the quiet before the pass that nothing but a flame does.</summary>
+    /// <summary>Whether a stretch flickers more than the quiet before the pass.</summary>
+    /// <param name="times">How much more: <see cref="Proof"/> or <see cref="Hint"/>.</param>
     /// <param name="heights">Heights above the baseline that hold the stretch.</param>
     /// <param name="from">Its beginning, s.</param>
     /// <param name="to">Its end, s.</param>
@@ -40,8 +44,8 @@ internal static class GlowFlicker
     /// <param name="history">The readings.</param>
     /// <param name="begunSeconds">Beginning of the pass, s.</param>
     /// <param name="noise">What was learnt of the quiet detector.</param>
-    public static bool Proves(DetectorStretch heights, double from, double to, double glow, DetectorHistory history, double begunSeconds, IdleNoise noise) =>
-        Unrest(heights, from, to) is { } unrest && unrest > Math.Max(ProofScales * Quiet(history, begunSeconds, noise), Share * glow);
+    public static bool Exceeds(double times, DetectorStretch heights, double from, double to, double glow, DetectorHistory history, double begunSeconds, IdleNoise noise) =>
+        Unrest(heights, from, to) is { } unrest && unrest > Math.Max(times * Quiet(history, begunSeconds, noise), Share * glow);
 
     // Scatter of the quiet before the pass; what was learnt, where too little of it is held.
     private static double Quiet(DetectorHistory history, double begunSeconds, IdleNoise noise)

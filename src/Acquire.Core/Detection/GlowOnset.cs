@@ -4,7 +4,7 @@ namespace Acquire.Core.Detection;
 /// <remarks>
 /// The judgement of the pass may have taken a flicker of a flame that burned already, or a wild reading before it, for the
 /// beginning. It has not where the glow steps up at that moment by what burns afterwards, nor where it was dark before: what
-/// stands higher earlier, and is no more than twice as high as a pass, is the test flame and its halo, which grows.
+/// stands higher earlier, and does not tower over the passes before, is the test flame and its halo, which grows.
 /// </remarks>
 internal static class GlowOnset
 {
@@ -30,9 +30,9 @@ internal static class GlowOnset
     private const double LitShare = 0.35;
     private const double MeanSeconds = 0.1;
 
-    // What stands higher above the course of the passes before than this share of the highest of them is no test flame, s.
+    // What stands higher above the course of the passes before than this multiple of the highest of them is no test flame.
     private const double TowerSeconds = 0.3;
-    private const double TowerShare = 1;
+    private const double TowerShare = 1.5;
 
     /// <summary>Finds it.</summary>
     /// <param name="history">The readings.</param>

@@ -62,6 +62,6 @@ internal static class LastingGlow
         var (middle, low) = (means[means.Length / 2], means[means.Length / 4]);
         return middle > Math.Max(FlameScales * noise.Smooth, LingerFactor * memory.Linger)
             && low > StandsShare * middle
-            && GlowFlicker.Proves(heights, from, now, middle, history, pass.Start, noise);
+            && GlowFlicker.Exceeds(GlowFlicker.Proof, heights, from, now, middle, history, pass.Start, noise);
     }
 }

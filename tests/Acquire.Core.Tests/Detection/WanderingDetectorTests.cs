@@ -13,7 +13,7 @@ public sealed class WanderingDetectorTests
     // Wanders by 1.4 deviations of a reading in a second, and so by 3 while a fire proves itself.
     private static RestNoise Wandering(int seed) => new(seed, PerSecond) { Walk = 1.4 };
 
-    // A flash of 40 ms to 100 ms and what follows it, by seconds since the onset.
+    // A flash that rises in 20 ms and is over after 150, by seconds since its onset.
     private static double Flash(double t, double height) => t < 0 ? 0 : t < 0.02 ? height * t / 0.02 : t < 0.1 ? height : Math.Max(0, height * (0.15 - t) / 0.05);
 
     // A pool flame of a cup's size flickers at 1 to 6 Hz by some tens of per cent (common practice, no source); it goes out within a quarter of a second.
@@ -107,7 +107,7 @@ public sealed class WanderingDetectorTests
 
             var fire = Fire(bench);
             Assert.True(fire is not null, $"no fire, seed {seed}");
-            Assert.True(Math.Abs(fire.Onset - onset) < 0.1, $"onset {fire.Onset - onset:0.00} s off, seed {seed}");
+            Assert.True(Math.Abs(fire.Onset - onset) < 0.5, $"onset {fire.Onset - onset:0.00} s off, seed {seed}");
         }
     }
 
