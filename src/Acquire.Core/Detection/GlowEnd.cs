@@ -13,7 +13,7 @@ internal static class GlowEnd
 
     // Lit is what stands above this share of the middle of the burn, in means over so long, s.
     private const double LitShare = 0.5;
-    private const double MeanSeconds = 0.15;
+    private const double MeanSeconds = 0.3;
 
     // A slow detector's tail is over by then, and as much again of what is left tells whether it flickers, s.
     private const double FallSeconds = 0.6;

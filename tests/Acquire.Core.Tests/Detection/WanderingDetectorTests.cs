@@ -74,7 +74,7 @@ public sealed class WanderingDetectorTests
         {
             var (bench, onset) = Play(seed, Wandering(seed), 0.45, draw => Burn(draw, 16, 3.7));
 
-            Assert.True(Fire(bench) is null, $"a fire, seed {seed}");
+            Assert.True(Fire(bench) is null, $"a fire told of {Fire(bench)?.Onset - onset:0.00} s after the onset, at {Fire(bench)?.At - onset:0.00} s, seed {seed}");
             Assert.All(bench.Events.Select(one => one.Seen).OfType<WatchEvent.WentOut>(), burn => Assert.False(burn.LongEnough));
         }
     }
