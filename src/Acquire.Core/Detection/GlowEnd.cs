@@ -12,7 +12,7 @@ internal static class GlowEnd
     private const double LeastSeconds = 1;
 
     // Lit is what stands above this share of the middle of the burn, in means over so long, s.
-    private const double LitShare = 0.5;
+    private const double LitShare = 0.6;
     private const double MeanSeconds = 0.3;
 
     // A slow detector's tail is over by then, and as much again of what is left tells whether it flickers, s.
