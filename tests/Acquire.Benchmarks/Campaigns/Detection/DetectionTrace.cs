@@ -57,7 +57,6 @@ internal static class DetectionTrace
         var outcome = RunOutcome.Play(options);
         Console.WriteLine(FormattableString.Invariant($"{TracePlot.Name(row, outcome)}: {outcome.Flash}; onset {outcome.Truth:0.000} s, told {outcome.Told:0.000} s; fire off by {outcome.FireError:0.00} s"));
         Story(options);
-        Dump(options);//TMP
         File.WriteAllText(file, TracePlot.Of(row, outcome).Draw());
     }
 
@@ -89,18 +88,4 @@ internal static class DetectionTrace
         FindingRaised raised => $"finding {raised.Finding.Code}",
         _ => told.GetType().Name,
     };
-
-    //TMP
-    private static void Dump(SimulatorOptions options)
-    {
-        if (Environment.GetEnvironmentVariable("DUMP") is not { } d) { return; }
-        var (from, to) = (double.Parse(d.Split('-')[0], CultureInfo.InvariantCulture), double.Parse(d.Split('-')[1], CultureInfo.InvariantCulture));
-        var wide = (to - from) / 120;
-        foreach (var g in new SimulatedRun(options).Where(r => r.AtSeconds >= from && r.AtSeconds < to).GroupBy(r => Math.Floor((r.AtSeconds - from) / wide)))
-        {
-            var v = g.Select(r => (r.Detector - 1200) / 4).Order().ToArray();
-            var m = v[v.Length / 2];
-            Console.WriteLine(FormattableString.Invariant($"{from + (g.Key * wide):0.00} {m,6:0.0} {new string('#', (int)Math.Max(0, m * 2 + 10))}"));
-        }
-    }
 }
