@@ -49,6 +49,9 @@ public sealed class StrayWatch
     // So many scales above the level at rest a detector does not drift while a flame is awaited.
     private const double NoDriftScales = 80;
 
+    // Higher by so many scales than the level at rest, and longer than any pass, it goes on record.
+    private const double BurnScales = 10;
+
     private const double AgainScales = 5;
     private const double AgainShare = 0.25;
 
@@ -215,12 +218,15 @@ public sealed class StrayWatch
             Search(seconds, step, height, limits, events);
         }
 
-        if (Stands && !_stated && _sure.StoodSeconds >= StoodSeconds)
+        if (Stands && !_stated && (_sure.StoodSeconds >= StoodSeconds || (double.IsFinite(limits.Sure) && Burns(seconds))))
         {
             _stated = true;
             events.Add(new WatchEvent.StrayLasted(_since));
         }
     }
+
+    // What came at once and lasts longer than any pass need not be higher than one.
+    private bool Burns(double seconds) => _suddenly && seconds - _since >= LongerThanPassSeconds && _slow > BurnScales * _scale;
 
     private void Search(double seconds, double step, double height, in StrayLimits limits, List<WatchEvent> events)
     {
