@@ -49,8 +49,10 @@ public sealed class StrayWatch
     // So many scales above the level at rest a detector does not drift while a flame is awaited.
     private const double NoDriftScales = 80;
 
-    // Higher by so many scales than the level at rest, and longer than any pass, it goes on record.
+    // So many scales above the level at rest, for so long and with so much unrest it goes on record; the rise is forgotten by then, s.
     private const double BurnScales = 10;
+    private const double BurnSeconds = 5;
+    private const double BurnFlickerScales = 1.7;
 
     private const double AgainScales = 5;
     private const double AgainShare = 0.25;
@@ -225,8 +227,9 @@ public sealed class StrayWatch
         }
     }
 
-    // What came at once and lasts longer than any pass need not be higher than one.
-    private bool Burns(double seconds) => _suddenly && seconds - _since >= LongerThanPassSeconds && _slow > BurnScales * _scale;
+    // What came at once, flickers and lasts far longer than any pass need not be higher than one: a detector that wanders does not flicker.
+    private bool Burns(double seconds) =>
+        _suddenly && seconds - _since >= BurnSeconds && _slow > BurnScales * _scale && Math.Sqrt(_unrest) > BurnFlickerScales * _scale;
 
     private void Search(double seconds, double step, double height, in StrayLimits limits, List<WatchEvent> events)
     {

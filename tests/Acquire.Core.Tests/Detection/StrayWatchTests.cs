@@ -101,7 +101,7 @@ public sealed class StrayWatchTests
 
     [Theory]
     [InlineData(2, 0)]
-    [InlineData(6, 1)]
+    [InlineData(7, 1)]
     public void A_flame_no_higher_than_a_pass_goes_on_record_once_it_outlasts_any_pass(double burns, int stated)
     {
         var bench = new WatchBench(50, new RestNoise(9, 50), 9) { PassHeight = 22 };
