@@ -15,9 +15,9 @@ internal static class BurnJudge
 
     /// <summary>Looks at the course.</summary>
     /// <returns>Whether it may still be a burn.</returns>
-    public static bool Look(BurnTracker burn, DetectorHistory history, PassMemory memory, IdleNoise noise, double seconds, double sustainedSeconds, List<WatchEvent> events)
+    public static bool Look(BurnTracker burn, DetectorHistory history, PassMemory memory, IdleNoise noise, NoiseSpectrum? spectrum, double seconds, double sustainedSeconds, List<WatchEvent> events)
     {
-        var isFlame = !burn.Ignited || GlowCourse.IsFlame(history, burn, memory, noise, seconds);
+        var isFlame = !burn.Ignited || GlowCourse.IsFlame(history, burn, memory, noise, spectrum, seconds);
         if (!burn.Told)
         {
             burn.Told = isFlame;
@@ -33,9 +33,21 @@ internal static class BurnJudge
             return true;
         }
 
-        burn.Began(GlowCourse.Onset(history, burn, memory, noise));
+        burn.Began(GlowOnset.Of(history, burn, memory, noise));
         if (burn.BurnedSeconds < sustainedSeconds)
         {
+            return true;
+        }
+
+        // Dark for longer than a flicker is out, whatever a drift has left; dark just now, it may be lit again.
+        var lit = GlowEnd.Of(history, burn, memory, noise, seconds);
+        if (lit - burn.OnsetSeconds < sustainedSeconds)
+        {
+            if (seconds - lit > GlowEnd.OutSeconds)
+            {
+                burn.EndedAt(lit);
+            }
+
             return true;
         }
 

@@ -156,6 +156,9 @@ public sealed class BurnTracker
     /// <summary>States that it began at another time than the pass was judged to.</summary>
     internal void Began(double onsetSeconds) => OnsetSeconds = onsetSeconds;
 
+    /// <summary>States that it was last lit at an earlier time than it was seen to glow: it is out.</summary>
+    internal void EndedAt(double litSeconds) => (LastGlowSeconds, _relitSince, _hiddenSeconds) = (litSeconds, double.NaN, 0);
+
     /// <summary>Follows one reading.</summary>
     /// <param name="seconds">Time, s; later than the one before.</param>
     /// <param name="value">Detector's unit.</param>

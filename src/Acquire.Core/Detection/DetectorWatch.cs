@@ -251,19 +251,26 @@ public sealed partial class DetectorWatch
         var ended = pass.FlameSeen
             ? pass.End is { } end && seconds - end >= PassJudge.TailSeconds
             : seconds - pass.LastStir >= RestSeconds;
-        if (ended || seconds - pass.Start >= LongestStirSeconds + PassJudge.TailSeconds)
+        if ((ended || seconds - pass.Start >= LongestStirSeconds + PassJudge.TailSeconds) && seconds >= pass.LookAgainSeconds)
         {
             pass.End ??= seconds;
-            Close(seconds, sustainedSeconds, events);
+            Close(seconds, sustainedSeconds, events, mayWait: true);
         }
     }
 
-    private void Close(double seconds, double sustainedSeconds, List<WatchEvent> events)
+    private void Close(double seconds, double sustainedSeconds, List<WatchEvent> events, bool mayWait = false)
     {
         var open = _open!;
-        _open = null;
         var pass = new Pass(open.Start, open.End!.Value, open.FlameSeen, NoiseOrGuess(open.Start)) { Spectrum = Spectrum.Spectrum, HalfCount = HalfCount };
         var verdict = PassJudge.Judge(pass, _history, Memory, seconds, _second);
+        if (verdict.Open && mayWait && open.Looks < LastingGlow.MostLooks)
+        {
+            // Burning is followed meanwhile, judged or not.
+            (open.Looks, open.LookAgainSeconds) = (open.Looks + 1, seconds + LastingGlow.AgainSeconds);
+            return;
+        }
+
+        _open = null;
         _busyUntil = seconds;
         _flashed |= verdict.Flash;
         if (verdict.Flash)
@@ -298,7 +305,7 @@ public sealed partial class DetectorWatch
             return;
         }
 
-        var isFlame = !BurnJudge.Asks(burn, seconds, sustainedSeconds) || BurnJudge.Look(burn, _history, Memory, NoiseOrGuess(seconds), seconds, sustainedSeconds, events);
+        var isFlame = !BurnJudge.Asks(burn, seconds, sustainedSeconds) || BurnJudge.Look(burn, _history, Memory, NoiseOrGuess(seconds), Spectrum.Spectrum, seconds, sustainedSeconds, events);
         if (burn.Ignited && (!isFlame || (burn.IsOut(seconds) && _open is null)))
         {
             events.Add(new WatchEvent.WentOut(burn.OnsetSeconds, isFlame ? burn.BurnedSeconds : 0, burn.Sustained));

@@ -3,8 +3,8 @@ namespace Acquire.Core.Detection;
 /// <summary>Looks back on the glow since an onset and asks whether a flame could look like that.</summary>
 /// <remarks>
 /// A flame of the size of a cup is there at once, and it flickers. A detector that warms up after a flash comes up slowly from
-/// darkness, and a slow detector's tail falls; neither flickers. What comes at once and stays without a flicker cannot be told
-/// from a flame and is called one.
+/// darkness, a slow detector's tail falls, and one that wanders by itself may have come as far by chance; none flickers. What
+/// comes at once, stays and is no such chance cannot be told from a flame without a flicker and is called one.
 /// </remarks>
 internal static class GlowCourse
 {
@@ -14,15 +14,6 @@ internal static class GlowCourse
     private const double DipUntilSeconds = 1.5;
     private const double DipSeconds = 0.15;
 
-    // Before a pass begins, and an onset that is earlier by no more is the same one, s.
-    private const double LeadSeconds = 0.1;
-
-    // The onset is looked for from the beginning of the pass until so long after the one that was judged, s; darkness, of the glow.
-    private const double OnsetWithinSeconds = 1;
-    private const double DarkShare = 0.2;
-
-    // Slow is what the mean over this time hardly loses and a flicker of 1 to 6 Hz does, s.
-    private const double SlowSeconds = 0.6;
     private const double EdgeSeconds = 0.3;
 
     // Shares of the glow at the end, or at the beginning.
@@ -30,21 +21,22 @@ internal static class GlowCourse
     private const double FallenTo = 0.6;
     private const double EdgeShare = 0.5;
 
-    // A flicker is more than noise, and more than a hair of the glow.
-    private const double FlickerScales = 1.5;
-    private const double FlickerShare = 0.03;
-
     // What noise may do to a mean, and what it takes from the lowest of several, in its deviations.
     private const double Deviations = 3;
     private const double DipDeviations = 2;
+
+    // A quiet detector that wanders does not come so far by chance, in deviations of its walk; and hardly so far.
+    private const double WalkDeviations = 4;
+    private const double FewWalkDeviations = 2.5;
 
     /// <summary>Whether it burns.</summary>
     /// <param name="history">The readings.</param>
     /// <param name="burn">The burn.</param>
     /// <param name="memory">Passes before, whose course is taken off.</param>
     /// <param name="noise">Quiet detector before it.</param>
+    /// <param name="spectrum">What the quiet detector does, walk and all; null where that is not known.</param>
     /// <param name="now">s.</param>
-    public static bool IsFlame(DetectorHistory history, BurnTracker burn, PassMemory memory, IdleNoise noise, double now)
+    public static bool IsFlame(DetectorHistory history, BurnTracker burn, PassMemory memory, IdleNoise noise, NoiseSpectrum? spectrum, double now)
     {
         var heights = Heights(history, burn, memory, noise, burn.OnsetSeconds, now);
         var from = Math.Max(burn.OnsetSeconds + AfterFlashSeconds, burn.FlameLeftSeconds + AfterFlashSeconds);
@@ -63,36 +55,18 @@ internal static class GlowCourse
         var uncertainty = Deviations * noise.Smooth * Math.Sqrt(Math.Min(1, IdleNoise.SmoothSeconds / part));
         var fell = late + uncertainty < FallenTo * Mean(heights, from, from + part);
         var rose = Dip(heights, burn.OnsetSeconds, noise) < RisenFrom * late && !HasEdge(heights, from, late, noise);
-        return !(fell || rose) || Flickers(heights, from, late, noise);
-    }
-
-    /// <summary>When the burn began, where the judgement of the pass took a later flicker, or a wild reading before it, for the beginning.</summary>
-    /// <returns>The onset of the burn, or another time in the same pass, s.</returns>
-    public static double Onset(DetectorHistory history, BurnTracker burn, PassMemory memory, IdleNoise noise)
-    {
-        var judged = burn.OnsetSeconds;
-        var heights = Heights(history, burn, memory, noise, burn.BegunSeconds - LeadSeconds, judged + OnsetWithinSeconds);
-        var glow = Middle(heights, judged + LeadSeconds, judged + OnsetWithinSeconds);
-        var level = Math.Max(0.5 * glow, Math.Max(0.5 * memory.Peak, 5 * noise.Smooth));
-        var smooth = heights.Smoothed(IdleNoise.SmoothSeconds);
-        var first = 0;
-        while (first < smooth.Times.Length - 1 && !(smooth.Values[first] > level && smooth.Values[first + 1] > level))
+        if ((fell || rose) && !GlowFlicker.Shows(heights, from, now, late, noise.Smooth))
         {
-            first++;
+            return false;
         }
 
-        if (first >= smooth.Times.Length - 1 || Math.Abs(smooth.Times[first] - judged) <= LeadSeconds)
-        {
-            return judged;
-        }
-
-        // Later only where nothing but darkness lies between.
-        var earlier = smooth.Times[first] < judged;
-        return earlier || Middle(heights, judged, smooth.Times[first]) < DarkShare * glow ? smooth.Times[first] : judged;
+        var walk = Math.Sqrt((spectrum?.LongWalk ?? 0) * (now - burn.BegunSeconds));
+        return late >= WalkDeviations * walk
+            || GlowFlicker.Exceeds(late >= FewWalkDeviations * walk ? GlowFlicker.Hint : GlowFlicker.Proof, heights, from, now, late, history, burn.BegunSeconds, noise);
     }
 
-    // Above the baseline, the flame's own light taken off.
-    private static DetectorStretch Heights(DetectorHistory history, BurnTracker burn, PassMemory memory, IdleNoise noise, double from, double to)
+    /// <summary>Readings above the baseline, the flame's own light taken off.</summary>
+    public static DetectorStretch Heights(DetectorHistory history, BurnTracker burn, PassMemory memory, IdleNoise noise, double from, double to)
     {
         var window = history.Between(from, to).WithoutSpikes(noise.White);
         var course = memory.Course(burn.BegunSeconds);
@@ -111,7 +85,8 @@ internal static class GlowCourse
         return sum / Math.Max(1, end - first);
     }
 
-    private static double Middle(DetectorStretch heights, double from, double to)
+    /// <summary>Median between two times; 0 where there is nothing.</summary>
+    public static double Middle(DetectorStretch heights, double from, double to)
     {
         var (first, end) = Extent(heights.Times, from, to);
         return Robust.Median(heights.Values.AsSpan(first, end - first));
@@ -129,20 +104,6 @@ internal static class GlowCourse
         }
 
         return lowest + (DipDeviations * noise.Smooth);
-    }
-
-    private static bool Flickers(DetectorStretch heights, double from, double late, IdleNoise noise)
-    {
-        var (first, end) = Extent(heights.Times, from, heights.Times[^1]);
-        var fast = heights.Smoothed(IdleNoise.SmoothSeconds).Values;
-        var slow = heights.Smoothed(SlowSeconds).Values;
-        var unrest = new double[end - first];
-        for (var i = 0; i < unrest.Length; i++)
-        {
-            unrest[i] = fast[first + i] - slow[first + i];
-        }
-
-        return Robust.Scale(unrest) > Math.Max(FlickerScales * noise.Smooth, FlickerShare * late);
     }
 
     // A flame that a draught laid flat comes back at once.

@@ -13,8 +13,15 @@ public sealed record NoiseSpectrum(double White, IReadOnlyList<double> Memory, d
     /// <summary>Memories that a quiet detector is described by, s.</summary>
     public static IReadOnlyList<double> TimesSeconds { get; } = [0.04, 0.15, 0.6];
 
+    // The longest time that the structure function is taken at, s.
+    private const double LongSeconds = 1.2;
+
     /// <summary>Variance of one reading, without the walk, square of the detector's unit.</summary>
     public double Variance => White + Covariance(0);
+
+    /// <summary>Growth of the variance of what the detector wanders in some seconds, square of the detector's unit per second.</summary>
+    /// <remarks>From the growth at the longest times that are looked at: half a second more or less of memory cannot be told from a walk there.</remarks>
+    public double LongWalk => 2 * (HalfSquareDifference(LongSeconds) - HalfSquareDifference(LongSeconds / 2)) / (LongSeconds / 2);
 
     /// <summary>Noise without memory of a given deviation, detector's unit.</summary>
     public static NoiseSpectrum OfWhite(double deviation) => new(deviation * deviation, [0, 0, 0], 0);

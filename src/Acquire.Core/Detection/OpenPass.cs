@@ -12,4 +12,10 @@ internal sealed class OpenPass
     public double LastStir { get; set; }
 
     public double Highest { get; set; }
+
+    /// <summary>How often it was looked at and left open, because something glowed on.</summary>
+    public int Looks { get; set; }
+
+    /// <summary>Not to be looked at again before this time, s.</summary>
+    public double LookAgainSeconds { get; set; } = double.NegativeInfinity;
 }

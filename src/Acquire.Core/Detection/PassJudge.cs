@@ -27,6 +27,9 @@ internal sealed record PassVerdict(bool Flash, double OnsetSeconds, double Signi
 {
     /// <summary>Whether the pass left nothing in a detector that saw those before it clearly: the flame was not there.</summary>
     public bool LeftNothing { get; init; }
+
+    /// <summary>Whether it is no flash so far, and something stays: another look may tell what it is.</summary>
+    public bool Open { get; init; }
 }
 
 /// <summary>Tells a flash from the warmth of the test flame and from the halo.</summary>
@@ -89,6 +92,9 @@ internal static class PassJudge
     private const double EdgeShareOfPeak = 0.4;
     private const double BlinkSeconds = 0.45;
 
+    // Two flashes lie further apart than twice this, s: one lasts some 0.1 s.
+    private const double BetweenFlashesSeconds = 0.06;
+
     /// <summary>The model of a pass is no better than this share of it.</summary>
     public const double LeastNoiseShareOfPeak = 0.004;
     private const double NearSeconds = 0.15;
@@ -118,14 +124,19 @@ internal static class PassJudge
         var settled = pass.FlameSeen ? now - pass.End >= 0.8 : now - pass.Start >= 3;
         var glow = linger - Drifted(window, pass);
         var lasting = settled && glow > Math.Max((memory.VisibleCount > 0 ? 10 : 15) * noise.Smooth, Math.Max(0.2 * peak, 3 * memory.Linger)) && (evidence is { Significance: >= SomeDeviations } || glow > CertainGlow * noise.Smooth);
+        lasting |= LastingGlow.Burns(pass, history, memory, now);
         var flash = sudden || blink || towering || lasting;
-        var strongest = sudden ? FlashTest.Onset(question, evidence!.Value) : halfRise;
+        var strongest = sudden || (lasting && evidence is { Significance: >= SomeDeviations }) ? FlashTest.Onset(question, sudden ? FirstOf(question, evidence!.Value, pass, memory, peak) : evidence!.Value) : halfRise;
         var onset = !flash ? pass.Start
-            : lasting ? FirstGlow(smooth, pass.Start - 0.1, Math.Min(0.9 * peak, Math.Max(0.5 * linger, 1.2 * memory.Peak)), strongest)
+            : lasting ? FirstGlow(window, smooth, pass, memory, Math.Min(0.9 * peak, Math.Max(0.5 * linger, 1.2 * memory.Peak)), linger, strongest)
             : strongest;
         var unexplained = evidence is { } part ? Math.Max(0, height - (4.5 * part.HeightUncertainty)) : 0;
         var record = new PassRecord(peak, width, noise.Smooth, unexplained, linger, evidence?.Significance ?? 0);
-        return new PassVerdict(flash, onset, evidence?.Significance ?? 0, outgrown && !flash, record, width, PassSight.Of(pass, window, evidence, record), confirmation) { LeftNothing = !flash && !record.Visible && IsClear(memory) };
+        return new PassVerdict(flash, onset, evidence?.Significance ?? 0, outgrown && !flash, record, width, PassSight.Of(pass, window, evidence, record), confirmation) 
+        {
+            LeftNothing = !flash && !record.Visible && IsClear(memory),
+            Open = !flash && LastingGlow.IsWorthAnotherLook(linger, noise),
+        };
     }
 
     // Where so many passes stood out so far, one that does not stand out at all was none.
@@ -157,17 +168,40 @@ internal static class PassJudge
             : found.Significance >= alone;
     }
 
-    // A burn flickers, and one of its flickers may rise more sharply than its beginning. It began when the glow first stood
-    // above half of what is left of it and above every pass before, unless the strongest rise lies right there.
-    private static double FirstGlow(DetectorStretch smooth, double from, double level, double strongest)
+    // Of two flashes in one pass the first is the flash, however strong the second: what came before the one that was found
+    // is asked by itself, and has to be as sure.
+    private static FlashEvidence FirstOf(in FlashQuestion question, FlashEvidence found, Pass pass, PassMemory memory, double peak)
     {
+        var before = question with { Window = question.Window.Between(double.NegativeInfinity, found.OnsetSeconds - BetweenFlashesSeconds), To = found.OnsetSeconds - (2 * BetweenFlashesSeconds) };
+        if (before.To <= before.From || FlashTest.Run(before) is not { } first)
+        {
+            return found;
+        }
+
+        var least = Math.Max(GrowthOfUnexplained * memory.Unexplained, Share(pass, memory, first) * peak);
+        return Sure(first, memory, null) && first.Height >= least ? first : found;
+    }
+
+    // A burn flickers, and one of its flickers may rise more sharply than its beginning. It began when the glow first stood
+    // above half of what is left of it and above every pass before, unless the strongest rise lies right there or what
+    // stood before it was the test flame.
+    private static double FirstGlow(DetectorStretch window, DetectorStretch smooth, Pass pass, PassMemory memory, double level, double linger, double strongest)
+    {
+        var from = pass.Start - 0.1;
         var first = Array.FindIndex(smooth.Values, value => value > level);
         while (first >= 0 && smooth.Times[first] < from)
         {
             first = Array.FindIndex(smooth.Values, first + 1, value => value > level);
         }
 
-        return first < 0 || Math.Abs(smooth.Times[first] - strongest) < NearSeconds ? strongest : Math.Min(smooth.Times[first], strongest);
+        if (first < 0 || smooth.Times[first] > strongest - NearSeconds)
+        {
+            return strongest;
+        }
+
+        var course = memory.Course(pass.Start);
+        var heights = window with { Values = [.. window.Values.Select((value, i) => value - (course?.Invoke(window.Times[i]) ?? 0))] };
+        return GlowOnset.BurnedAlready(heights, smooth.Times[first], strongest, linger, memory.Peak) ? smooth.Times[first] : strongest;
     }
 
     // A pass with edges of its own: the first one that lasts as long as the flame, or one no higher than those before.

@@ -49,6 +49,11 @@ public sealed class StrayWatch
     // So many scales above the level at rest a detector does not drift while a flame is awaited.
     private const double NoDriftScales = 80;
 
+    // So many scales above the level at rest, for so long and with so much unrest it goes on record; the rise is forgotten by then, s.
+    private const double BurnScales = 10;
+    private const double BurnSeconds = 5;
+    private const double BurnFlickerScales = 1.7;
+
     private const double AgainScales = 5;
     private const double AgainShare = 0.25;
 
@@ -215,12 +220,16 @@ public sealed class StrayWatch
             Search(seconds, step, height, limits, events);
         }
 
-        if (Stands && !_stated && _sure.StoodSeconds >= StoodSeconds)
+        if (Stands && !_stated && (_sure.StoodSeconds >= StoodSeconds || (double.IsFinite(limits.Sure) && Burns(seconds))))
         {
             _stated = true;
             events.Add(new WatchEvent.StrayLasted(_since));
         }
     }
+
+    // What came at once, flickers and lasts far longer than any pass need not be higher than one: a detector that wanders does not flicker.
+    private bool Burns(double seconds) =>
+        _suddenly && seconds - _since >= BurnSeconds && _slow > BurnScales * _scale && Math.Sqrt(_unrest) > BurnFlickerScales * _scale;
 
     private void Search(double seconds, double step, double height, in StrayLimits limits, List<WatchEvent> events)
     {

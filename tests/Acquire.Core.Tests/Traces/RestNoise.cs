@@ -9,6 +9,7 @@ internal sealed class RestNoise(int seed, double perSecond)
     private readonly Noise noise = new(seed);
     private readonly double keep = Math.Exp(-1 / (perSecond * MemorySeconds));
     private double memory, draughtUntil, draughtSize, draughtHertz, draughtPhase, burstUntil, burstHeight;
+    private double walked;
     private int wild;
     private double wildHeight;
 
@@ -17,6 +18,9 @@ internal sealed class RestNoise(int seed, double perSecond)
 
     /// <summary>Amplitude of a slow wave of 100 s.</summary>
     public double Wave { get; init; }
+
+    /// <summary>Wandering with no aim: what it is in a second.</summary>
+    public double Walk { get; init; }
 
     /// <summary>Steady warming per second.</summary>
     public double WarmingPerSecond { get; init; }
@@ -44,7 +48,8 @@ internal sealed class RestNoise(int seed, double perSecond)
     public double At(double t)
     {
         memory = (keep * memory) + (Math.Sqrt(MemoryShare * (1 - (keep * keep))) * noise.Normal());
-        var value = (Math.Sqrt(1 - MemoryShare) * noise.Normal()) + memory
+        walked += Walk > 0 ? Walk * Math.Sqrt(1 / perSecond) * noise.Normal() : 0;
+        var value = walked + (Math.Sqrt(1 - MemoryShare) * noise.Normal()) + memory
             + (Hum * Math.Sin(2 * Math.PI * 50.03 * t)) + (Wave * Math.Sin(2 * Math.PI * t / 100)) + (WarmingPerSecond * t);
         return value + Flicker(t) + Wild() + Burst(t);
     }

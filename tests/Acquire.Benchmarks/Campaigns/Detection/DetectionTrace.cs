@@ -1,5 +1,7 @@
 using System.Globalization;
 using Acquire.Benchmarks.Campaigns.Flash;
+using Acquire.Core.Runs;
+using Acquire.Simulator;
 
 namespace Acquire.Benchmarks.Campaigns.Detection;
 
@@ -54,6 +56,36 @@ internal static class DetectionTrace
         var (row, options) = RunRows.Run(set, (int)(seed - set.First));
         var outcome = RunOutcome.Play(options);
         Console.WriteLine(FormattableString.Invariant($"{TracePlot.Name(row, outcome)}: {outcome.Flash}; onset {outcome.Truth:0.000} s, told {outcome.Told:0.000} s; fire off by {outcome.FireError:0.00} s"));
+        Story(options);
         File.WriteAllText(file, TracePlot.Of(row, outcome).Draw());
     }
+
+    // What happened from the first flash on, and what was said of it.
+    private static void Story(SimulatorOptions options)
+    {
+        var run = new SimulatedRun(options);
+        foreach (var made in run.Truth.Applications.Where(made => made.Flashed))
+        {
+            Console.WriteLine(FormattableString.Invariant($"truly: pass {made.Number} at {made.TimeSeconds:0.00} s, {made.DurationSeconds:0.00} s long, burned for {made.BurnedSeconds:0.00} s"));
+        }
+
+        Console.WriteLine(FormattableString.Invariant($"truly: fire at {run.Truth.Fire?.TimeSeconds:0.000} s, covered at {run.Truth.HeaterOffSeconds:0.00} s"));
+        var told = new List<RunOutput>();
+        RunReplay.Run(RunDraw.Plan(options), run, told);
+        foreach (var one in told.SkipWhile(one => one is not FlashDetected))
+        {
+            Console.WriteLine(FormattableString.Invariant($"told: {one.AtSeconds:0.00} s, {Words(one)}"));
+        }
+    }
+
+    private static string Words(RunOutput told) => told switch
+    {
+        FireDetected fire => FormattableString.Invariant($"fire since {fire.OnsetSeconds:0.000} s"),
+        BurnEnded burn => FormattableString.Invariant($"burned from {burn.OnsetSeconds:0.000} s for {burn.DurationSeconds:0.00} s"),
+        ApplicationJudged judged => FormattableString.Invariant($"pass {judged.Application.Number} at {judged.Application.TimeSeconds:0.00} s, {(judged.Application.Flash ? "flash" : "none")}, significance {judged.Application.Significance:0.0}"),
+        AlarmRaised alarm => $"alarm {alarm.Code}",
+        AlarmCleared alarm => $"end of {alarm.Code}",
+        FindingRaised raised => $"finding {raised.Finding.Code}",
+        _ => told.GetType().Name,
+    };
 }

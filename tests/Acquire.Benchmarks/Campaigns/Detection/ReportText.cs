@@ -100,6 +100,7 @@ internal sealed class ReportText
         }
 
         Add([.. Listed(all.Skip(MostPictures).Select(one => one.Item1))]);
+        Add([.. Listed(campaign.Runs.Reverse().SelectMany(set => set.WrongFires.Select(fault => FormattableString.Invariant($"fire off by {fault.Outcome.FireError:0.00} s: {TracePlot.Name(fault.Row, fault.Outcome)}"))))]);
     }
 
     private static string Name(SceneRow row, SceneFault fault) => FormattableString.Invariant($"{(fault.Pass.Flashes ? "missed" : "false")}: {row.Name}, seed {fault.Seed}, pass {fault.Pass.Number}, evidence {fault.Pass.Evidence:0.0}");

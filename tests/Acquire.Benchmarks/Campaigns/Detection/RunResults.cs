@@ -24,6 +24,9 @@ internal sealed record RunResults(SeedSet Set, IReadOnlyList<(RunRow Row, RunOut
     /// <summary>Counts over those that meet a condition.</summary>
     public RunTally Tally(Func<RunRow, RunOutcome, bool> which) => new(Played.Where(one => which(one.Row, one.Outcome)).Select(one => one.Outcome));
 
+    /// <summary>Those with a fire point that was not found or is too far off, in order.</summary>
+    public IEnumerable<(RunRow Row, RunOutcome Outcome)> WrongFires => Played.Where(one => RunTally.IsWrongFire(one.Outcome));
+
     /// <summary>Those with another application than the right one, in order.</summary>
     public IEnumerable<(RunRow Row, RunOutcome Outcome)> Faults => Played.Where(one => one.Outcome.Flash is RunFlash.Early or RunFlash.Missed);
 }

@@ -44,6 +44,9 @@ internal sealed class RunTally
     /// <summary>Fire points that were not found or are too far off.</summary>
     public int WrongFires => Fires.Count(off => off > FireSeconds);
 
+    /// <summary>Whether a fire point was not found or is too far off, in a run whose flash came on record.</summary>
+    public static bool IsWrongFire(RunOutcome outcome) => outcome.Flash != RunFlash.NotRecorded && Math.Abs(outcome.FireError) > FireSeconds;
+
     /// <summary>Runs with something to find, and the readings of it there.</summary>
     public int Judged => Runs - NotRecorded;
 

@@ -48,22 +48,27 @@ internal static class ScenePlay
             }
 
             watch.Add(t, scene.First[i], new(SustainedSeconds, Freely: false, Signalled: true, Handled: false), events);
-            foreach (var seen in events)
-            {
-                if (seen is WatchEvent.Judged one)
-                {
-                    played.Add(Of(scene, played.Count + 1, one.Verdict));
-                }
-            }
-
-            events.Clear();
+            Take(scene, events, played);
             if (played is [.., { Told: true, Flashes: false }])
             {
                 break;
             }
         }
 
+        // What glows on is looked at for longer: a pass that is open as the record ends is judged with what there is, as in a run.
+        watch.Finish(scene.Times[^1], SustainedSeconds, events);
+        Take(scene, events, played);
         return played;
+    }
+
+    private static void Take(PassScene scene, List<WatchEvent> events, List<PlayedPass> played)
+    {
+        foreach (var judged in events.OfType<WatchEvent.Judged>())
+        {
+            played.Add(Of(scene, played.Count + 1, judged.Verdict));
+        }
+
+        events.Clear();
     }
 
     private static PlayedPass Of(PassScene scene, int number, PassVerdict verdict) =>

@@ -1,0 +1,89 @@
+namespace Acquire.Core.Detection;
+
+/// <summary>When a burn began, looked for again once all of it is there.</summary>
+/// <remarks>
+/// The judgement of the pass may have taken a flicker of a flame that burned already, or a wild reading before it, for the
+/// beginning. It has not where the glow steps up at that moment by what burns afterwards, nor where it was dark before: what
+/// stands higher earlier, and does not tower over the passes before, is the test flame and its halo, which grows.
+/// </remarks>
+internal static class GlowOnset
+{
+    // Before a pass begins, and an onset that is earlier by no more is the same one, s.
+    private const double LeadSeconds = 0.1;
+
+    // The onset is looked for from the beginning of the pass until so long after the one that was judged, s; darkness, of the glow.
+    private const double WithinSeconds = 1;
+    private const double DarkShare = 0.2;
+
+    // What burns is measured so long after the onset, and after the flame has left, s.
+    private const double AfterSeconds = 0.3;
+    private const double BurnSeconds = 3;
+
+    // The glow right before and after an onset, s; a step by that share of the burn is its beginning.
+    private const double BeforeFromSeconds = 0.14;
+    private const double BeforeToSeconds = 0.02;
+    private const double AfterFromSeconds = 0.03;
+    private const double AfterToSeconds = 0.15;
+    private const double StepShare = 0.5;
+
+    // A burn before the onset that was judged does not fall below this share of what burns later, in means over so long, s.
+    private const double LitShare = 0.35;
+    private const double MeanSeconds = 0.1;
+
+    // What stands higher above the course of the passes before than this multiple of the highest of them is no test flame.
+    private const double TowerSeconds = 0.3;
+    private const double TowerShare = 1.5;
+
+    /// <summary>Finds it.</summary>
+    /// <param name="history">The readings.</param>
+    /// <param name="burn">The burn.</param>
+    /// <param name="memory">Passes before, whose course is taken off.</param>
+    /// <param name="noise">Quiet detector before it.</param>
+    /// <returns>The onset that was judged, or another time in the same pass, s.</returns>
+    public static double Of(DetectorHistory history, BurnTracker burn, PassMemory memory, IdleNoise noise)
+    {
+        var judged = burn.OnsetSeconds;
+        var from = Math.Max(judged, burn.FlameLeftSeconds) + AfterSeconds;
+        var heights = GlowCourse.Heights(history, burn, memory, noise, burn.BegunSeconds - LeadSeconds, from + BurnSeconds);
+        var glow = GlowCourse.Middle(heights, judged + LeadSeconds, judged + WithinSeconds);
+        var level = Math.Max(0.5 * glow, Math.Max(0.5 * memory.Peak, 5 * noise.Smooth));
+        var smooth = heights.Between(burn.BegunSeconds - LeadSeconds, judged + WithinSeconds).Smoothed(IdleNoise.SmoothSeconds);
+        var first = 0;
+        while (first < smooth.Times.Length - 1 && !(smooth.Values[first] > level && smooth.Values[first + 1] > level))
+        {
+            first++;
+        }
+
+        if (first >= smooth.Times.Length - 1 || Math.Abs(smooth.Times[first] - judged) <= LeadSeconds)
+        {
+            return judged;
+        }
+
+        var other = smooth.Times[first];
+        var better = other < judged
+            ? BurnedAlready(heights, other, judged, GlowCourse.Middle(heights, from, from + BurnSeconds), memory.Peak)
+            : GlowCourse.Middle(heights, judged, other) < DarkShare * glow;
+        return better ? other : judged;
+    }
+
+    /// <summary>Whether it burned already when a part was sudden that was judged to be the beginning.</summary>
+    /// <param name="heights">Heights above the baseline, the flame's own light taken off.</param>
+    /// <param name="other">The earlier beginning, s.</param>
+    /// <param name="judged">The sudden part, s.</param>
+    /// <param name="burn">Height of the burn once the test flame has gone.</param>
+    /// <param name="peak">Highest of the passes before.</param>
+    public static bool BurnedAlready(DetectorStretch heights, double other, double judged, double burn, double peak)
+    {
+        // Higher than any test flame: it burned, however dark it was in between.
+        var began = GlowCourse.Middle(heights, other, Math.Min(other + TowerSeconds, judged));
+        if (began > Math.Max(LitShare * burn, TowerShare * peak))
+        {
+            return true;
+        }
+
+        var step = GlowCourse.Middle(heights, judged + AfterFromSeconds, judged + AfterToSeconds) - GlowCourse.Middle(heights, judged - BeforeFromSeconds, judged - BeforeToSeconds);
+        return step < StepShare * burn && Lowest(heights.Between(other, judged - BeforeToSeconds)) > LitShare * burn;
+    }
+
+    private static double Lowest(DetectorStretch heights) => heights.Values.Length == 0 ? double.NegativeInfinity : heights.Smoothed(MeanSeconds).Values.Min();
+}

@@ -1,0 +1,126 @@
+using Acquire.Core.Detection;
+using Acquire.Core.Tests.Traces;
+using Xunit;
+
+namespace Acquire.Core.Tests.Detection;
+
+/// <summary>Burns before a detector whose level at rest wanders by more than its noise, and passes whose halo outgrows those before.</summary>
+public sealed class WanderingDetectorTests
+{
+    private const double PerSecond = 50, PassHeight = 12, FromSeconds = 182;
+    private const int Seeds = 24;
+
+    // Wanders by 1.4 deviations of a reading in a second, and so by 3 while a fire proves itself.
+    private static RestNoise Wandering(int seed) => new(seed, PerSecond) { Walk = 1.4 };
+
+    // A flash that rises in 20 ms and is over after 150, by seconds since its onset.
+    private static double Flash(double t, double height) => t < 0 ? 0 : t < 0.02 ? height * t / 0.02 : t < 0.1 ? height : Math.Max(0, height * (0.15 - t) / 0.05);
+
+    // A pool flame of a cup's size flickers at 1 to 6 Hz by some tens of per cent (common practice, no source); it goes out within a quarter of a second.
+    private static Func<double, double> Burn(Noise draw, double height, double seconds)
+    {
+        var waves = Enumerable.Range(0, 3).Select(_ => (Hertz: draw.Between(1, 6), Phase: draw.Between(0, 6.28))).ToArray();
+        return t => t < 0 ? 0 : height * Math.Min(1, t / 0.1) * Math.Clamp((seconds + 0.25 - t) / 0.25, 0, 1) * Math.Max(0.3, 1 + (0.17 * waves.Sum(wave => Math.Sin((6.28 * wave.Hertz * t) + wave.Phase))));
+    }
+
+    private static Func<double, double> Halo(double middle, double height) => t => height * Math.Exp(-4 * Math.Log(2) * Math.Pow((t - middle) / 0.6, 2));
+
+    private static (WatchBench Bench, double Onset) Play(int seed, RestNoise noise, double onsetAfter, Func<Noise, Func<double, double>> glow, double halo = 0)
+    {
+        var bench = new WatchBench(PerSecond, noise, seed) { PassHeight = PassHeight };
+        for (var until = 12; until < FromSeconds; until += 20)
+        {
+            bench.Until(until);
+            bench.Pass();
+        }
+
+        bench.Until(FromSeconds);
+        var (onset, lit) = (FromSeconds + onsetAfter, glow(new Noise(seed + 7919)));
+        var grown = Halo(FromSeconds + 0.5, halo);
+        bench.Pass(t => grown(t) + lit(t - onset), afterwards: 14);
+        return (bench, onset);
+    }
+
+    private static WatchEvent.Sustained? Fire(WatchBench bench) => bench.Events.Select(one => one.Seen).OfType<WatchEvent.Sustained>().FirstOrDefault();
+
+    [Fact]
+    public void A_burn_that_ducks_as_its_pass_is_judged_is_a_fire_from_its_onset_on()
+    {
+        for (var seed = 1; seed <= Seeds; seed++)
+        {
+            var (bench, onset) = Play(seed, Wandering(seed), 0.45, draw => Burn(draw, 20, 7));
+
+            var fire = Fire(bench);
+            Assert.True(fire is not null, $"no fire, seed {seed}");
+            Assert.True(Math.Abs(fire.Onset - onset) < 0.5, $"onset {fire.Onset - onset:0.00} s off, seed {seed}");
+        }
+    }
+
+    [Fact]
+    public void Wandering_after_a_flash_is_no_fire()
+    {
+        for (var seed = 1; seed <= 4 * Seeds; seed++)
+        {
+            var (bench, _) = Play(seed, Wandering(seed), 0.45, _ => t => Flash(t, 30));
+
+            Assert.True(Fire(bench) is null, $"a fire, seed {seed}");
+        }
+    }
+
+    [Fact]
+    public void Wandering_does_not_prolong_a_burn_that_went_out_before_its_seconds()
+    {
+        for (var seed = 1; seed <= 4 * Seeds; seed++)
+        {
+            var (bench, onset) = Play(seed, Wandering(seed), 0.45, draw => Burn(draw, 16, 3.7));
+
+            Assert.True(Fire(bench) is null, $"a fire told of {Fire(bench)?.Onset - onset:0.00} s after the onset, at {Fire(bench)?.At - onset:0.00} s, seed {seed}");
+            Assert.All(bench.Events.Select(one => one.Seen).OfType<WatchEvent.WentOut>(), burn => Assert.False(burn.LongEnough));
+        }
+    }
+
+    [Fact]
+    public void Wandering_and_slow_bumps_after_a_pass_are_no_flash()
+    {
+        for (var seed = 1; seed <= 4 * Seeds; seed++)
+        {
+            // Foam that breaks: bumps of some deviations and about a second.
+            var (bench, _) = Play(seed, Wandering(seed), 0, draw =>
+            {
+                var bumps = Enumerable.Range(0, 3).Select(k => Halo(1.5 + (1.2 * k) + draw.Between(-0.3, 0.3), draw.Between(2, 6))).ToArray();
+                return t => bumps.Sum(bump => bump(t));
+            });
+
+            Assert.DoesNotContain(bench.Events, one => one.Seen is WatchEvent.Judged { Verdict.Flash: true });
+        }
+    }
+
+    [Theory]
+    [InlineData(1.2)]
+    [InlineData(1.3)]
+    [InlineData(1.5)]
+    public void A_late_flash_that_burns_on_began_when_it_lit_and_not_with_the_pass_whose_halo_has_grown(double onsetAfter)
+    {
+        for (var seed = 1; seed <= Seeds; seed++)
+        {
+            var (bench, onset) = Play(seed, new RestNoise(seed, PerSecond), onsetAfter, draw => Burn(draw, 20, 7) is var burn ? t => burn(t) + Flash(t, 8) : throw new InvalidOperationException(), halo: 14);
+
+            var fire = Fire(bench);
+            Assert.True(fire is not null, $"no fire, seed {seed}");
+            Assert.True(Math.Abs(fire.Onset - onset) < 0.5, $"onset {fire.Onset - onset:0.00} s off, seed {seed}");
+        }
+    }
+
+    [Fact]
+    public void Of_two_flashes_in_one_pass_the_first_is_the_flash()
+    {
+        for (var seed = 1; seed <= Seeds; seed++)
+        {
+            var (bench, onset) = Play(seed, new RestNoise(seed, PerSecond), 0.4, _ => t => Flash(t, 9) + Flash(t - 0.3, 10));
+
+            var judged = bench.Events.Select(one => one.Seen).OfType<WatchEvent.Judged>().Last();
+            Assert.True(judged.Verdict.Flash, $"no flash, seed {seed}");
+            Assert.True(Math.Abs(judged.Verdict.OnsetSeconds - onset) < 0.03, $"onset {judged.Verdict.OnsetSeconds - onset:0.00} s off, seed {seed}");
+        }
+    }
+}
