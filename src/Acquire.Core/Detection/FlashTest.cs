@@ -15,7 +15,7 @@ internal static class FlashTest
     private const double WorthAnotherIdea = 3.2;
 
     // Where the passes before are known, what they leave unexplained may be small: so many deviations of the noise.
-    private const double SmallSlow = 1.4;
+    private const double SmallSlow = 2;
     private const double SlowSeconds = 0.2;
     private const double NarrowSeconds = 0.13;
 

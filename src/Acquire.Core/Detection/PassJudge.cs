@@ -85,7 +85,7 @@ internal static class PassJudge
     // A pass may show three times the unexplained part of those before it: the halo can double between applications.
     private const double GrowthOfUnexplained = 3;
     private const double FirstPassShareOfPeak = 0.6;
-    private const double LeastShareOfPeak = 0.1;
+    private const double LeastShareOfPeak = 0.14;
 
     // A part that begins as the flame arrives or leaves may be the flame's own edge; it has to dominate the pass to count.
     private const double EdgeSeconds = 0.12;
