@@ -28,6 +28,9 @@ internal sealed record PassVerdict(bool Flash, double OnsetSeconds, double Signi
     /// <summary>Whether the pass left nothing in a detector that saw those before it clearly: the flame was not there.</summary>
     public bool LeftNothing { get; init; }
 
+    /// <summary>Whether the detector stood at the end of its range: a flash on top of that could not be seen.</summary>
+    public bool AtEnd { get; init; }
+
     /// <summary>Whether it is no flash so far, and something stays: another look may tell what it is.</summary>
     public bool Open { get; init; }
 }
@@ -102,7 +105,8 @@ internal static class PassJudge
     public static PassVerdict Judge(Pass pass, DetectorHistory history, PassMemory memory, double now, SecondDetector? second = null)
     {
         var noise = pass.Noise;
-        var raw = history.Between(pass.Start - LeadSeconds, Math.Min(now, pass.End + TailSeconds)).WithoutSpikes(noise.White);
+        var asCame = history.Between(pass.Start - LeadSeconds, Math.Min(now, pass.End + TailSeconds));
+        var raw = asCame.WithoutSpikes(noise.White);
         var window = raw with { Values = Array.ConvertAll(raw.Values, value => value - noise.Baseline) };
         var smooth = window.Smoothed(IdleNoise.SmoothSeconds);
         var (peak, width, halfRise, halfFall) = Bump(smooth, pass.Start - 0.1);
@@ -135,6 +139,7 @@ internal static class PassJudge
         return new PassVerdict(flash, onset, evidence?.Significance ?? 0, outgrown && !flash, record, width, PassSight.Of(pass, window, evidence, record), confirmation) 
         {
             LeftNothing = !flash && !record.Visible && IsClear(memory),
+            AtEnd = DetectorEnd.Reached(asCame, pass.Start, noise, pass.HalfCount),
             Open = !flash && LastingGlow.IsWorthAnotherLook(linger, noise),
         };
     }
@@ -209,7 +214,7 @@ internal static class PassJudge
     {
         if (memory.Count > 0)
         {
-            return peak < 1.6 * memory.Peak && (memory.Edged || (memory.Count <= 3 && width > 0.6 * memory.Width));
+            return peak < 1.6 * memory.Peak && (memory.Edged || (!memory.IsKnown && width > 0.6 * memory.Width));
         }
 
         var tolerance = 0.15 + (1.5 * window.MedianSpacingSeconds());

@@ -129,6 +129,9 @@ public static class FindingCodes
     /// <summary>At the detector's rate and noise flash and fire cannot be told as they should. Value: readings a second.</summary>
     public const string DetectorNotTrusted = "detector-not-trusted";
 
+    /// <summary>At an application without a flash the detector stood at the end of its range, so one may have been hidden. Value: applications.</summary>
+    public const string DetectorAtEnd = "detector-at-end";
+
     /// <summary>The second detector came with every row and fell silent: the first decided alone then. Value: silence that was borne, s.</summary>
     public const string SecondDetectorSilent = "second-detector-silent";
 

@@ -44,4 +44,10 @@ internal sealed class ApplicationLedger
 
     /// <summary>An event that could not be told from the halo: when, how high over its noise.</summary>
     public (double AtSeconds, double Celsius, double Significance)? Uncertain { get; set; }
+
+    /// <summary>The first application, before any flash, at which the detector stood at the end of its range: when, at what reading and value; null where it did at none.</summary>
+    public (double AtSeconds, double Celsius, double Value)? AtEnd { get; set; }
+
+    /// <summary>How many there were.</summary>
+    public int AtEndCount { get; set; }
 }

@@ -10,6 +10,11 @@ internal static class DetectorSelfCheck
     public static void Finish(in Bench bench)
     {
         var s = bench.State;
+        if (s.Series.AtEnd is { } end)
+        {
+            bench.Find(FindingCodes.DetectorAtEnd, FindingWeight.Doubtful, end.AtSeconds, end.Celsius, s.Series.AtEndCount, 0,
+                $"At {(s.Series.AtEndCount == 1 ? "one application" : FormattableString.Invariant($"{s.Series.AtEndCount} applications"))} before a flash was told, first at {Text.Celsius(end.Celsius)}, the detector stood at the end of its range. A flash on top of that cannot be seen. Lower its gain, or shade it from the test flame.");
+        }
 
         // A detector that never moved is dead, and told as that.
         if (s.Watch is not { EverMoved: true, Check: { Trust: not DetectorTrust.Good } check })

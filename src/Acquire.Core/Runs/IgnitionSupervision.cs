@@ -142,6 +142,12 @@ internal static class IgnitionSupervision
             s.Series.Uncertain ??= (pass.Start, s.Ramp.ReadAt(pass.Start) ?? 0, verdict.Significance);
         }
 
+        if (verdict.AtEnd && !verdict.Flash && s.Flash is null)
+        {
+            s.Series.AtEnd ??= (pass.Start, s.Ramp.ReadAt(pass.Start) ?? 0, pass.Noise.Baseline + verdict.Record.Peak);
+            s.Series.AtEndCount++;
+        }
+
         if (verdict.Flash && s.Flash is null && (searching || bench.Searching))
         {
             Flashed(bench, verdict.OnsetSeconds);

@@ -36,6 +36,8 @@ internal static class IgnitionValidity
             () => (Usual with { PerSecond = 18 }).Make().Judge(), () => (Usual with { PerSecond = 22 }).Make().Judge()),
         new(FindingCodes.DetectorNotTrusted, "a wild reading every 11 s, at 10 and at 25 readings a second", "3 in 60 s where they come slower than 50 ms: " + Ours, FindingWeight.Doubtful,
             () => Wild(10), () => Wild(25)),
+        new(FindingCodes.DetectorAtEnd, "a converter that ends 5 and 200 above rest, a pass being 8 high", "0.1 s at one value: " + Ours, FindingWeight.Doubtful,
+            () => Ending(5), () => Ending(200)) { Verdict = Verdict.Invalid },
         new(FindingCodes.SecondDetectorSilent, "a second detector that came with every row and is silent for 30 and for 4 s", "5 s: " + Ours, FindingWeight.Note, () => Silent(30), () => Silent(4)),
         new(FindingCodes.OutsideScope, "77 and 83 °C", "ISO 2592, clause 1: above 79 °C", FindingWeight.Doubtful, () => Low(76.5), () => Low(81.5)),
     ];
@@ -80,6 +82,14 @@ internal static class IgnitionValidity
         return run.Judge(run.Rows.Select(row => row.AtSeconds % 11 < 1 / perSecond && run.Passes.All(pass => Math.Abs(row.AtSeconds - pass.Start) > 4)
             ? row with { Detector = row.Detector + 15 }
             : row));
+    }
+
+    // What is above the end of the converter reads as the end; here the flash too.
+    private static Judged Ending(double above)
+    {
+        var run = Usual.Make();
+        var rest = run.Rows.Take(200).Average(row => row.Detector);
+        return run.Judge(run.Rows.Select(row => row with { Detector = Math.Min(row.Detector, rest + above) }));
     }
 
     private static Judged Silent(double seconds)
