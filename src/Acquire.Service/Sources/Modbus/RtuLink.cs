@@ -11,15 +11,20 @@ internal sealed class RtuLink(PortSettings settings, TimeProvider time, Action<E
 {
     private static readonly TimeSpan LongestWrite = TimeSpan.FromSeconds(1);
 
+    // Units that hung answer everything at once when they go on; those requests were counted when they were given up.
+    private static readonly TimeSpan LateAnswers = TimeSpan.FromSeconds(5);
+
     private readonly TimeSpan _silence = TimeSpan.FromSeconds(RtuFrames.SilenceSeconds(settings));
     private readonly byte[] _received = new byte[WireBuffer.Capacity];
     private OpenPort? _port;
     private WireBuffer? _wire;
     private CancellationTokenSource? _filling;
-    private bool _mayComeLate;
+    private long _givenUpAt;
 
     /// <inheritdoc/>
     public override string Name => settings.Port;
+
+    private bool MayComeLate => time.GetElapsedTime(_givenUpAt) < LateAnswers;
 
     /// <summary>As long again: an answer carries no number that tells which request it belongs to.</summary>
     public override TimeSpan RestAfterSilence(TimeSpan timeout) => timeout;
@@ -32,7 +37,7 @@ internal sealed class RtuLink(PortSettings settings, TimeProvider time, Action<E
         _filling = new();
 
         // What an adapter still holds from before it was opened is nobody's fault.
-        _mayComeLate = true;
+        _givenUpAt = time.GetTimestamp();
         _ = _wire.FillAsync(_port.ReadAsync, _filling.Token);
         return Task.CompletedTask;
     }
@@ -54,14 +59,13 @@ internal sealed class RtuLink(PortSettings settings, TimeProvider time, Action<E
             var count = _wire.CopyTo(_received);
             if (RtuFrames.Find(_received.AsSpan(0, count), request) is { } answer)
             {
-                _mayComeLate = false;
-                return answer with { ForeignBytes = answer.ForeignBytes + strays };
+                return answer with { ForeignBytes = MayComeLate ? 0 : answer.ForeignBytes + strays };
             }
 
             var left = limit - time.GetElapsedTime(sent);
             if (left <= TimeSpan.Zero)
             {
-                _mayComeLate = true;
+                _givenUpAt = time.GetTimestamp();
                 return RtuFrames.Explain(_received.AsSpan(0, count), request) is { } what ? new Exchange.Nonsense(what) : new Exchange.Silence();
             }
 
@@ -97,8 +101,7 @@ internal sealed class RtuLink(PortSettings settings, TimeProvider time, Action<E
             var left = _silence - _wire!.Silence;
             if (left <= TimeSpan.Zero)
             {
-                var strays = _wire.Drop(WireBuffer.Capacity);
-                return _mayComeLate ? 0 : strays;
+                return _wire.Drop(WireBuffer.Capacity);
             }
 
             if (time.GetElapsedTime(begun) > limit)
