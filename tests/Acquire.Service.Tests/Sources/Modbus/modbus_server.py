@@ -1,8 +1,8 @@
 """A Modbus server of another make for the tests: python3-pymodbus.
 
 modbus_server.py tcp PORT UNIT... | rtu DEVICE BAUD UNIT...
-Each unit has registers 0 to 9 and 100 to 109 of both tables, all 0. Lines on standard input set them:
-UNIT holding|input ADDRESS VALUE...
+Each unit has registers 0 to 9 and 100 to 109 of both tables, all 0. UNIT=VALUE,VALUE... sets the first holding registers,
+and lines on standard input set any: UNIT holding|input ADDRESS VALUE...
 """
 
 import asyncio
@@ -28,9 +28,12 @@ def listen(context):
 
 
 async def main(wire, where, *more):
-    units = more if wire == "tcp" else more[1:]
-    slaves = {int(unit): ModbusSlaveContext(hr=block(), ir=block(), zero_mode=True) for unit in units}
+    units = [unit.partition("=") for unit in (more if wire == "tcp" else more[1:])]
+    slaves = {int(unit): ModbusSlaveContext(hr=block(), ir=block(), zero_mode=True) for unit, _, _ in units}
     context = ModbusServerContext(slaves=slaves, single=False)
+    for unit, given, values in units:
+        if given:
+            context[int(unit)].setValues(FUNCTIONS["holding"], 0, [int(value, 0) for value in values.split(",")])
     threading.Thread(target=listen, args=(context,), daemon=True).start()
     if wire == "tcp":
         await StartAsyncTcpServer(context, address=("127.0.0.1", int(where)), allow_reuse_address=True)
