@@ -123,14 +123,14 @@ public sealed class RtuFramesTests
         var found = RtuFrames.Find(bytes, request);
         RtuFrames.Explain(bytes, request);
         return found switch { null => true, Exchange.Registers registers => registers.Data.Length == 2 * count, _ => found is Exchange.Refused };
-    });
+    }, iter: 20_000);
 
     [Fact]
     public void Whatever_an_answer_holds_and_whatever_noise_is_before_it_it_comes_back() => Gen.Select(Gen.Byte.Array[0, 60], Gen.Byte.Array[250]).Sample((noise, data) =>
     {
         var request = new ReadRequest(7, RegisterTable.Holding, 0, 125);
         return Data(RtuFrames.Find([.. noise, .. ModbusSamples.RtuFrame([7, 3, 250, .. data])], request)).AsSpan().SequenceEqual(data);
-    });
+    }, iter: 5000);
 
     private static byte[] Data(Exchange? exchange) => Assert.IsType<Exchange.Registers>(exchange).Data.ToArray();
 

@@ -79,5 +79,5 @@ public sealed class TcpFramesTests
         }
 
         return frame.Length <= bytes.Length && (frame.Kind == TcpFrameKind.Whole) == (frame.Length > 0);
-    });
+    }, iter: 20_000);
 }
