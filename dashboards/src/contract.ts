@@ -324,6 +324,8 @@ export interface TesterOverview {
     readonly queueFull: number;
     readonly queueDepth: number;
     readonly queueCapacity: number;
+    /** Polls that were due and brought no reading; 0 where the tester sends by itself. */
+    readonly missed: number;
   };
   readonly lastRefusal: string | null;
   readonly alarms: readonly StandingAlarm[];

@@ -1,6 +1,7 @@
 using System.Reflection;
 using Acquire.Benchmarks.Campaigns;
 using Acquire.Benchmarks.Campaigns.Detection;
+using Acquire.Benchmarks.Campaigns.Modbus;
 using BenchmarkDotNet.Running;
 
 // A campaign by its name; else what BenchmarkDotNet is told.
@@ -16,6 +17,8 @@ switch (args)
     case ["fire-report", .. var rest]:
         FireReport.Print(Console.Out, rest);
         return 0;
+    case ["modbus-fuzz", .. var rest]:
+        return ModbusFuzz.Run(rest);
     case ["ramp-report", .. var rest]:
         RampReport.Write(rest);
         return 0;

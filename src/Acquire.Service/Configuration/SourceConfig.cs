@@ -46,6 +46,9 @@ public abstract record SourceConfig
         /// <summary>The columns from left to right; exactly one is the temperature.</summary>
         public required IReadOnlyList<ColumnConfig> Columns { get; init; }
 
+        /// <summary>The port alone.</summary>
+        public PortSettings Settings => new(Port, BaudRate, DataBits, Parity, StopBits, Handshake);
+
         /// <inheritdoc/>
         public override string Description => string.Create(CultureInfo.InvariantCulture, $"serial {Port}, {BaudRate} baud");
 
@@ -64,6 +67,39 @@ public abstract record SourceConfig
 
         /// <inheritdoc/>
         public override IEnumerable<ReadingChannel> Channels => Topics.SelectMany(topic => topic.Channels);
+    }
+
+    /// <summary>Registers that are asked for by Modbus, again and again.</summary>
+    public sealed record Modbus : SourceConfig
+    {
+        /// <summary>Where the units are.</summary>
+        public required ModbusWire Wire { get; init; }
+
+        /// <summary>From one poll to the next, ms; 10 to 10,000.</summary>
+        public required int PeriodMilliseconds { get; init; }
+
+        /// <summary>Silence after which a poll is given up, ms; 20 to 5000.</summary>
+        public required int TimeoutMilliseconds { get; init; }
+
+        /// <summary>How many registers that nobody wants may be read along to save a request; 0 to 123.</summary>
+        public required int LargestGap { get; init; }
+
+        /// <summary>The values; exactly one is the temperature.</summary>
+        public required IReadOnlyList<RegisterConfig> Registers { get; init; }
+
+        /// <inheritdoc/>
+        public override string Description
+        {
+            get
+            {
+                var units = Registers.Select(register => register.UnitId).Distinct().ToArray();
+                var wire = Wire is ModbusWire.Rtu rtu ? string.Create(CultureInfo.InvariantCulture, $"rtu {rtu.Name}, {rtu.Settings.BaudRate} baud") : $"tcp {Wire.Name}";
+                return $"modbus {wire}, {(units.Length == 1 ? "unit" : "units")} {string.Join(", ", units)}";
+            }
+        }
+
+        /// <inheritdoc/>
+        public override IEnumerable<ReadingChannel> Channels => Registers.Select(register => register.Channel);
     }
 }
 

@@ -18,6 +18,7 @@ public sealed class LaneInbox
     private long _accepted;
     private long _malformed;
     private long _full;
+    private long _missed;
     private long _lastArrival;
     private ConnectionState _connection = ConnectionState.Connecting;
     private long _connectionsLost;
@@ -66,7 +67,8 @@ public sealed class LaneInbox
         Interlocked.Read(ref _malformed),
         Interlocked.Read(ref _full),
         _rows.Reader.Count,
-        Capacity);
+        Capacity,
+        Interlocked.Read(ref _missed));
 
     /// <summary>The newest refusal in words, null when there was none.</summary>
     public string? LastRefusal => Volatile.Read(ref _lastRefusal);
@@ -107,6 +109,10 @@ public sealed class LaneInbox
         Interlocked.Increment(ref _malformed);
         Volatile.Write(ref _lastRefusal, error.ToString());
     }
+
+    /// <summary>Counts polls that were due and brought no reading.</summary>
+    /// <param name="polls">How many; 0 or more.</param>
+    public void Miss(long polls = 1) => Interlocked.Add(ref _missed, polls);
 
     /// <summary>States whether readings can arrive, and why not.</summary>
     public void SetConnection(ConnectionState state, string? text)

@@ -25,7 +25,8 @@ public enum ConnectionState
 /// <param name="QueueFull">Times the source had to wait for the lane.</param>
 /// <param name="QueueDepth">Rows waiting now.</param>
 /// <param name="QueueCapacity">Rows that may wait.</param>
-public sealed record TesterCounters(long Rows, long Malformed, long QueueFull, int QueueDepth, int QueueCapacity);
+/// <param name="Missed">Polls that were due and brought no reading; 0 where the tester sends by itself.</param>
+public sealed record TesterCounters(long Rows, long Malformed, long QueueFull, int QueueDepth, int QueueCapacity, long Missed = 0);
 
 /// <summary>An alarm that stands.</summary>
 /// <param name="Code">Stable code.</param>

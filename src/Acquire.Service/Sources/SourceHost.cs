@@ -1,6 +1,7 @@
 using Acquire.Service.Configuration;
 using Acquire.Service.Lanes;
 using Acquire.Service.Lanes.Driving;
+using Acquire.Service.Sources.Modbus;
 using Acquire.Service.Sources.Mqtt;
 using Acquire.Service.Sources.Serial;
 
@@ -55,6 +56,7 @@ public sealed class SourceHost : IHostedService, IDisposable
             }
         }
 
+        StartModbus();
         var readers = _config.Testers.Where(tester => tester.Source is SourceConfig.Mqtt)
             .Select(tester => ((SourceConfig.Mqtt)tester.Source, _inboxes[tester.Id])).ToList();
         if (readers.Count > 0)
@@ -77,6 +79,20 @@ public sealed class SourceHost : IHostedService, IDisposable
     {
         _stopMessages.Dispose();
         _stopPorts.Dispose();
+    }
+
+    // One port, one reader: testers whose units are on the same wire share it.
+    private void StartModbus()
+    {
+        var polled = _config.Testers.Where(tester => tester.Source is SourceConfig.Modbus)
+            .Select(tester => (Source: (SourceConfig.Modbus)tester.Source, Inbox: _inboxes[tester.Id]));
+        foreach (var wire in polled.GroupBy(tester => tester.Source.Wire))
+        {
+            IReadOnlyList<PolledTester> testers = [.. wire.Select(tester => new PolledTester(tester.Source, tester.Inbox, _time))];
+            IReadOnlyList<LaneInbox> inboxes = [.. wire.Select(tester => tester.Inbox)];
+            var line = new ModbusLine(ModbusLink.To(wire.Key, _time, _loggers), testers, _time, _loggers.CreateLogger<ModbusLine>());
+            _ports.Add(Task.Run(() => _keeper.RunAsync(wire.Key.Name, inboxes, line.RunAsync, _stopPorts.Token), CancellationToken.None));
+        }
     }
 
     private async Task StartMessagesAsync(ReadingDispatcher dispatcher, CancellationToken cancellationToken)

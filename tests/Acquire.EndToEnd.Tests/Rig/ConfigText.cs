@@ -26,6 +26,9 @@ internal static class ConfigText
           { "channel": "time", "unit": "s" }, { "channel": "temperature", "unit": "degC" }, { "channel": "detector" }, { "channel": "flame" } ] } }
         """;
 
+    /// <summary>A tester that is polled; its source is given as keys.</summary>
+    public static string Polled(string id, string source) => $$"""{ "id": "{{id}}", "source": { {{source}} } }""";
+
     /// <summary>A tester that publishes JSON.</summary>
     public static string Mqtt(string id, string more = "") => $$"""
         { "id": "{{id}}", {{more}} "source": { "kind": "mqtt", "topics": [ { "filter": "acquire/{{id}}/readings", "payload": "json", "fields": [

@@ -61,6 +61,7 @@ internal static class AcquireReader
         }
 
         DriveSection.CheckTopics(root, testers);
+        ModbusLines.Check(root, testers);
         return testers;
     }
 }

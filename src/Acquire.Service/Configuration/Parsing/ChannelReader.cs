@@ -23,6 +23,7 @@ internal static class ChannelReader
 
     private static readonly Dictionary<string, ReadingChannel> Fields = Without(ReadingChannel.Ignore);
     private static readonly Dictionary<string, ReadingChannel> Numbers = Without(ReadingChannel.Ignore, ReadingChannel.Time);
+    private static readonly Dictionary<string, ReadingChannel> Registers = Without(ReadingChannel.Ignore, ReadingChannel.Time, ReadingChannel.Command);
 
     private static readonly Dictionary<ReadingChannel, Dictionary<string, ReadingUnit>> Units = new()
     {
@@ -41,6 +42,9 @@ internal static class ChannelReader
 
     /// <summary>A message that is one number cannot be a time: there would be nothing that happened at it.</summary>
     public static (ReadingChannel Channel, ReadingUnit Unit) ReadNumber(ConfigObject section, ThermometerWiring wiring) => Read(section, Numbers, wiring);
+
+    /// <summary>A unit that is polled sends neither its time, which is that of the poll, nor the number of a command, which it gets none of.</summary>
+    public static (ReadingChannel Channel, ReadingUnit Unit) ReadRegister(ConfigObject section, ThermometerWiring wiring) => Read(section, Registers, wiring);
 
     /// <summary>Exactly one temperature, at most one of everything else.</summary>
     public static void CheckCounts(ConfigObject source, string key, IReadOnlyList<ReadingChannel> channels)

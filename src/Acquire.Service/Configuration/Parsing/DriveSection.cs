@@ -20,6 +20,13 @@ internal static class DriveSection
             return null;
         }
 
+        if (config.Source is SourceConfig.Modbus)
+        {
+            tester.Refuse("mode", "given \"driven\" for a tester that is read by Modbus; allowed: \"observed\", \"guided\". Nothing is ever written to a unit");
+            tester.Forbid(Key, "is given for a tester that is read by Modbus; allowed: leave it out");
+            return null;
+        }
+
         if (config.AutoStart is not null)
         {
             tester.Refuse("autoStart", "is given for a driven tester; allowed: none. A person starts its runs and turns the heater on");

@@ -1,4 +1,3 @@
-using System.IO.Ports;
 using Acquire.Core.Control;
 
 namespace Acquire.Service.Configuration.Parsing;
@@ -11,14 +10,11 @@ internal static class SerialPace
 
     public static void Check(ConfigObject tester, SourceConfig.Serial source, int lifetimeMilliseconds)
     {
-        var bits = Heartbeat.CommandsWithinLifetime * (CommandCharacters + (ColumnCharacters * source.Columns.Count)) * BitsPerCharacter(source);
+        var bits = Heartbeat.CommandsWithinLifetime * (CommandCharacters + (ColumnCharacters * source.Columns.Count)) * source.Settings.BitsPerCharacter;
         var needed = (int)Math.Ceiling(bits * 1000 / lifetimeMilliseconds);
         if (source.BaudRate < needed)
         {
             tester.Refuse("source.baudRate", FormattableString.Invariant($"given {source.BaudRate}; with rows of {source.Columns.Count} columns three commands within a lifetime of {lifetimeMilliseconds} ms need at least {needed} baud. Allowed: that, or a drive.lifetimeMilliseconds of at least {Math.Ceiling(bits * 1000 / source.BaudRate)}, up to {DriveCommand.LongestLifetimeMilliseconds}"));
         }
     }
-
-    private static double BitsPerCharacter(SourceConfig.Serial source) =>
-        1 + source.DataBits + (source.Parity == Parity.None ? 0 : 1) + source.StopBits switch { StopBits.Two => 2, StopBits.OnePointFive => 1.5, _ => 1 };
 }

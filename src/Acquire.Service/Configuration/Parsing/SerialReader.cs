@@ -7,7 +7,9 @@ internal static class SerialReader
 {
     private const int MostColumns = 64;
 
-    private static readonly Dictionary<string, Parity> Parities = new()
+    internal const string AllowedPort = "a device path such as /dev/serial/by-id/... or a port name such as COM3";
+
+    internal static readonly Dictionary<string, Parity> Parities = new()
     {
         ["none"] = Parity.None,
         ["odd"] = Parity.Odd,
@@ -16,7 +18,7 @@ internal static class SerialReader
         ["space"] = Parity.Space,
     };
 
-    private static readonly Dictionary<string, StopBits> Stops = new()
+    internal static readonly Dictionary<string, StopBits> Stops = new()
     {
         ["one"] = StopBits.One,
         ["one-and-a-half"] = StopBits.OnePointFive,
@@ -47,7 +49,7 @@ internal static class SerialReader
 
         var config = new SourceConfig.Serial
         {
-            Port = source.Text("port", null, 4096, "a device path such as /dev/serial/by-id/... or a port name such as COM3") ?? "",
+            Port = source.Text("port", null, 4096, AllowedPort) ?? "",
             BaudRate = source.Whole("baudRate", 110, 4_000_000, 9600),
             DataBits = source.Whole("dataBits", 5, 8, 8),
             Parity = parity,

@@ -13,10 +13,12 @@ internal static class TesterReader
     {
         Serial,
         Mqtt,
+        ModbusRtu,
+        ModbusTcp,
     }
 
     private static readonly Dictionary<string, RunMode> Modes = new() { ["observed"] = RunMode.Observed, ["guided"] = RunMode.Guided, ["driven"] = RunMode.Driven };
-    private static readonly Dictionary<string, Kind> Kinds = new() { ["serial"] = Kind.Serial, ["mqtt"] = Kind.Mqtt };
+    private static readonly Dictionary<string, Kind> Kinds = new() { ["serial"] = Kind.Serial, ["mqtt"] = Kind.Mqtt, ["modbus-rtu"] = Kind.ModbusRtu, ["modbus-tcp"] = Kind.ModbusTcp };
 
     /// <summary>Reads the section of one tester.</summary>
     /// <param name="tester">The section.</param>
@@ -95,6 +97,11 @@ internal static class TesterReader
             return empty;
         }
 
-        return kind == Kind.Serial ? SerialReader.Read(section, wiring) : MqttSourceReader.Read(section, wiring);
+        return kind switch
+        {
+            Kind.Serial => SerialReader.Read(section, wiring),
+            Kind.Mqtt => MqttSourceReader.Read(section, wiring),
+            _ => ModbusReader.Read(section, wiring, overNetwork: kind == Kind.ModbusTcp),
+        };
     }
 }

@@ -49,7 +49,7 @@ internal sealed class LaneWatch(LaneInbox inbox, LaneAlarms alarms, double stale
 
         if (Grown(ref _malformed, counters.Malformed, AlarmCodes.InputMalformed))
         {
-            alarms.Raise(AlarmOrigin.Tester, AlarmCodes.InputMalformed, $"{Show(counters.Malformed)} lines or payloads could not be understood; the newest: {inbox.LastRefusal}");
+            alarms.Raise(AlarmOrigin.Tester, AlarmCodes.InputMalformed, $"{Show(counters.Malformed)} lines, payloads or answers could not be understood; the newest: {inbox.LastRefusal}");
         }
     }
 

@@ -17,7 +17,7 @@ internal sealed class OpenPort
     private OpenPort(SerialPort serial, TimeProvider time) => (_serial, _stream, _time) = (serial, serial.BaseStream, time);
 
     /// <summary>Opens the port; throws whatever the driver throws.</summary>
-    public static OpenPort Open(SourceConfig.Serial config, TimeProvider time)
+    public static OpenPort Open(PortSettings config, TimeProvider time)
     {
         var serial = new SerialPort(config.Port, config.BaudRate, config.Parity, config.DataBits, config.StopBits)
         {

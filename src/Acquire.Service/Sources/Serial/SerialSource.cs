@@ -64,7 +64,7 @@ public sealed partial class SerialSource
         OpenPort? open = null;
         try
         {
-            open = OpenPort.Open(_config, _time);
+            open = OpenPort.Open(_config.Settings, _time);
             _statedFault = null;
             _inbox.SetConnection(ConnectionState.Up, $"{port} is open");
             Log.Opened(_logger, _inbox.TesterId, port);

@@ -14,7 +14,8 @@ internal sealed class PtyPair : IDisposable
     /// <summary>The service's end.</summary>
     public string Port => Path.Combine(_folder, "A");
 
-    private string Far => Path.Combine(_folder, "B");
+    /// <summary>The tester's end.</summary>
+    public string Far => Path.Combine(_folder, "B");
 
     /// <summary>Skips the test where socat is not installed.</summary>
     public static void SkipWithoutSocat() => Assert.SkipUnless(
