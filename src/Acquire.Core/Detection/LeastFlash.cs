@@ -35,7 +35,7 @@ internal static class LeastFlash
             return null;
         }
 
-        var (course, unit) = NuisanceCourse.Of(noise, readings, leastNoise, slowHeight);
+        var (course, unit) = NuisanceCourse.Of(noise, readings, leastNoise, slowHeight, spacing);
         var asked = (course with { SlowSeconds = SlowSeconds }, points, (int)Math.Round(spacing * 1e4));
         if (!Known.TryGetValue(asked, out var uncertainty))
         {

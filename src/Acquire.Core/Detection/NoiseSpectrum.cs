@@ -10,6 +10,12 @@ namespace Acquire.Core.Detection;
 /// <param name="Walk">Growth of the walk's variance, square of the detector's unit per second.</param>
 public sealed record NoiseSpectrum(double White, IReadOnlyList<double> Memory, double Walk)
 {
+    /// <summary>Variance of the hum of the mains, square of the detector's unit; 0 or above. In none of the other figures.</summary>
+    public double Hum { get; init; }
+
+    /// <summary>Where the hum stands in the readings, Hz.</summary>
+    public double HumHertz { get; init; }
+
     /// <summary>Memories that a quiet detector is described by, s.</summary>
     public static IReadOnlyList<double> TimesSeconds { get; } = [0.04, 0.15, 0.6];
 
@@ -27,7 +33,7 @@ public sealed record NoiseSpectrum(double White, IReadOnlyList<double> Memory, d
     public static NoiseSpectrum OfWhite(double deviation) => new(deviation * deviation, [0, 0, 0], 0);
 
     /// <summary>The same mixture with all variances larger by a factor.</summary>
-    public NoiseSpectrum Times(double factor) => new(factor * White, [.. Memory.Select(variance => factor * variance)], factor * Walk);
+    public NoiseSpectrum Times(double factor) => this with { White = factor * White, Memory = [.. Memory.Select(variance => factor * variance)], Walk = factor * Walk };
 
     /// <summary>Half the mean square of the difference of two readings so far apart (the structure function), square of the detector's unit.</summary>
     /// <param name="seconds">Time between the readings, s; above 0.</param>

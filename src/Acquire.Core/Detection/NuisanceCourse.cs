@@ -24,6 +24,10 @@ internal readonly record struct NuisanceCourse(
     private const double FlickerHertz = 2.5;
     private const double FlickerSeconds = 0.22;
 
+    // The frequency of a hum is known and steady to so little that its beat holds for so long, s.
+    private const double HumSeconds = 4;
+    private const double HumStepsPerHertz = 100;
+
     // Steps by which shares of the noise are rounded, and its least part without memory.
     private const double Parts = 32;
     private const double LeastWhite = 1 / 64.0;
@@ -31,13 +35,20 @@ internal readonly record struct NuisanceCourse(
     // The walk's variance is compared with the rest at the length of a flash, s.
     private const double WalkSeconds = 0.3;
 
+    /// <summary>Variance of the hum of the mains in a point.</summary>
+    public double Hum { get; init; }
+
+    /// <summary>Where it stands in the readings, Hz.</summary>
+    public double HumHertz { get; init; }
+
     /// <summary>Describes the noise of one point and the largest slow height; the unit is the deviation of the noise.</summary>
     /// <param name="noise">Noise of a single reading, in any unit.</param>
     /// <param name="weight">Readings that a point stands for.</param>
     /// <param name="leastNoise">Deviation that the part without memory is not below, same unit.</param>
     /// <param name="slowHeight">Largest height of what is slow, same unit.</param>
+    /// <param name="spacing">Time between points, s.</param>
     /// <returns>The course, and the noise's deviation in the unit given.</returns>
-    public static (NuisanceCourse Course, double Unit) Of(NoiseSpectrum noise, double weight, double leastNoise, double slowHeight)
+    public static (NuisanceCourse Course, double Unit) Of(NoiseSpectrum noise, double weight, double leastNoise, double slowHeight, double spacing)
     {
         var white = Math.Max(noise.White, leastNoise * leastNoise) / weight;
         var walk = 0.5 * WalkSeconds * noise.Walk;
@@ -48,7 +59,15 @@ internal readonly record struct NuisanceCourse(
         var kept = course.White + course.Short + course.Middle + course.Long + (0.5 * WalkSeconds * course.Walk);
         var unit = Math.Sqrt(all / kept);
         var slow = Octaves(slowHeight / unit);
-        return (course with { Slow = slow, Free = 10 * slow }, unit);
+        return (course with { Slow = slow, Free = 10 * slow, Hum = Rounded(noise.Hum * Kept(noise.HumHertz, weight, spacing) / (unit * unit)), HumHertz = Math.Round(noise.HumHertz * HumStepsPerHertz) / HumStepsPerHertz }, unit);
+    }
+
+    // Share of a hum's variance that the mean of neighbouring readings keeps.
+    private static double Kept(double hertz, double weight, double spacing)
+    {
+        var half = Math.PI * hertz * spacing;
+        var one = weight * Math.Sin(half / weight);
+        return weight <= 1 || one == 0 ? 1 : Math.Sin(half) * Math.Sin(half) / (one * one);
     }
 
     /// <summary>Variance of the noise of a point, without the walk.</summary>
@@ -58,7 +77,7 @@ internal readonly record struct NuisanceCourse(
     public NuisanceCourse WithSlow(double slow, double seconds) => this with { Slow = Math.Min(Slow, Octaves(slow)), SlowSeconds = seconds };
 
     /// <summary>The same with a flicker of so many deviations of a point.</summary>
-    public NuisanceCourse WithFlicker(double deviations) => this with { Flicker = deviations * deviations * Variance };
+    public NuisanceCourse WithFlicker(double deviations) => this with { Flicker = deviations * deviations * (Variance + Hum) };
 
     /// <summary>Fills the lower triangle of the covariance of points, row by row.</summary>
     /// <param name="times">Their times, s.</param>
@@ -108,7 +127,8 @@ internal readonly record struct NuisanceCourse(
     {
         var (slow, quick) = (lag / SlowSeconds, lag / FlickerSeconds);
         var times = NoiseSpectrum.TimesSeconds;
-        return (Slow * Slow * Math.Exp(-0.5 * slow * slow)) + (Flicker * Math.Exp(-0.5 * quick * quick) * Math.Cos(2 * Math.PI * FlickerHertz * lag)) - (0.5 * Walk * lag)
+        var hum = Hum == 0 ? 0 : Hum * Math.Exp(-0.5 * lag * lag / (HumSeconds * HumSeconds)) * Math.Cos(2 * Math.PI * HumHertz * lag);
+        return hum + (Slow * Slow * Math.Exp(-0.5 * slow * slow)) + (Flicker * Math.Exp(-0.5 * quick * quick) * Math.Cos(2 * Math.PI * FlickerHertz * lag)) - (0.5 * Walk * lag)
             + (Short * Math.Exp(-lag / times[0])) + (Middle * Math.Exp(-lag / times[1])) + (Long * Math.Exp(-lag / times[2]));
     }
 

@@ -64,7 +64,7 @@ internal static class PassJudge
     private const double OverPassesBefore = 1.35;
 
     // With a second detector: where both speak for it, this is enough for the first, and this for both together: the root of the sum of their squares.
-    private const double SharedDeviations = 3.6;
+    private const double SharedDeviations = 4;
     private const double TogetherDeviations = 5.5;
 
     // Where the first one would do alone, the second needs to have seen no more than a hint.

@@ -74,7 +74,7 @@ public sealed class SecondDetector
         }
 
         var baseline = Robust.Median(before.Values);
-        var clean = raw.WithoutSpikes(Math.Sqrt(_spectrum.Spectrum?.White ?? 0));
+        var clean = raw.WithoutSpikes(Math.Sqrt((_spectrum.Spectrum?.White ?? 0) + (_spectrum.Spectrum?.Hum ?? 0)));
         return clean with { Values = Array.ConvertAll(clean.Values, value => value - baseline) };
     }
 }

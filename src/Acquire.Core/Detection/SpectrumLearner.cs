@@ -43,6 +43,9 @@ public sealed class SpectrumLearner
     [JsonInclude]
     private double[] _lags = new double[Lags];
 
+    [JsonInclude]
+    private MainsHum _hum = new();
+
     // Memory for learning only: what it holds between two times says nothing about the run.
     [JsonIgnore]
     private readonly QuietReadings _quiet = new();
@@ -58,7 +61,7 @@ public sealed class SpectrumLearner
     internal void Learn(DetectorHistory history, double from, double to) => Learn(_quiet, _quiet.Take(history, from, to, 0, out _));
 
     /// <summary>Takes in quiet readings.</summary>
-    /// <param name="quiet">The readings.</param>
+    /// <param name="quiet">The readings; the hum of the mains is taken off them.</param>
     /// <param name="n">How many.</param>
     internal void Learn(QuietReadings quiet, int n)
     {
@@ -67,6 +70,7 @@ public sealed class SpectrumLearner
             return;
         }
 
+        _hum.TakeOff(quiet.Times.AsSpan(0, n), quiet.Values.AsSpan(0, n), quiet.Work.AsSpan(0, n));
         var spacing = (quiet.Times[n - 1] - quiet.Times[0]) / (n - 1);
         var before = 0;
         for (var k = 0; k < Lags; k++)
@@ -82,6 +86,7 @@ public sealed class SpectrumLearner
         }
 
         Settle();
+        Spectrum = Spectrum! with { Hum = _hum.Variance, HumHertz = _hum.Hertz };
     }
 
     // The mixture is fitted anew only where what was seen has changed its shape since; else the size alone is followed.

@@ -81,7 +81,7 @@ internal sealed class WindowPoints
 
         // The noise of the known course is in what is left after it.
         var share = 1 + question.KnownShare;
-        var (course, unit) = NuisanceCourse.Of(question.Noise, (double)question.Window.Times.Length / Count, question.LeastNoise / Math.Sqrt(share), question.SlowHeight / Math.Sqrt(share));
+        var (course, unit) = NuisanceCourse.Of(question.Noise, (double)question.Window.Times.Length / Count, question.LeastNoise / Math.Sqrt(share), question.SlowHeight / Math.Sqrt(share), SpacingSeconds);
         (Course, Unit) = (course, unit * Math.Sqrt(share));
         HasKnown = question.Known is not null;
         for (var i = 0; i < Count; i++)

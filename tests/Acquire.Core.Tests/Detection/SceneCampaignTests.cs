@@ -59,8 +59,11 @@ public sealed class SceneCampaignTests(ITestOutputHelper output)
     [Theory]
     [InlineData(45)]
     [InlineData(55)]
-    public void Hum_that_folds_down_to_five_waves_a_second_makes_no_flash(double rowsPerSecond) =>
+    public void Under_hum_that_folds_down_to_five_waves_a_second_the_flash_is_found_and_nothing_else(double rowsPerSecond)
+    {
+        AssertNoFault(Play(Two with { RowsPerSecond = rowsPerSecond, HumSigma = 2 }, 40), 40);
         Assert.Equal(0, Play(One with { RowsPerSecond = rowsPerSecond, HumSigma = 2 }, 20).False);
+    }
 
     [Theory]
     [InlineData(0)]
