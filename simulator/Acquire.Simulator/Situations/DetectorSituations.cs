@@ -50,7 +50,7 @@ internal static class DetectorSituations
             Happens = "The detector's amplifier is set too high: halo and flash both reach the end of the converter.",
             See = "Flat tops at the last passes before the flash, all of one height.",
             Do = "Do not report it. Lower the amplification until a flash is not cut off, and repeat with a fresh test portion.",
-            Expected = new([Verdict.Doubtful, Verdict.Invalid], ExpectedFlash.NeverWrong, []),
+            Expected = new([Verdict.Doubtful, Verdict.Invalid], ExpectedFlash.NeverWrong, [FindingCodes.DetectorAtEnd]),
             Make = () => SituationCatalog.BaseOil(new Disturbance(DisturbanceKind.Saturation, 12)) with { FireCelsius = 252 },
         },
         new()
