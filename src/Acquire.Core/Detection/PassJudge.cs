@@ -56,9 +56,6 @@ internal static class PassJudge
     /// <summary>Threshold in standard deviations for a window with some hundred independent onsets and shapes: noise that is known reaches it in one pass of a hundred thousand.</summary>
     public const double SuddenDeviations = 5.4;
 
-    // Where no second detector is asked nothing else can find what is lost in a draught: a little less will do.
-    private const double SuddenDeviationsAlone = 5.2;
-
     // For the first pass nothing is known of its course, and for the first three little.
     private const double FirstPassDeviations = 8;
     private const double EarlyDeviations = 6;
@@ -170,7 +167,7 @@ internal static class PassJudge
             return found.Significance >= (memory.Count == 0 ? FirstPassDeviations : EarlyDeviations);
         }
 
-        var alone = Math.Max(confirmation is null ? SuddenDeviationsAlone : SuddenDeviations, OverPassesBefore * memory.Restlessness);
+        var alone = Math.Max(SuddenDeviations, OverPassesBefore * memory.Restlessness);
         return confirmation is { } other
             ? found.Significance >= Math.Max(BeyondDoubt, alone) || (found.Significance >= alone && other >= HintDeviations) || Math.Sqrt((found.Significance * found.Significance) + (other * other)) >= Math.Max(TogetherDeviations, alone)
             : found.Significance >= alone;
