@@ -6,18 +6,23 @@ using Acquire.Service.Live;
 
 namespace Acquire.Service.Sources.Serial;
 
-/// <summary>Owns one serial port for as long as the service runs: opens it, reads lines, opens it again when it was lost.</summary>
+/// <summary>Owns one serial port for as long as the service runs: opens it, reads lines or asks for them, opens it again when it was lost.</summary>
 public sealed partial class SerialSource
 {
+    // Short, so that a tester is back within two seconds of the end of its trouble.
+    private const double LongestPauseSeconds = 0.7;
+
     private static readonly TimeSpan LongestWrite = TimeSpan.FromMilliseconds(300);
 
     private readonly SourceConfig.Serial _config;
-    private readonly LineDecoder _decoder;
+    private readonly LineDecoder? _decoder;
+    private readonly LinePoller? _poller;
+    private readonly WireTap? _tap;
     private readonly LaneInbox _inbox;
     private readonly TimeProvider _time;
     private readonly ILogger _logger;
     private readonly DriveOutlet? _outlet;
-    private readonly Backoff _backoff = new(Random.Shared);
+    private readonly Backoff _backoff = new(Random.Shared, LongestPauseSeconds);
     private long _lineNumber;
     private string? _statedFault;
 
@@ -26,11 +31,14 @@ public sealed partial class SerialSource
     /// <param name="time">Clock for waits.</param>
     /// <param name="logger">Log.</param>
     /// <param name="outlet">Where the commands for a driven tester come from; null where it is not driven.</param>
-    public SerialSource(SourceConfig.Serial config, LaneInbox inbox, TimeProvider time, ILogger<SerialSource> logger, DriveOutlet? outlet = null)
+    /// <param name="tap">Listens to the port; null where nobody does.</param>
+    public SerialSource(SourceConfig.Serial config, LaneInbox inbox, TimeProvider time, ILogger<SerialSource> logger, DriveOutlet? outlet = null, WireTap? tap = null)
     {
         ArgumentNullException.ThrowIfNull(config);
         _config = config;
-        _decoder = new(config);
+        _tap = tap;
+        _decoder = config.Layout is { } layout ? new(config, layout) : null;
+        _poller = config.Poll is null ? null : new(config, inbox, time, tap);
         _inbox = inbox;
         _time = time;
         _logger = logger;
@@ -42,11 +50,16 @@ public sealed partial class SerialSource
     {
         while (!cancellationToken.IsCancellationRequested)
         {
-            _inbox.SetConnection(ConnectionState.Connecting, _statedFault ?? $"opening {_config.Port}");
+            if (_poller is null || _statedFault is null)
+            {
+                _inbox.SetConnection(ConnectionState.Connecting, _statedFault ?? $"opening {_config.Port}");
+            }
+
             try
             {
                 StateFault(await ReadPortAsync(cancellationToken));
                 await Task.Delay(_backoff.Next(), _time, cancellationToken);
+                _poller?.CountMissed();
             }
             catch (OperationCanceledException) when (cancellationToken.IsCancellationRequested)
             {
@@ -64,9 +77,9 @@ public sealed partial class SerialSource
         OpenPort? open = null;
         try
         {
-            open = OpenPort.Open(_config.Settings, _time);
+            open = OpenPort.Open(_config.Settings, _time, _tap);
             _statedFault = null;
-            _inbox.SetConnection(ConnectionState.Up, $"{port} is open");
+            StateOpen();
             Log.Opened(_logger, _inbox.TesterId, port);
             await WorkAsync(open, cancellationToken);
             return PortDiagnosis.ExplainLoss(port, PortDiagnosis.IsThere(port), null);
@@ -84,13 +97,34 @@ public sealed partial class SerialSource
         }
         finally
         {
+            _poller?.CountMissed();
             open?.Abandon(exception => Log.CloseFailed(_logger, exception, _inbox.TesterId, port));
+        }
+    }
+
+    // An open port is no reading: a tester that is asked is up when it answers.
+    private void StateOpen()
+    {
+        _tap?.Opened?.Invoke();
+        if (_poller is null)
+        {
+            _inbox.SetConnection(ConnectionState.Up, $"{_config.Port} is open");
+        }
+        else if (_inbox.Connection.State != ConnectionState.Down)
+        {
+            _inbox.SetConnection(ConnectionState.Connecting, $"{_config.Port} is open; the tester has not answered yet");
         }
     }
 
     // The writer ends with the reader, which alone finds out that a port is lost. When the service ends, heater off goes out before the port closes.
     private async Task WorkAsync(OpenPort port, CancellationToken cancellationToken)
     {
+        if (_poller is not null)
+        {
+            await _poller.RunAsync(port, _backoff.Reset, cancellationToken);
+            return;
+        }
+
         if (_outlet is null)
         {
             await ReadLinesAsync(port, cancellationToken);
@@ -118,7 +152,7 @@ public sealed partial class SerialSource
 
     private async Task ReadLinesAsync(OpenPort port, CancellationToken cancellationToken)
     {
-        var framer = new LineFramer();
+        var framer = new LineFramer(_config.End);
         var opened = _time.GetTimestamp();
         bool? firstLineIsWhole = null;
         while (true)
@@ -159,14 +193,20 @@ public sealed partial class SerialSource
         _lineNumber++;
         if (kind == FrameKind.TooLong)
         {
-            _inbox.Refuse(new(At("line"), $"more than {LineFramer.LongestLineBytes} bytes without a line end; allowed: up to {LineFramer.LongestLineBytes}. Check baudRate"));
+            _inbox.Refuse(new(At("line"), $"more than {LineFramer.LongestLineBytes} bytes without a line end; allowed: up to {LineFramer.LongestLineBytes}. Check baudRate and lineEnd"));
+        }
+        else if (_decoder is null)
+        {
+            _tap?.Line?.Invoke(new(line, null, null));
         }
         else if (_decoder.TryDecode(line.Span, _inbox.ArrivalSeconds, out var row, out var error))
         {
+            _tap?.Line?.Invoke(new(line, row, null));
             await _inbox.WriteAsync(row, cancellationToken);
         }
         else
         {
+            _tap?.Line?.Invoke(new(line, null, error));
             _inbox.Refuse(error with { Path = At(error.Path) });
         }
     }
@@ -178,6 +218,7 @@ public sealed partial class SerialSource
         _inbox.SetConnection(ConnectionState.Down, fault);
         if (fault != _statedFault)
         {
+            _tap?.Fault?.Invoke(fault);
             Log.Fault(_logger, _inbox.TesterId, fault);
             _statedFault = fault;
         }
