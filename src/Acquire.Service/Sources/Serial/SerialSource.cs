@@ -152,36 +152,25 @@ public sealed partial class SerialSource
 
     private async Task ReadLinesAsync(OpenPort port, CancellationToken cancellationToken)
     {
-        var framer = new LineFramer(_config.End);
+        var intake = new LineIntake(_config);
         var opened = _time.GetTimestamp();
-        bool? firstLineIsWhole = null;
         while (true)
         {
-            var count = await port.ReadAsync(framer.Free, cancellationToken);
+            var count = await port.ReadAsync(intake.Free, cancellationToken);
             if (count == 0)
             {
                 return;
             }
 
-            firstLineIsWhole ??= _time.GetElapsedTime(opened) >= SilenceBeforeLine;
-            framer.Written(count);
+            intake.Written(count, _time.GetElapsedTime(opened));
             _backoff.Reset();
             FrameKind kind;
-            while ((kind = framer.Take(out var line)) != FrameKind.None)
+            while ((kind = intake.Take(out var line)) != FrameKind.None)
             {
-                var mayBeFragment = firstLineIsWhole == false;
-                firstLineIsWhole = true;
-                if (!mayBeFragment)
-                {
-                    await HandOverAsync(kind, line, cancellationToken);
-                }
+                await HandOverAsync(kind, line, cancellationToken);
             }
         }
     }
-
-    // A line cut at its start may still parse: "215.3" without its "2" is a plausible temperature. So the first line after
-    // opening counts only where the wire was silent before it, for longer than a gap inside a line lasts.
-    private TimeSpan SilenceBeforeLine => TimeSpan.FromSeconds(Math.Max(0.05, 20 * 10.0 / _config.BaudRate));
 
     private async ValueTask HandOverAsync(FrameKind kind, ReadOnlyMemory<byte> line, CancellationToken cancellationToken)
     {

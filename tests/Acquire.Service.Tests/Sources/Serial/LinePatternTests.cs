@@ -49,6 +49,19 @@ public sealed class LinePatternTests
         Assert.Equal(new ReadingRow(1.5, RowChannels.Temperature, 21.5, 0, false), row);
     }
 
+    [Fact]
+    public void Line_of_the_documentation_is_read_as_it_says()
+    {
+        var text = File.ReadAllText(Path.Combine(Configuration.ConfigSamples.RepositoryRoot(), "docs", "configuration.md"));
+        var example = text.Split("```json").Skip(1).Select(part => part.Split("```")[0]).Single(part => part.Contains("\"mark\": \"*\"", StringComparison.Ordinal));
+
+        var decoder = new LineDecoder((SourceConfig.Serial)SourceSamples.Config(example).Testers[0].Source);
+
+        Assert.True(decoder.TryDecode("$ST, 182.40 C D=0.031*0C"u8, 77, out var row, out var error), error?.ToString());
+        Assert.Equal((182.4, 0.031), (row.TemperatureCelsius, row.Detector));
+        Assert.False(decoder.TryDecode("$ST, 182.40 C D=0.032*0C"u8, 77, out _, out _));
+    }
+
     // Such a pattern takes a time of two to the power of the length in engines that go back.
     [Fact]
     public void Pattern_that_would_be_slow_elsewhere_takes_a_longest_line_at_once()
