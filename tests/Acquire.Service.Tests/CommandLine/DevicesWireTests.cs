@@ -42,6 +42,33 @@ public sealed class DevicesWireTests : IAsyncLifetime
     }
 
     [Fact(Timeout = 30000)]
+    public async Task Bytes_without_a_line_end_are_told_at_the_end_of_a_watch()
+    {
+        var ran = await WhileSendingAsync("1,2;", TestContext.Current.CancellationToken, "watch", "--port", _pair.Port, "--seconds", "0.6");
+
+        Assert.Equal((ExitCode.Failed, ""), (ran.Code, ran.Output));
+        Assert.Matches("^0 lines, 0 read, 0 refused; [0-9]+ bytes came and no whole line: check baud rate and line end\n$", ran.Error);
+    }
+
+    [Fact(Timeout = 30000)]
+    public async Task Polled_tester_is_asked_and_both_directions_are_recorded_and_decoded_again()
+    {
+        var (file, config) = (Path.Combine(_folder, "p.wire"), Path.Combine(_folder, "polled.json"));
+        await File.WriteAllTextAsync(
+            config,
+            $$"""{ "testers": [ { "id": "p", "source": { "kind": "serial", "port": "{{_pair.Port}}", "poll": { "periodMilliseconds": 100, "commands": [ { "send": "READ\\n", "columns": [ { "channel": "temperature", "unit": "degC" } ] } ] } } } ] }""",
+            TestContext.Current.CancellationToken);
+        _pair.Listen(_ => _pair.Send("182.4\n"));
+
+        var recorded = await RunAsync("record", file, "p", "--config", config, "--seconds", "1.5");
+        Assert.Equal((ExitCode.Done, ""), (recorded.Code, recorded.Error));
+        Assert.Contains(" out READ\\n\n", await File.ReadAllTextAsync(file, TestContext.Current.CancellationToken), StringComparison.Ordinal);
+        var played = Ran.Command(DevicesCommand.Build(), "play", file, "p", "--config", config);
+        Assert.Equal(ExitCode.Done, played.Code);
+        Assert.InRange(played.Output.Split('\n').Count(line => line.EndsWith("temperature 182.4 °C".PadRight(56) + "  | 182.4", StringComparison.Ordinal)), 5, 20);
+    }
+
+    [Fact(Timeout = 30000)]
     public async Task List_says_what_speaks_where_it_may_listen()
     {
         var ran = await WhileSendingAsync("1,100.5,0.5,1\n", TestContext.Current.CancellationToken, "list", "--config", ConfigPath, "--listen", "1");

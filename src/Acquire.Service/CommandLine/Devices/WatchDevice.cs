@@ -67,14 +67,15 @@ internal sealed class WatchDevice
         private readonly TaskCompletionSource _enough = new(TaskCreationOptions.RunContinuationsAsynchronously);
         private readonly Channel<(bool IsFault, string Text)> _texts = Channel.CreateBounded<(bool IsFault, string Text)>(new BoundedChannelOptions(MostWaiting) { SingleReader = true });
         private int _lines, _read, _refused, _left;
+        private long _bytes;
 
-        public WireTap Tap => new() { Fault = fault => Say(true, fault), Line = Take };
+        public WireTap Tap => new() { Received = bytes => _bytes += bytes.Length, Fault = fault => Say(true, fault), Line = Take };
 
         public Task Enough => _enough.Task;
 
         public bool IsReadable => chosen.Source.Channels.Any() ? _read > 0 : _lines > 0;
 
-        public string Summary => string.Create(CultureInfo.InvariantCulture, $"{_lines} lines, {_read} read, {_refused} refused{(_left > 0 ? $", {_left} not shown because printing was too slow" : "")}");
+        public string Summary => string.Create(CultureInfo.InvariantCulture, $"{_lines} lines, {_read} read, {_refused} refused{(_left > 0 ? $", {_left} not shown because printing was too slow" : "")}{(_lines == 0 && _bytes > 0 ? $"; {_bytes} bytes came and no whole line: check baud rate and line end" : "")}");
 
         public void Complete() => _texts.Writer.TryComplete();
 

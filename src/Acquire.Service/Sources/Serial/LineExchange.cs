@@ -6,7 +6,7 @@ namespace Acquire.Service.Sources.Serial;
 /// <param name="Line">The answer without its line end; null where none came in time.</param>
 /// <param name="Fragment">What came without a line end; null where nothing did.</param>
 /// <param name="ForeignBytes">Bytes that came while nothing was asked, or more than a line may have.</param>
-internal readonly record struct LineAnswer(ReadOnlyMemory<byte>? Line, string? Fragment, int ForeignBytes);
+internal readonly record struct LineAnswer(ReadOnlyMemory<byte>? Line, ReadOnlyMemory<byte>? Fragment, int ForeignBytes);
 
 /// <summary>Commands and answers over one opening of a port, one at a time.</summary>
 internal sealed class LineExchange
@@ -63,7 +63,7 @@ internal sealed class LineExchange
             if (left <= TimeSpan.Zero)
             {
                 _givenUpAt = _time.GetTimestamp();
-                return new(null, count > 0 ? NumberText.Shown(_received.AsSpan(0, count)) : null, foreign);
+                return new(null, count > 0 ? (ReadOnlyMemory<byte>?)_received.AsMemory(0, count) : null, foreign);
             }
 
             await changed.WaitAsync(Waits.WholeMilliseconds(left), _time, cancellationToken).ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);

@@ -115,11 +115,13 @@ internal sealed class LinePoller
         return true;
     }
 
-    private void Fail(PolledCommand command, string? fragment)
+    private void Fail(PolledCommand command, ReadOnlyMemory<byte>? fragment)
     {
-        if (fragment is not null)
+        if (fragment is { } piece)
         {
-            Refuse(command, "line", $"given \"{fragment}\" without a line end in time; allowed: a line that ends as lineEnd says");
+            var error = new InputError("line", $"given \"{NumberText.Shown(piece.Span)}\" without a line end in time; allowed: a line that ends as lineEnd says");
+            _tap?.Line?.Invoke(new(piece, null, error));
+            Refuse(command, error.Path, error.Message);
         }
 
         command.Fail($"{_config.Port} does not answer \"{command.Shown}\": check the tester's power, its cable, and source.poll{(fragment is null ? "" : " and source.lineEnd")}");

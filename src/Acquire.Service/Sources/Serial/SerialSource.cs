@@ -1,4 +1,5 @@
 using System.Globalization;
+using Acquire.Core;
 using Acquire.Service.Configuration;
 using Acquire.Service.Lanes;
 using Acquire.Service.Lanes.Driving;
@@ -182,7 +183,9 @@ public sealed partial class SerialSource
         _lineNumber++;
         if (kind == FrameKind.TooLong)
         {
-            _inbox.Refuse(new(At("line"), $"more than {LineFramer.LongestLineBytes} bytes without a line end; allowed: up to {LineFramer.LongestLineBytes}. Check baudRate and lineEnd"));
+            var tooLong = new InputError("line", $"more than {LineFramer.LongestLineBytes} bytes without a line end; allowed: up to {LineFramer.LongestLineBytes}. Check baudRate and lineEnd");
+            _tap?.Line?.Invoke(new(default, null, tooLong));
+            _inbox.Refuse(tooLong with { Path = At(tooLong.Path) });
         }
         else if (_decoder is null)
         {
