@@ -2,6 +2,7 @@ using System.Reflection;
 using Acquire.Benchmarks.Campaigns;
 using Acquire.Benchmarks.Campaigns.Detection;
 using Acquire.Benchmarks.Campaigns.Modbus;
+using Acquire.Benchmarks.Campaigns.Serial;
 using BenchmarkDotNet.Running;
 
 // A campaign by its name; else what BenchmarkDotNet is told.
@@ -22,6 +23,8 @@ switch (args)
     case ["ramp-report", .. var rest]:
         RampReport.Write(rest);
         return 0;
+    case ["serial-fuzz", .. var rest]:
+        return SerialFuzz.Run(rest);
     default:
         BenchmarkSwitcher.FromAssembly(Assembly.GetExecutingAssembly()).Run(args);
         return 0;

@@ -19,6 +19,11 @@ public sealed class CommandLineTests
     [InlineData("simulate")]
     [InlineData("convert")]
     [InlineData("lag")]
+    [InlineData("devices")]
+    [InlineData("devices", "list")]
+    [InlineData("devices", "watch")]
+    [InlineData("devices", "record")]
+    [InlineData("devices", "play")]
     [InlineData("methods")]
     [InlineData("methods", "list")]
     [InlineData("methods", "show")]
@@ -48,6 +53,11 @@ public sealed class CommandLineTests
     [InlineData("convert", "--type", "Pt100", "--emf-mv", "4.096")]
     [InlineData("lag")]
     [InlineData("lag", "no-such-file.csv", "--step")]
+    [InlineData("devices")]
+    [InlineData("devices", "watch")]
+    [InlineData("devices", "watch", "--port", "/dev/none", "--baud-rate", "fast")]
+    [InlineData("devices", "record")]
+    [InlineData("devices", "play", "no-such-file.wire")]
     public async Task A_command_line_that_cannot_be_used_ends_with_2_and_says_why(params string[] arguments) =>
         AssertRefused(await AcquireProgram.RunAsync(arguments));
 

@@ -63,7 +63,7 @@ internal static class DemoConfig
             Handshake = Handshake.None,
             Separator = ',',
             DecimalSeparator = '.',
-            Columns = flame ? [.. columns, new(ReadingChannel.Flame, ReadingUnit.None)] : columns,
+            Layout = new LineLayout.Columns(flame ? [.. columns, new(ReadingChannel.Flame, ReadingUnit.None)] : columns),
         };
     }
 

@@ -18,6 +18,7 @@ internal static class Root
             SituationsCommand.Build(),
             ConvertCommand.Build(),
             LagCommand.Build(),
+            DevicesCommand.Build(),
             MethodsCommand.Build(),
         };
         var parsed = root.Parse(args);

@@ -11,6 +11,12 @@ namespace Acquire.Service.Configuration;
 /// <param name="Handshake">Flow control.</param>
 public sealed record PortSettings(string Port, int BaudRate, int DataBits, Parity Parity, StopBits StopBits, Handshake Handshake)
 {
+    /// <summary>The line DTR once the port is open; null leaves it to the driver.</summary>
+    public bool? Dtr { get; init; }
+
+    /// <summary>The line RTS once the port is open; null leaves it to the driver.</summary>
+    public bool? Rts { get; init; }
+
     /// <summary>Bits on the wire for one character: start, data, parity, stop.</summary>
     public double BitsPerCharacter => 1 + DataBits + (Parity == Parity.None ? 0 : 1) + StopBits switch { StopBits.Two => 2, StopBits.OnePointFive => 1.5, _ => 1 };
 

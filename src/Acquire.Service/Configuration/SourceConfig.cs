@@ -43,17 +43,35 @@ public abstract record SourceConfig
         /// <summary>Decimal point or comma; never the separator.</summary>
         public required char DecimalSeparator { get; init; }
 
-        /// <summary>The columns from left to right; exactly one is the temperature.</summary>
-        public required IReadOnlyList<ColumnConfig> Columns { get; init; }
+        /// <summary>What a line holds that comes by itself; null where the tester is polled, or nothing is to be read out of its lines.</summary>
+        public LineLayout? Layout { get; init; }
+
+        /// <summary>How the tester is asked for lines; null where it sends them by itself.</summary>
+        public PollConfig? Poll { get; init; }
+
+        /// <summary>What ends a line.</summary>
+        public LineEnd End { get; init; } = LineEnd.LineFeed;
+
+        /// <summary>The checksum of each line; null where there is none.</summary>
+        public ChecksumConfig? Checksum { get; init; }
+
+        /// <summary>The line DTR once the port is open; null leaves it to the driver.</summary>
+        public bool? Dtr { get; init; }
+
+        /// <summary>The line RTS once the port is open; null leaves it to the driver.</summary>
+        public bool? Rts { get; init; }
+
+        /// <summary>What lines hold, one kind of line after the other; together they carry exactly one temperature.</summary>
+        public IEnumerable<LineLayout> Layouts => Poll is not null ? Poll.Commands.Select(command => command.Layout) : Layout is not null ? [Layout] : [];
 
         /// <summary>The port alone.</summary>
-        public PortSettings Settings => new(Port, BaudRate, DataBits, Parity, StopBits, Handshake);
+        public PortSettings Settings => new(Port, BaudRate, DataBits, Parity, StopBits, Handshake) { Dtr = Dtr, Rts = Rts };
 
         /// <inheritdoc/>
-        public override string Description => string.Create(CultureInfo.InvariantCulture, $"serial {Port}, {BaudRate} baud");
+        public override string Description => string.Create(CultureInfo.InvariantCulture, $"serial {Port}, {BaudRate} baud{(Poll is null ? "" : ", polled")}");
 
         /// <inheritdoc/>
-        public override IEnumerable<ReadingChannel> Channels => Columns.Select(column => column.Channel);
+        public override IEnumerable<ReadingChannel> Channels => Layouts.SelectMany(layout => layout.Channels);
     }
 
     /// <summary>Messages from an MQTT broker.</summary>

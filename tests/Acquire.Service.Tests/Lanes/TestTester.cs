@@ -48,13 +48,13 @@ internal static class TestTester
             Handshake = Handshake.None,
             Separator = ',',
             DecimalSeparator = '.',
-            Columns =
+            Layout = new LineLayout.Columns(
             [
                 new(ReadingChannel.Time, ReadingUnit.Seconds),
                 new(ReadingChannel.Temperature, ReadingUnit.Celsius),
                 new(ReadingChannel.Detector, ReadingUnit.None),
                 new(ReadingChannel.Flame, ReadingUnit.None),
-            ],
+            ]),
         },
     };
 
@@ -66,7 +66,7 @@ internal static class TestTester
         return config with
         {
             Mode = RunMode.Driven,
-            Source = serial with { Columns = [.. serial.Columns, new(ReadingChannel.Command, ReadingUnit.None), new(ReadingChannel.Heater, ReadingUnit.One)] },
+            Source = serial with { Layout = new LineLayout.Columns([.. ((LineLayout.Columns)serial.Layout!).List, new(ReadingChannel.Command, ReadingUnit.None), new(ReadingChannel.Heater, ReadingUnit.One)]) },
             Drive = new(new() { HighestCelsius = 320, LifetimeMilliseconds = lifetimeMilliseconds }, null),
         };
     }

@@ -25,6 +25,8 @@ internal static class ChannelReader
     private static readonly Dictionary<string, ReadingChannel> Numbers = Without(ReadingChannel.Ignore, ReadingChannel.Time);
     private static readonly Dictionary<string, ReadingChannel> Registers = Without(ReadingChannel.Ignore, ReadingChannel.Time, ReadingChannel.Command);
 
+    private static readonly Dictionary<string, ReadingChannel> Answers = Without(ReadingChannel.Time, ReadingChannel.Command);
+
     private static readonly Dictionary<ReadingChannel, Dictionary<string, ReadingUnit>> Units = new()
     {
         [ReadingChannel.Time] = new() { ["s"] = ReadingUnit.Seconds, ["ms"] = ReadingUnit.Milliseconds },
@@ -45,6 +47,9 @@ internal static class ChannelReader
 
     /// <summary>A unit that is polled sends neither its time, which is that of the poll, nor the number of a command, which it gets none of.</summary>
     public static (ReadingChannel Channel, ReadingUnit Unit) ReadRegister(ConfigObject section, ThermometerWiring wiring) => Read(section, Registers, wiring);
+
+    /// <summary>A part of a line that was asked for: its time is that of the poll.</summary>
+    public static (ReadingChannel Channel, ReadingUnit Unit) ReadAnswer(ConfigObject section, ThermometerWiring wiring) => Read(section, Answers, wiring);
 
     /// <summary>Exactly one temperature, at most one of everything else.</summary>
     public static void CheckCounts(ConfigObject source, string key, IReadOnlyList<ReadingChannel> channels)

@@ -27,6 +27,13 @@ internal static class DriveSection
             return null;
         }
 
+        if (config.Source is SourceConfig.Serial { Poll: not null })
+        {
+            tester.Refuse("mode", "given \"driven\" for a tester that is polled; allowed: \"observed\", \"guided\". A driven tester sends its lines by itself: an answer that stays away must not hold up a command");
+            tester.Forbid(Key, "is given for a tester that is polled; allowed: leave it out");
+            return null;
+        }
+
         if (config.AutoStart is not null)
         {
             tester.Refuse("autoStart", "is given for a driven tester; allowed: none. A person starts its runs and turns the heater on");
@@ -36,7 +43,7 @@ internal static class DriveSection
         Require(tester, config.Source, ReadingChannel.Command, "nothing would tell whether the tester obeys");
         Require(tester, config.Source, ReadingChannel.Detector, "no flash would be seen, and heating would go on to the limit");
         var drive = tester.Section(Key, optional: false) is { } section ? ReadDrive(section, config) : null;
-        if (drive is not null && config.Source is SourceConfig.Serial { Columns.Count: > 0 } serial)
+        if (drive is not null && config.Source is SourceConfig.Serial serial && serial.Channels.Any())
         {
             SerialPace.Check(tester, serial, drive.Settings.LifetimeMilliseconds);
         }

@@ -10,11 +10,13 @@ internal static class SerialPace
 
     public static void Check(ConfigObject tester, SourceConfig.Serial source, int lifetimeMilliseconds)
     {
-        var bits = Heartbeat.CommandsWithinLifetime * (CommandCharacters + (ColumnCharacters * source.Columns.Count)) * source.Settings.BitsPerCharacter;
+        // A pattern may have more between its groups; what is known of it are the groups.
+        var columns = source.Channels.Count();
+        var bits = Heartbeat.CommandsWithinLifetime * (CommandCharacters + (ColumnCharacters * columns)) * source.Settings.BitsPerCharacter;
         var needed = (int)Math.Ceiling(bits * 1000 / lifetimeMilliseconds);
         if (source.BaudRate < needed)
         {
-            tester.Refuse("source.baudRate", FormattableString.Invariant($"given {source.BaudRate}; with rows of {source.Columns.Count} columns three commands within a lifetime of {lifetimeMilliseconds} ms need at least {needed} baud. Allowed: that, or a drive.lifetimeMilliseconds of at least {Math.Ceiling(bits * 1000 / source.BaudRate)}, up to {DriveCommand.LongestLifetimeMilliseconds}"));
+            tester.Refuse("source.baudRate", FormattableString.Invariant($"given {source.BaudRate}; with rows of {columns} columns three commands within a lifetime of {lifetimeMilliseconds} ms need at least {needed} baud. Allowed: that, or a drive.lifetimeMilliseconds of at least {Math.Ceiling(bits * 1000 / source.BaudRate)}, up to {DriveCommand.LongestLifetimeMilliseconds}"));
         }
     }
 }

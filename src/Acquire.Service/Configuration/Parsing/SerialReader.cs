@@ -5,8 +5,6 @@ namespace Acquire.Service.Configuration.Parsing;
 /// <summary>Reads a serial source.</summary>
 internal static class SerialReader
 {
-    private const int MostColumns = 64;
-
     internal const string AllowedPort = "a device path such as /dev/serial/by-id/... or a port name such as COM3";
 
     internal static readonly Dictionary<string, Parity> Parities = new()
@@ -47,6 +45,13 @@ internal static class SerialReader
             source.Refuse("decimalSeparator", "given \",\" where columns are separated by \",\" too; allowed: a decimal comma only with another separator");
         }
 
+        var dtr = source.Has("dtr") ? source.Flag("dtr") : (bool?)null;
+        var rts = source.Has("rts") ? source.Flag("rts") : (bool?)null;
+        if (rts is not null && handshake == Handshake.RequestToSend)
+        {
+            source.Refuse("rts", "is given beside the handshake \"rts-cts\", which sets that line itself; allowed: one of them");
+        }
+
         var config = new SourceConfig.Serial
         {
             Port = source.Text("port", null, 4096, AllowedPort) ?? "",
@@ -57,29 +62,27 @@ internal static class SerialReader
             Handshake = handshake,
             Separator = separator,
             DecimalSeparator = decimalSeparator,
-            Columns = ReadColumns(source, wiring),
+            Dtr = dtr,
+            Rts = rts,
+            End = LineEndText.Read(source),
+            Checksum = ChecksumSection.Read(source.Section("checksum", optional: true)),
         };
+        config = PollSection.Read(source, wiring) is { } poll ? config with { Poll = poll } : config with { Layout = LayoutReader.Read(source, wiring, polled: false) };
+        CheckChannels(source, config);
         source.RefuseUnknownKeys();
         return config;
     }
 
-    private static List<ColumnConfig> ReadColumns(ConfigObject source, ThermometerWiring wiring)
+    private static void CheckChannels(ConfigObject source, SourceConfig.Serial config)
     {
-        var columns = new List<ColumnConfig>();
-        foreach (var section in source.Sections("columns", 1, MostColumns))
+        ReadingChannel[] channels = [.. config.Channels];
+        if (channels.Length == 0)
         {
-            var (channel, unit) = ChannelReader.ReadColumn(section, wiring);
-            columns.Add(new(channel, unit));
-            section.RefuseUnknownKeys();
+            return;
         }
 
-        if (columns.Count > 0)
-        {
-            var channels = columns.ConvertAll(column => column.Channel);
-            ChannelReader.CheckCounts(source, "columns", channels);
-            ChannelReader.CheckAtMostOne(source, "columns", channels, ReadingChannel.Time);
-        }
-
-        return columns;
+        var key = config.Poll is not null ? "poll.commands" : config.Layout is LineLayout.Pattern ? "groups" : "columns";
+        ChannelReader.CheckCounts(source, key, channels);
+        ChannelReader.CheckAtMostOne(source, key, channels, ReadingChannel.Time);
     }
 }

@@ -1,3 +1,5 @@
+using Acquire.Service.Configuration;
+
 namespace Acquire.Service.Sources.Serial;
 
 /// <summary>What the framer found.</summary>
@@ -13,12 +15,14 @@ public enum FrameKind
     TooLong,
 }
 
-/// <summary>Cuts a stream of bytes into lines that end with LF or CR LF. No IO; one framer for one opening of a port.</summary>
-public sealed class LineFramer
+/// <summary>Cuts a stream of bytes into lines. No IO; one framer for one opening of a port.</summary>
+/// <param name="lineEnd">What ends a line; null for LF or CR LF.</param>
+public sealed class LineFramer(LineEnd? lineEnd = null)
 {
     /// <summary>Longest line that is taken, bytes without its line end.</summary>
     public const int LongestLineBytes = 1024;
 
+    private readonly LineEnd _lineEnd = lineEnd ?? LineEnd.LineFeed;
     private readonly byte[] _buffer = new byte[4 * LongestLineBytes];
     private int _start;
     private int _end;
@@ -44,21 +48,21 @@ public sealed class LineFramer
         while (true)
         {
             var pending = _buffer.AsSpan(_start, _end - _start);
-            var length = pending.IndexOf((byte)'\n');
+            var length = pending.IndexOf(_lineEnd.Bytes.Span);
             if (length < 0)
             {
                 return KeepPartial(pending.Length);
             }
 
             var start = _start;
-            _start += length + 1;
+            _start += length + _lineEnd.Bytes.Length;
             if (_discarding)
             {
                 _discarding = false;
                 continue;
             }
 
-            if (length > 0 && pending[length - 1] == '\r')
+            if (_lineEnd.DropsCarriageReturn && length > 0 && pending[length - 1] == '\r')
             {
                 length--;
             }
@@ -75,17 +79,12 @@ public sealed class LineFramer
 
     private FrameKind KeepPartial(int pending)
     {
-        // One byte more than the longest line may be the CR of a line end whose LF has not come yet.
-        var tooLong = !_discarding && pending > LongestLineBytes + 1;
-        if (tooLong || _discarding)
-        {
-            _discarding = true;
-            (_start, _end) = (0, 0);
-            return tooLong ? FrameKind.TooLong : FrameKind.None;
-        }
-
-        _buffer.AsSpan(_start, pending).CopyTo(_buffer);
-        (_start, _end) = (0, pending);
-        return FrameKind.None;
+        // A few bytes more than the longest line may be the beginning of a line end that is not whole yet.
+        var tooLong = !_discarding && pending > LongestLineBytes + _lineEnd.Bytes.Length;
+        _discarding |= tooLong;
+        var kept = _discarding ? Math.Min(pending, _lineEnd.Bytes.Length - 1) : pending;
+        _buffer.AsSpan(_end - kept, kept).CopyTo(_buffer);
+        (_start, _end) = (0, kept);
+        return tooLong ? FrameKind.TooLong : FrameKind.None;
     }
 }

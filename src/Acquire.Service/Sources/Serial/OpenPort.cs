@@ -14,10 +14,15 @@ internal sealed class OpenPort
     private readonly Stream _stream;
     private readonly TimeProvider _time;
 
-    private OpenPort(SerialPort serial, TimeProvider time) => (_serial, _stream, _time) = (serial, serial.BaseStream, time);
+    private readonly WireTap? _tap;
+
+    private OpenPort(SerialPort serial, TimeProvider time, WireTap? tap) => (_serial, _stream, _time, _tap) = (serial, serial.BaseStream, time, tap);
 
     /// <summary>Opens the port; throws whatever the driver throws.</summary>
-    public static OpenPort Open(PortSettings config, TimeProvider time)
+    /// <param name="config">The port.</param>
+    /// <param name="time">Clock for waits.</param>
+    /// <param name="tap">Listens to what goes over it; null where nobody does.</param>
+    public static OpenPort Open(PortSettings config, TimeProvider time, WireTap? tap = null)
     {
         var serial = new SerialPort(config.Port, config.BaudRate, config.Parity, config.DataBits, config.StopBits)
         {
@@ -27,7 +32,9 @@ internal sealed class OpenPort
         try
         {
             serial.Open();
-            return new(serial, time);
+            SetLine(config.Dtr, "dtr", config.Port, on => serial.DtrEnable = on);
+            SetLine(config.Rts, "rts", config.Port, on => serial.RtsEnable = on);
+            return new(serial, time, tap);
         }
         catch
         {
@@ -47,7 +54,7 @@ internal sealed class OpenPort
         var read = _stream.ReadAsync(free, cancellationToken);
         if (read.IsCompletedSuccessfully)
         {
-            return read.Result;
+            return Tapped(free, read.Result);
         }
 
         var pending = read.AsTask();
@@ -57,7 +64,7 @@ internal sealed class OpenPort
             await ((Task)pending).WaitAsync(PresenceCheck, _time, cancellationToken).ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
             if (pending.IsCompleted)
             {
-                return await pending;
+                return Tapped(free, await pending);
             }
 
             if (cancellationToken.IsCancellationRequested)
@@ -78,7 +85,11 @@ internal sealed class OpenPort
     public int BytesToWrite => _serial.BytesToWrite;
 
     /// <summary>Writes bytes; ends when the driver has taken them, which may be never.</summary>
-    public ValueTask WriteAsync(ReadOnlyMemory<byte> bytes, CancellationToken cancellationToken) => _stream.WriteAsync(bytes, cancellationToken);
+    public ValueTask WriteAsync(ReadOnlyMemory<byte> bytes, CancellationToken cancellationToken)
+    {
+        _tap?.Sent?.Invoke(bytes);
+        return _stream.WriteAsync(bytes, cancellationToken);
+    }
 
     /// <summary>Closes the port where nobody waits for it: closing can hang in the driver.</summary>
     /// <param name="failed">Told where closing throws.</param>
@@ -97,6 +108,34 @@ internal sealed class OpenPort
             }
         },
         CancellationToken.None);
+
+    private int Tapped(ReadOnlyMemory<byte> free, int count)
+    {
+        if (count > 0)
+        {
+            _tap?.Received?.Invoke(free[..count]);
+        }
+
+        return count;
+    }
+
+    // Set once the port is open: before, a port without such lines would refuse to open at all and not say why.
+    private static void SetLine(bool? on, string key, string port, Action<bool> set)
+    {
+        if (on is not { } wanted)
+        {
+            return;
+        }
+
+        try
+        {
+            set(wanted);
+        }
+        catch (IOException exception)
+        {
+            throw new NotSupportedException($"{port} has no such control line: leave out source.{key}", exception);
+        }
+    }
 
     private static void Observe(Task abandoned) =>
         _ = abandoned.ContinueWith(task => _ = task.Exception, CancellationToken.None, TaskContinuationOptions.OnlyOnFaulted, TaskScheduler.Default);

@@ -29,6 +29,11 @@ public static class PortDiagnosis
             return $"{port} is not there: plug the tester in and switch it on";
         }
 
+        if (exception is NotSupportedException)
+        {
+            return exception.Message;
+        }
+
         return ((exception.InnerException ?? exception).HResult, exception) switch
         {
             (NotPermitted or Denied, _) => $"no permission to open {port}: add the service's user to the group dialout (usermod -aG dialout USER) and restart the service",

@@ -1,4 +1,5 @@
 using System.Globalization;
+using Acquire.Core;
 using Acquire.Service.Configuration;
 using Acquire.Service.Lanes;
 using Acquire.Service.Lanes.Driving;
@@ -6,18 +7,23 @@ using Acquire.Service.Live;
 
 namespace Acquire.Service.Sources.Serial;
 
-/// <summary>Owns one serial port for as long as the service runs: opens it, reads lines, opens it again when it was lost.</summary>
+/// <summary>Owns one serial port for as long as the service runs: opens it, reads lines or asks for them, opens it again when it was lost.</summary>
 public sealed partial class SerialSource
 {
+    // Short, so that a tester is back within two seconds of the end of its trouble.
+    private const double LongestPauseSeconds = 0.7;
+
     private static readonly TimeSpan LongestWrite = TimeSpan.FromMilliseconds(300);
 
     private readonly SourceConfig.Serial _config;
-    private readonly LineDecoder _decoder;
+    private readonly LineDecoder? _decoder;
+    private readonly LinePoller? _poller;
+    private readonly WireTap? _tap;
     private readonly LaneInbox _inbox;
     private readonly TimeProvider _time;
     private readonly ILogger _logger;
     private readonly DriveOutlet? _outlet;
-    private readonly Backoff _backoff = new(Random.Shared);
+    private readonly Backoff _backoff = new(Random.Shared, LongestPauseSeconds);
     private long _lineNumber;
     private string? _statedFault;
 
@@ -26,11 +32,14 @@ public sealed partial class SerialSource
     /// <param name="time">Clock for waits.</param>
     /// <param name="logger">Log.</param>
     /// <param name="outlet">Where the commands for a driven tester come from; null where it is not driven.</param>
-    public SerialSource(SourceConfig.Serial config, LaneInbox inbox, TimeProvider time, ILogger<SerialSource> logger, DriveOutlet? outlet = null)
+    /// <param name="tap">Listens to the port; null where nobody does.</param>
+    public SerialSource(SourceConfig.Serial config, LaneInbox inbox, TimeProvider time, ILogger<SerialSource> logger, DriveOutlet? outlet = null, WireTap? tap = null)
     {
         ArgumentNullException.ThrowIfNull(config);
         _config = config;
-        _decoder = new(config);
+        _tap = tap;
+        _decoder = config.Layout is { } layout ? new(config, layout) : null;
+        _poller = config.Poll is null ? null : new(config, inbox, time, tap);
         _inbox = inbox;
         _time = time;
         _logger = logger;
@@ -42,11 +51,16 @@ public sealed partial class SerialSource
     {
         while (!cancellationToken.IsCancellationRequested)
         {
-            _inbox.SetConnection(ConnectionState.Connecting, _statedFault ?? $"opening {_config.Port}");
+            if (_poller is null || _statedFault is null)
+            {
+                _inbox.SetConnection(ConnectionState.Connecting, _statedFault ?? $"opening {_config.Port}");
+            }
+
             try
             {
                 StateFault(await ReadPortAsync(cancellationToken));
                 await Task.Delay(_backoff.Next(), _time, cancellationToken);
+                _poller?.CountMissed();
             }
             catch (OperationCanceledException) when (cancellationToken.IsCancellationRequested)
             {
@@ -64,9 +78,9 @@ public sealed partial class SerialSource
         OpenPort? open = null;
         try
         {
-            open = OpenPort.Open(_config.Settings, _time);
+            open = OpenPort.Open(_config.Settings, _time, _tap);
             _statedFault = null;
-            _inbox.SetConnection(ConnectionState.Up, $"{port} is open");
+            StateOpen();
             Log.Opened(_logger, _inbox.TesterId, port);
             await WorkAsync(open, cancellationToken);
             return PortDiagnosis.ExplainLoss(port, PortDiagnosis.IsThere(port), null);
@@ -84,13 +98,34 @@ public sealed partial class SerialSource
         }
         finally
         {
+            _poller?.CountMissed();
             open?.Abandon(exception => Log.CloseFailed(_logger, exception, _inbox.TesterId, port));
+        }
+    }
+
+    // An open port is no reading: a tester that is asked is up when it answers.
+    private void StateOpen()
+    {
+        _tap?.Opened?.Invoke();
+        if (_poller is null)
+        {
+            _inbox.SetConnection(ConnectionState.Up, $"{_config.Port} is open");
+        }
+        else if (_inbox.Connection.State != ConnectionState.Down)
+        {
+            _inbox.SetConnection(ConnectionState.Connecting, $"{_config.Port} is open; the tester has not answered yet");
         }
     }
 
     // The writer ends with the reader, which alone finds out that a port is lost. When the service ends, heater off goes out before the port closes.
     private async Task WorkAsync(OpenPort port, CancellationToken cancellationToken)
     {
+        if (_poller is not null)
+        {
+            await _poller.RunAsync(port, _backoff.Reset, cancellationToken);
+            return;
+        }
+
         if (_outlet is null)
         {
             await ReadLinesAsync(port, cancellationToken);
@@ -118,36 +153,25 @@ public sealed partial class SerialSource
 
     private async Task ReadLinesAsync(OpenPort port, CancellationToken cancellationToken)
     {
-        var framer = new LineFramer();
+        var intake = new LineIntake(_config);
         var opened = _time.GetTimestamp();
-        bool? firstLineIsWhole = null;
         while (true)
         {
-            var count = await port.ReadAsync(framer.Free, cancellationToken);
+            var count = await port.ReadAsync(intake.Free, cancellationToken);
             if (count == 0)
             {
                 return;
             }
 
-            firstLineIsWhole ??= _time.GetElapsedTime(opened) >= SilenceBeforeLine;
-            framer.Written(count);
+            intake.Written(count, _time.GetElapsedTime(opened));
             _backoff.Reset();
             FrameKind kind;
-            while ((kind = framer.Take(out var line)) != FrameKind.None)
+            while ((kind = intake.Take(out var line)) != FrameKind.None)
             {
-                var mayBeFragment = firstLineIsWhole == false;
-                firstLineIsWhole = true;
-                if (!mayBeFragment)
-                {
-                    await HandOverAsync(kind, line, cancellationToken);
-                }
+                await HandOverAsync(kind, line, cancellationToken);
             }
         }
     }
-
-    // A line cut at its start may still parse: "215.3" without its "2" is a plausible temperature. So the first line after
-    // opening counts only where the wire was silent before it, for longer than a gap inside a line lasts.
-    private TimeSpan SilenceBeforeLine => TimeSpan.FromSeconds(Math.Max(0.05, 20 * 10.0 / _config.BaudRate));
 
     private async ValueTask HandOverAsync(FrameKind kind, ReadOnlyMemory<byte> line, CancellationToken cancellationToken)
     {
@@ -159,14 +183,22 @@ public sealed partial class SerialSource
         _lineNumber++;
         if (kind == FrameKind.TooLong)
         {
-            _inbox.Refuse(new(At("line"), $"more than {LineFramer.LongestLineBytes} bytes without a line end; allowed: up to {LineFramer.LongestLineBytes}. Check baudRate"));
+            var tooLong = new InputError("line", $"more than {LineFramer.LongestLineBytes} bytes without a line end; allowed: up to {LineFramer.LongestLineBytes}. Check baudRate and lineEnd");
+            _tap?.Line?.Invoke(new(default, null, tooLong));
+            _inbox.Refuse(tooLong with { Path = At(tooLong.Path) });
+        }
+        else if (_decoder is null)
+        {
+            _tap?.Line?.Invoke(new(line, null, null));
         }
         else if (_decoder.TryDecode(line.Span, _inbox.ArrivalSeconds, out var row, out var error))
         {
+            _tap?.Line?.Invoke(new(line, row, null));
             await _inbox.WriteAsync(row, cancellationToken);
         }
         else
         {
+            _tap?.Line?.Invoke(new(line, null, error));
             _inbox.Refuse(error with { Path = At(error.Path) });
         }
     }
@@ -178,6 +210,7 @@ public sealed partial class SerialSource
         _inbox.SetConnection(ConnectionState.Down, fault);
         if (fault != _statedFault)
         {
+            _tap?.Fault?.Invoke(fault);
             Log.Fault(_logger, _inbox.TesterId, fault);
             _statedFault = fault;
         }

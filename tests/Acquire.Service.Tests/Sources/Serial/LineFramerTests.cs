@@ -36,6 +36,23 @@ public sealed class LineFramerTests
         Assert.Equal(["too long", "next"], Frame(new string('x', 10_000) + "\nnext\n", step));
     }
 
+    [Theory]
+    [InlineData("\r")]
+    [InlineData("\r\n")]
+    [InlineData("\u0003")]
+    [InlineData(";;>")]
+    public void Other_line_ends_are_taken_however_the_bytes_are_cut_and_a_line_that_is_too_long_is_stated_once(string end)
+    {
+        var longest = new string('x', LineFramer.LongestLineBytes);
+        string[] lines = ["a", "", longest, new string('y', 10_000), "b"];
+        string[] expected = ["a", "", longest, "too long", "b"];
+
+        for (var step = 1; step < 1100; step += 97)
+        {
+            Assert.Equal(expected, Frame(string.Concat(lines.Select(line => line + end)), step, end));
+        }
+    }
+
     [Fact]
     public void However_the_bytes_are_cut_the_lines_are_the_same()
     {
@@ -45,9 +62,9 @@ public sealed class LineFramerTests
             Frame(string.Concat(texts.Select(text => text + (carriage ? "\r\n" : "\n"))), step).SequenceEqual(texts));
     }
 
-    private static List<string> Frame(string stream, int step)
+    private static List<string> Frame(string stream, int step, string? end = null)
     {
-        var framer = new LineFramer();
+        var framer = new LineFramer(end is null ? null : new(Encoding.ASCII.GetBytes(end), DropsCarriageReturn: false));
         var lines = new List<string>();
         var bytes = Encoding.ASCII.GetBytes(stream).AsSpan();
         while (!bytes.IsEmpty)

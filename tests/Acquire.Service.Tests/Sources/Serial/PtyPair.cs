@@ -30,8 +30,14 @@ internal sealed class PtyPair : IDisposable
     {
         _socat = Process.Start(new ProcessStartInfo("socat", ["-d", $"pty,rawer,link={Port}", $"pty,rawer,link={Far}"]) { RedirectStandardError = true })!;
         await SourceSamples.Until(() => File.Exists(Port) && File.Exists(Far), "the pseudo terminals", cancellationToken);
-        _wire = new FileStream(Far, FileMode.Open, FileAccess.Write, FileShare.ReadWrite, 0);
+        TakeUp();
     }
+
+    /// <summary>Closes the tester's end, as a tester that is switched off behind an adapter that stays plugged in.</summary>
+    public void LetGo() => _wire?.Dispose();
+
+    /// <summary>Opens the tester's end again.</summary>
+    public void TakeUp() => _wire = new FileStream(Far, FileMode.Open, FileAccess.Write, FileShare.ReadWrite, 0);
 
     /// <summary>Pulls it out, as an adapter is pulled out of its socket.</summary>
     public void Unplug()
@@ -45,11 +51,12 @@ internal sealed class PtyPair : IDisposable
         File.Delete(Far);
     }
 
-    /// <summary>Sends bytes.</summary>
+    /// <summary>Sends bytes; throws where the pair is not plugged in.</summary>
     public void Send(ReadOnlySpan<byte> bytes)
     {
-        _wire!.Write(bytes);
-        _wire.Flush();
+        var wire = _wire ?? throw new IOException("not plugged in");
+        wire.Write(bytes);
+        wire.Flush();
     }
 
     /// <summary>Sends text.</summary>

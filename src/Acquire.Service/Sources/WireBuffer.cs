@@ -1,10 +1,10 @@
-namespace Acquire.Service.Sources.Modbus;
+namespace Acquire.Service.Sources;
 
 /// <summary>The newest bytes of a wire. One task fills it, another looks into it and waits.</summary>
 /// <param name="time">Clock.</param>
 internal sealed class WireBuffer(TimeProvider time)
 {
-    /// <summary>Bytes that are kept; of more, the oldest are thrown away: no answer is that long.</summary>
+    /// <summary>Bytes that are kept; of more, the oldest are thrown away: no answer and no line is that long.</summary>
     public const int Capacity = 2048;
 
     private readonly Lock _lock = new();

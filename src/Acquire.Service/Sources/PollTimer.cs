@@ -1,4 +1,4 @@
-namespace Acquire.Service.Sources.Modbus;
+namespace Acquire.Service.Sources;
 
 /// <summary>When one poll is due: at equal distances from the beginning. What was not made by the time the next is due is not made up for, but counted.</summary>
 /// <param name="time">Clock.</param>
@@ -10,7 +10,10 @@ internal sealed class PollTimer(TimeProvider time, long begun, TimeSpan period)
     private TimeSpan _notBefore;
 
     /// <summary>Until it is due; none or less where it is.</summary>
-    public TimeSpan Left => Later(period * _next, _notBefore) - Elapsed;
+    public TimeSpan Left => Due - Elapsed;
+
+    /// <summary>When it is due, since the beginning: of timers with one beginning, the least is the next one.</summary>
+    public TimeSpan Due => Later(period * _next, _notBefore);
 
     private TimeSpan Elapsed => time.GetElapsedTime(begun);
 

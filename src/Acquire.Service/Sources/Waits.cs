@@ -1,4 +1,4 @@
-namespace Acquire.Service.Sources.Modbus;
+namespace Acquire.Service.Sources;
 
 /// <summary>Lengths of waits.</summary>
 internal static class Waits

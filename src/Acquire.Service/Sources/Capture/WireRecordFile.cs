@@ -1,0 +1,98 @@
+using System.Globalization;
+using System.Text;
+using Acquire.Core;
+
+namespace Acquire.Service.Sources.Capture;
+
+/// <summary>Reads a file that keeps what went over a wire, strictly: a line that is no record is told with its number.</summary>
+public static class WireRecordFile
+{
+    /// <summary>Largest file that is read, bytes: days of a usual tester.</summary>
+    public const long LargestBytes = 1L << 28;
+
+    private const int LongestLine = 32 + (4 * WireRecord.MostBytes);
+    private const int MostMistakes = 20;
+
+    /// <summary>Reads a file.</summary>
+    /// <param name="path">The file.</param>
+    /// <param name="records">Its records in order; empty after a mistake.</param>
+    /// <param name="errors">The mistakes, at most 20.</param>
+    public static bool TryRead(string path, out IReadOnlyList<WireRecord> records, out IReadOnlyList<InputError> errors)
+    {
+        records = [];
+        try
+        {
+            using var stream = File.OpenRead(path);
+            if (stream.Length > LargestBytes)
+            {
+                errors = [new(path, string.Create(CultureInfo.InvariantCulture, $"the file has {stream.Length} bytes; allowed: up to {LargestBytes}"))];
+                return false;
+            }
+
+            using var reader = new StreamReader(stream, Encoding.Latin1);
+            return TryRead(reader, path, out records, out errors);
+        }
+        catch (Exception exception) when (exception is IOException or UnauthorizedAccessException)
+        {
+            errors = [new(path, $"the file cannot be read: {exception.Message}")];
+            return false;
+        }
+    }
+
+    /// <summary>Reads text.</summary>
+    /// <param name="reader">The text.</param>
+    /// <param name="name">Its name in mistakes.</param>
+    /// <param name="records">Its records in order; empty after a mistake.</param>
+    /// <param name="errors">The mistakes, at most 20.</param>
+    public static bool TryRead(TextReader reader, string name, out IReadOnlyList<WireRecord> records, out IReadOnlyList<InputError> errors)
+    {
+        ArgumentNullException.ThrowIfNull(reader);
+        var (found, wrong, number, latest) = (new List<WireRecord>(), new List<InputError>(), 0, 0L);
+        while (wrong.Count < MostMistakes && reader.ReadLine() is { } line)
+        {
+            number++;
+            var place = string.Create(CultureInfo.InvariantCulture, $"{name} line {number}");
+            if (number == 1)
+            {
+                if (line != WireRecord.Header)
+                {
+                    wrong.Add(new(place, $"given \"{Configuration.JsonText.Shown(line)}\"; allowed: \"{WireRecord.Header}\", a record of acquire devices record"));
+                    break;
+                }
+            }
+            else if (line.Length > LongestLine)
+            {
+                wrong.Add(new(place, string.Create(CultureInfo.InvariantCulture, $"{line.Length} characters; allowed: up to {LongestLine}")));
+            }
+            else if (line.Length > 0 && line[0] != '#')
+            {
+                Take(line, place);
+            }
+        }
+
+        if (number == 0)
+        {
+            wrong.Add(new(name, $"is empty; allowed: a file that begins with \"{WireRecord.Header}\""));
+        }
+
+        (records, errors) = (wrong.Count == 0 ? found : [], wrong);
+        return wrong.Count == 0;
+
+        void Take(string line, string place)
+        {
+            if (!WireRecord.TryParse(line, out var record, out var mistake))
+            {
+                wrong.Add(new(place, mistake));
+            }
+            else if (record.AtMicroseconds < latest)
+            {
+                wrong.Add(new(place, string.Create(CultureInfo.InvariantCulture, $"given {record.AtMicroseconds} µs after {latest} µs; allowed: times that do not go back")));
+            }
+            else
+            {
+                latest = record.AtMicroseconds;
+                found.Add(record);
+            }
+        }
+    }
+}
