@@ -324,8 +324,12 @@ export interface TesterOverview {
     readonly queueFull: number;
     readonly queueDepth: number;
     readonly queueCapacity: number;
-    /** Polls that were due and brought no reading; 0 where the tester sends by itself. */
+    /** Polls that were due and brought no reading, or readings that the tester counted and that did not come. */
     readonly missed: number;
+    /** Readings that came twice and were taken once. */
+    readonly repeated: number;
+    /** Readings that came behind newer ones; kept and marked, not judged. */
+    readonly late: number;
   };
   readonly lastRefusal: string | null;
   readonly alarms: readonly StandingAlarm[];

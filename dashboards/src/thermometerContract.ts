@@ -12,6 +12,7 @@ export type ReadingMark =
   | 'stale'
   | 'junction-missing'
   | 'transmitter-failure'
+  | 'late'
   | 'outside-calibration'
   | 'step-taken'
   | 'lag-uncorrected'

@@ -105,7 +105,7 @@ const drive = shape<DriveOverview>({
 export const overview = shape<TesterOverview>({
   id: text, name: text, source: text, connection: word<TesterOverview['connection']>({ connecting: true, up: true, down: true }),
   connectionText: orNull(text), secondsSinceReading: orNull(number),
-  counters: shape<TesterOverview['counters']>({ rows: number, malformed: number, queueFull: number, queueDepth: number, queueCapacity: number, missed: number }),
+  counters: shape<TesterOverview['counters']>({ rows: number, malformed: number, queueFull: number, queueDepth: number, queueCapacity: number, missed: number, repeated: number, late: number }),
   lastRefusal: orNull(text), alarms: list(shape<StandingAlarm>({ code: text, text, since: moment })), run: orNull(summary), status: orNull(status), thermometer,
   drive: orNull(drive), mode,
 });

@@ -17,13 +17,13 @@ const marked = (...marks: readonly ReadingMark[]): typeof status => ({ ...status
 
 const allMarks: readonly ReadingMark[] = [
   'open-circuit', 'short-circuit', 'reversed-polarity', 'stuck', 'impossible-jump', 'out-of-range', 'converter-saturated', 'stale', 'junction-missing',
-  'transmitter-failure', 'outside-calibration', 'step-taken', 'lag-uncorrected',
+  'transmitter-failure', 'late', 'outside-calibration', 'step-taken', 'lag-uncorrected',
 ];
 
 describe('the newest reading', () => {
-  it('is unfit for use by the ten marks that the service counts as bad, and only noted by the three others', () => {
+  it('is unfit for use by the ten marks that the service counts as bad, and only noted by the four others', () => {
     expect(badMarks(allMarks)).toEqual(allMarks.slice(0, 10));
-    expect(noteWords(allMarks).split('; ')).toHaveLength(3);
+    expect(noteWords(allMarks).split('; ')).toHaveLength(4);
   });
 
   it('has words for every mark', () => {

@@ -8,7 +8,7 @@ import { day, flag, list, number, orNull, shape, text, word, type Check } from '
 
 export const mark = word<ReadingMark>({
   'open-circuit': true, 'short-circuit': true, 'reversed-polarity': true, stuck: true, 'impossible-jump': true, 'out-of-range': true,
-  'converter-saturated': true, stale: true, 'junction-missing': true, 'transmitter-failure': true, 'outside-calibration': true, 'step-taken': true,
+  'converter-saturated': true, stale: true, 'junction-missing': true, 'transmitter-failure': true, late: true, 'outside-calibration': true, 'step-taken': true,
   'lag-uncorrected': true,
   resting: true,
 });

@@ -25,10 +25,12 @@ export function ageWords(age: number | null): string {
 
 /** What went wrong on the wire, or an empty text when nothing did. */
 export function troubleWords(tester: TesterOverview): string {
-  const { malformed, missed, queueFull, queueDepth, queueCapacity } = tester.counters;
+  const { malformed, missed, repeated, late, queueFull, queueDepth, queueCapacity } = tester.counters;
   const words: string[] = [];
   if (malformed > 0) words.push(`${count(malformed)} refused`);
-  if (missed > 0) words.push(`${count(missed)} polls missed`);
+  if (missed > 0) words.push(`${count(missed)} ${tester.source.startsWith('mqtt') ? 'readings' : 'polls'} missed`);
+  if (repeated > 0) words.push(`${count(repeated)} came twice`);
+  if (late > 0) words.push(`${count(late)} came late`);
   if (queueFull > 0) words.push(`queue full ${count(queueFull)} times`);
   if (queueDepth * 2 > queueCapacity) words.push(`queue ${count(queueDepth)} of ${count(queueCapacity)}`);
   if (words.length > 0 && tester.lastRefusal !== null) words.push(`last refusal: ${tester.lastRefusal}`);

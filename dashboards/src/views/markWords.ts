@@ -16,6 +16,7 @@ const bad: ReadonlyMap<string, string> = new Map([
 
 /** Marks worth knowing, not bad in themselves. */
 const harmless: ReadonlyMap<string, string> = new Map([
+  ['late', 'came behind newer readings'],
   ['outside-calibration', 'outside the calibrated span, nearest correction used'],
   ['step-taken', 'a step that lasted was taken as real'],
   ['lag-uncorrected', 'lag not corrected yet'],

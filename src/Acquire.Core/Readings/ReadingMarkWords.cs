@@ -27,6 +27,7 @@ public static class ReadingMarkWords
         new(ReadingMarks.Stale, "stale", "The thermometer sends nothing while other readings come: check its plug and cable, and whether the tester still sends its temperature."),
         new(ReadingMarks.JunctionMissing, "junction-missing", "The temperature of the reference junction is unknown, too old or impossible, and without it the thermocouple says nothing: check whether the tester sends it, and its sensor."),
         new(ReadingMarks.TransmitterFailure, "transmitter-failure", "The transmitter signals a failure of its own: check its sensor and supply, and its manual for this signal."),
+        new(ReadingMarks.Late, "late", "The reading came behind newer ones and was kept without being judged: check the network between tester and broker if this comes often."),
         new(ReadingMarks.OutsideCalibration, "outside-calibration", "The reading lies outside the calibrated span and the nearest certified correction was used: check whether the certificate covers the temperatures of this method."),
         new(ReadingMarks.StepTaken, "step-taken", "A step of the temperature lasted and was taken as real: check whether somebody moved or exchanged the thermometer at that moment."),
         new(ReadingMarks.LagUncorrected, "lag-uncorrected", "The thermometer's lag could not be corrected yet for want of readings: check for gaps in the record if this lasts longer than a run's first seconds."),

@@ -38,6 +38,9 @@ public enum ReadingMarks
     /// <summary>The transmitter signals a failure of its own.</summary>
     TransmitterFailure = 1 << 9,
 
+    /// <summary>The reading came behind newer ones. Not bad in itself; it is kept and not judged.</summary>
+    Late = 1 << 11,
+
     /// <summary>The reading lies outside the calibrated span; the nearest certified correction was used. Not bad in itself.</summary>
     OutsideCalibration = 1 << 12,
 
@@ -57,5 +60,5 @@ public enum ReadingMarks
     Unused = Bad | LagUncorrected,
 
     /// <summary>All marks there are.</summary>
-    All = Bad | OutsideCalibration | StepTaken | LagUncorrected | Resting,
+    All = Bad | Late | OutsideCalibration | StepTaken | LagUncorrected | Resting,
 }

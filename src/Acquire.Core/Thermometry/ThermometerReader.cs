@@ -46,9 +46,14 @@ public sealed class ThermometerReader
 
     /// <summary>Takes a row as it came from the tester.</summary>
     /// <param name="row">Carries <see cref="RowChannels.Signal"/>, or <see cref="RowChannels.Temperature"/> where the tester sends °C, or no thermometer at all.</param>
-    /// <returns>The row with the temperature that the chain gives, °C, and with its marks. Marks that it had are replaced.</returns>
+    /// <returns>The row with the temperature that the chain gives, °C, and with its marks. Marks that it had are replaced, but <see cref="ReadingMarks.Late"/>.</returns>
     public ReadingRow Take(in ReadingRow row)
     {
+        if ((row.Marks & ReadingMarks.Late) != 0)
+        {
+            return TakeLate(row);
+        }
+
         // A time that is none of a run is damage on the wire, and shut out by the supervisor: what is remembered must not hang on it.
         var inTime = Math.Abs(row.AtSeconds) <= RunInput.FarthestSeconds;
         if (row.Has(RowChannels.Junction) && inTime)
@@ -74,6 +79,19 @@ public sealed class ThermometerReader
         }
 
         return Written(row, signal, celsius, marks);
+    }
+
+    // What is remembered is of newer readings, and is not to be disturbed.
+    private ReadingRow TakeLate(in ReadingRow row)
+    {
+        if (Signal(row) is not { } signal)
+        {
+            return row with { Present = row.Present & ~RowChannels.Temperature };
+        }
+
+        var marks = _converter.Convert(signal, _junction.At(row.AtSeconds), out var celsius);
+        marks |= marks == ReadingMarks.None ? Correct(ref celsius) : ReadingMarks.None;
+        return Written(row, signal, celsius, marks | ReadingMarks.Late | (_lag is null ? ReadingMarks.None : ReadingMarks.LagUncorrected));
     }
 
     private double? Signal(in ReadingRow row) =>

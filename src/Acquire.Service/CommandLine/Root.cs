@@ -13,6 +13,7 @@ internal static class Root
         {
             ServeCommand.Build(),
             DemoCommand.Build(),
+            ConfigCommand.Build(),
             ReplayCommand.Build(),
             SimulateCommand.Build(),
             SituationsCommand.Build(),

@@ -22,7 +22,7 @@ internal static class ServeCommand
     }
 
     // What a person may not start, the service may not start by itself either.
-    private static List<InputError> AutoStarts(string path, AcquireConfig config)
+    internal static List<InputError> AutoStarts(string path, AcquireConfig config)
     {
         var errors = new List<InputError>();
         for (var i = 0; i < config.Testers.Count; i++)

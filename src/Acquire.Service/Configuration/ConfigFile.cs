@@ -35,7 +35,13 @@ public static class ConfigFile
             }
 
             var folder = Path.GetDirectoryName(Path.GetFullPath(path))!;
-            config = config with { DataDirectory = Path.Combine(folder, config.DataDirectory) };
+            config = config with { DataDirectory = Path.Combine(folder, config.DataDirectory), Mqtt = MqttFiles.Resolve(config.Mqtt, folder) };
+            if (MqttFiles.Check(config.Mqtt) is { Count: > 0 } unread)
+            {
+                (config, errors) = (null, [.. unread.Select(error => In(path, error))]);
+                return false;
+            }
+
             return TryMethods(path, folder, ref config, out errors);
         }
         catch (Exception exception) when (exception is IOException or UnauthorizedAccessException)

@@ -10,10 +10,12 @@ public abstract record MqttConfig
     {
     }
 
-    /// <summary>A broker inside the service, for publishers on the same machine.</summary>
-    /// <param name="Address">Loopback address.</param>
+    /// <summary>A broker inside the service, for publishers on the same machine; on the network only with TLS and accounts.</summary>
+    /// <param name="Address">Address it listens on; any but loopback only with <paramref name="Tls"/> and <paramref name="Accounts"/>.</param>
     /// <param name="Port">1 to 65535.</param>
-    public sealed record Embedded(IPAddress Address, int Port) : MqttConfig;
+    /// <param name="Tls">Its certificate; null without TLS.</param>
+    /// <param name="Accounts">Who may connect; null where nobody is asked.</param>
+    public sealed record Embedded(IPAddress Address, int Port, CertificateFiles? Tls = null, IReadOnlyList<BrokerAccount>? Accounts = null) : MqttConfig;
 
     /// <summary>A broker elsewhere, to which the service connects.</summary>
     /// <param name="Connection">How to reach it.</param>
@@ -23,14 +25,29 @@ public abstract record MqttConfig
 /// <summary>How to reach a broker. Its text never holds the password.</summary>
 public sealed record BrokerAddress
 {
+    /// <summary>Keep-alive and longest answer where nothing else is said, s.</summary>
+    public const int UsualSeconds = 5;
+
     /// <summary>Host name or address.</summary>
     public required string Host { get; init; }
 
     /// <summary>1 to 65535.</summary>
     public required int Port { get; init; }
 
-    /// <summary>Whether the connection is TLS with normal certificate checks.</summary>
+    /// <summary>Whether the connection is TLS.</summary>
     public required bool Tls { get; init; }
+
+    /// <summary>Whom to trust and who the service is; null: the machine's authorities, and nobody.</summary>
+    public BrokerTls? Certificates { get; init; }
+
+    /// <summary>Silence after which the service asks whether the broker is still there, s; 1 to 300.</summary>
+    public int KeepAliveSeconds { get; init; } = UsualSeconds;
+
+    /// <summary>How long the broker may take for an answer, the connection included, s; 1 to 60.</summary>
+    public int AnswerSeconds { get; init; } = UsualSeconds;
+
+    /// <summary>Topic on which the service says that it is there, retained, and the broker that it is not; null for none.</summary>
+    public string? StatusTopic { get; init; }
 
     /// <summary>Stable client id: the broker keeps the session under it.</summary>
     public required string ClientId { get; init; }

@@ -44,6 +44,9 @@ public enum ReadingChannel
 
     /// <summary>Temperature of the room beside the tester.</summary>
     Ambient,
+
+    /// <summary>The tester's own count of its messages or rows.</summary>
+    Sequence,
 }
 
 /// <summary>Units in which a tester may send.</summary>

@@ -80,6 +80,9 @@ public abstract record SourceConfig
         /// <summary>The topics; together they carry exactly one temperature.</summary>
         public required IReadOnlyList<TopicConfig> Topics { get; init; }
 
+        /// <summary>How readings that come twice or out of order are known; null where they are taken as they come.</summary>
+        public OrderConfig? Order { get; init; }
+
         /// <inheritdoc/>
         public override string Description => "mqtt " + string.Join(", ", Topics.Select(topic => topic.Filter));
 
@@ -143,6 +146,17 @@ public abstract record TopicConfig(string Filter)
     {
         /// <inheritdoc/>
         public override IEnumerable<ReadingChannel> Channels => Fields.Select(read => read.Channel);
+    }
+
+    /// <summary>Lines of columns, each a row.</summary>
+    /// <param name="Filter">MQTT topic filter.</param>
+    /// <param name="Separator">What stands between columns; a blank means any run of blanks.</param>
+    /// <param name="DecimalSeparator">Decimal point or comma; never the separator.</param>
+    /// <param name="Columns">The columns from left to right.</param>
+    public sealed record Csv(string Filter, char Separator, char DecimalSeparator, IReadOnlyList<ColumnConfig> Columns) : TopicConfig(Filter)
+    {
+        /// <inheritdoc/>
+        public override IEnumerable<ReadingChannel> Channels => Columns.Select(column => column.Channel);
     }
 
     /// <summary>One number as text.</summary>

@@ -111,6 +111,18 @@ public sealed partial class Lane
         }
 
         _watch.Alive();
+        if ((row.Marks & ReadingMarks.Late) != 0)
+        {
+            // Neither a new record nor the newest values: it belongs to the run's record, and that is all.
+            _run?.TakeLate(row);
+            if (_run is { } recorded)
+            {
+                CheckJudging(recorded);
+            }
+
+            return;
+        }
+
         var begins = _clock.Begins(row.AtSeconds);
         if (begins && _run is { HasRows: true } interrupted)
         {

@@ -19,6 +19,8 @@ public sealed class LaneInbox
     private long _malformed;
     private long _full;
     private long _missed;
+    private long _repeated;
+    private long _late;
     private long _lastArrival;
     private ConnectionState _connection = ConnectionState.Connecting;
     private long _connectionsLost;
@@ -68,7 +70,9 @@ public sealed class LaneInbox
         Interlocked.Read(ref _full),
         _rows.Reader.Count,
         Capacity,
-        Interlocked.Read(ref _missed));
+        Interlocked.Read(ref _missed),
+        Interlocked.Read(ref _repeated),
+        Interlocked.Read(ref _late));
 
     /// <summary>The newest refusal in words, null when there was none.</summary>
     public string? LastRefusal => Volatile.Read(ref _lastRefusal);
@@ -110,8 +114,14 @@ public sealed class LaneInbox
         Volatile.Write(ref _lastRefusal, error.ToString());
     }
 
-    /// <summary>Counts polls that were due and brought no reading.</summary>
-    /// <param name="polls">How many; 0 or more.</param>
+    /// <summary>Counts a reading that had come before and was left out.</summary>
+    public void Repeat() => Interlocked.Increment(ref _repeated);
+
+    /// <summary>Counts a reading that came behind newer ones.</summary>
+    public void Late() => Interlocked.Increment(ref _late);
+
+    /// <summary>Counts polls that were due and brought no reading, and counted readings that did not come.</summary>
+    /// <param name="polls">How many; -1 where one came after all.</param>
     public void Miss(long polls = 1) => Interlocked.Add(ref _missed, polls);
 
     /// <summary>States whether readings can arrive, and why not.</summary>

@@ -73,6 +73,19 @@ internal sealed class OpenRun
         return read;
     }
 
+    /// <summary>Takes a row that came behind newer ones, for the record: the rules keep it out and count it. One from before the run is none of it.</summary>
+    public void TakeLate(in ReadingRow row)
+    {
+        if (_startSeconds is not { } start || row.AtSeconds < start)
+        {
+            return;
+        }
+
+        var read = Read(row with { AtSeconds = Math.Round(row.AtSeconds - start, AxisDecimals) });
+        _rows.Add(read);
+        Judge(read);
+    }
+
     /// <summary>Ends the run at its newest row.</summary>
     public void Stop() => Judge(null, RunInput.Stop(_newestSeconds));
 

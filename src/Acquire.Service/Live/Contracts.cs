@@ -25,8 +25,10 @@ public enum ConnectionState
 /// <param name="QueueFull">Times the source had to wait for the lane.</param>
 /// <param name="QueueDepth">Rows waiting now.</param>
 /// <param name="QueueCapacity">Rows that may wait.</param>
-/// <param name="Missed">Polls that were due and brought no reading; 0 where the tester sends by itself.</param>
-public sealed record TesterCounters(long Rows, long Malformed, long QueueFull, int QueueDepth, int QueueCapacity, long Missed = 0);
+/// <param name="Missed">Polls that were due and brought no reading, or readings that the tester counted and that did not come.</param>
+/// <param name="Repeated">Readings that came twice and were taken once.</param>
+/// <param name="Late">Readings that came behind newer ones, were kept and marked, and not judged.</param>
+public sealed record TesterCounters(long Rows, long Malformed, long QueueFull, int QueueDepth, int QueueCapacity, long Missed = 0, long Repeated = 0, long Late = 0);
 
 /// <summary>An alarm that stands.</summary>
 /// <param name="Code">Stable code.</param>

@@ -168,7 +168,7 @@ public sealed class RowChunkTests(ITestOutputHelper output)
     [InlineData(2, 11, 0x40, "row 1 carries the bits 0x7F; this program knows those of 0x3F")]
     [InlineData(2, 12, 0x80, "row 2 carries the bits 0xBF; this program knows those of 0x3F")]
     [InlineData(2, 17, 0x04, "row 1 carries the reading marks 0x0400 that this program does not know")]
-    [InlineData(2, 18, 0x08, "row 2 carries the reading marks 0x0800 that this program does not know")]
+    [InlineData(2, 18, 0x04, "row 2 carries the reading marks 0x0400 that this program does not know")]
     [InlineData(2, 21, 0x10, "its column 2 is of the kind 16; this program knows 0 to 8")]
     [InlineData(3, 20, 0x80, "row 1 carries the bench bits 0xFF; this program knows those of 0x7F")]
     [InlineData(3, 24, 0x04, "row 2 carries the bench bits 0x07; this program knows those of 0x03")]

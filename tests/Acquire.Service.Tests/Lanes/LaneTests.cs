@@ -1,5 +1,6 @@
 using Acquire.Core.Alarms;
 using Acquire.Core.Readings;
+using Acquire.Core.Results;
 using Acquire.Core.Runs;
 using Acquire.Service.Lanes;
 using Acquire.Service.Lanes.Watching;
@@ -22,6 +23,23 @@ public sealed class LaneTests
         await bench.UntilAsync(() => bench.Archive.ArchivedRows(run.Id) == 4);
 
         Assert.Equal([0.0, 0.2, 0.1, 1.0], bench.Archive.ReadRows(run.Id).Select(row => row.AtSeconds));
+    }
+
+    [Fact(Timeout = 30000)]
+    public async Task Late_row_is_archived_with_its_mark_and_neither_ends_the_run_nor_counts_as_the_newest()
+    {
+        await using var bench = new LaneBench(TestTester.Config(), TestContext.Current.CancellationToken);
+        var run = await bench.StartAsync();
+        var late = TestTester.Row(1001, 31) with { Marks = ReadingMarks.Late };
+        await bench.SendAsync(late with { AtSeconds = 990 }, TestTester.Row(1000), TestTester.Row(1010, 40), late, late with { AtSeconds = 999 }, TestTester.Row(1010.1, 41));
+        await bench.UntilAsync(() => bench.Archive.ArchivedRows(run.Id) == 4);
+
+        Assert.Equal(
+            [(0.0, ReadingMarks.None), (10.0, ReadingMarks.None), (1.0, ReadingMarks.Late), (10.1, ReadingMarks.None)],
+            bench.Archive.ReadRows(run.Id).Select(row => (row.AtSeconds, row.Marks)));
+        Assert.Equal((run.Id, null), (bench.Run!.Id, bench.Run.ClosedAt));
+        await bench.StopAsync(run.Id);
+        Assert.Contains(bench.Timelines.Find(run.Id)!.Events(0, 1000).OfType<RunClosed>().Single().Result.Findings, finding => finding.Code == FindingCodes.TimeNotForward);
     }
 
     [Fact(Timeout = 30000)]

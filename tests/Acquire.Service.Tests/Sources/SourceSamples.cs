@@ -55,12 +55,12 @@ internal static class SourceSamples
     }
 
     /// <summary>Waits until something holds, at most 15 s.</summary>
-    public static async Task Until(Func<bool> holds, string what, CancellationToken cancellationToken)
+    public static async Task Until(Func<bool> holds, string what, CancellationToken cancellationToken, Func<string>? seen = null)
     {
         var start = TimeProvider.System.GetTimestamp();
         while (!holds())
         {
-            Assert.True(TimeProvider.System.GetElapsedTime(start) < TimeSpan.FromSeconds(15), "Waited in vain: " + what);
+            Assert.True(TimeProvider.System.GetElapsedTime(start) < TimeSpan.FromSeconds(15), $"Waited in vain: {what}{(seen is null ? "" : "; seen: " + seen())}");
             await Task.Delay(TimeSpan.FromMilliseconds(10), TimeProvider.System, cancellationToken);
         }
     }

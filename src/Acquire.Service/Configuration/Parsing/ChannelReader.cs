@@ -3,7 +3,7 @@ namespace Acquire.Service.Configuration.Parsing;
 /// <summary>Reads which channel something holds, in which unit, and checks that the channels of a source fit together.</summary>
 internal static class ChannelReader
 {
-    private static readonly Dictionary<string, ReadingChannel> Columns = new()
+    private static readonly Dictionary<string, ReadingChannel> All = new()
     {
         ["time"] = ReadingChannel.Time,
         ["temperature"] = ReadingChannel.Temperature,
@@ -18,12 +18,14 @@ internal static class ChannelReader
         ["lit"] = ReadingChannel.Lit,
         ["air"] = ReadingChannel.Air,
         ["ambient"] = ReadingChannel.Ambient,
+        ["sequence"] = ReadingChannel.Sequence,
         ["ignore"] = ReadingChannel.Ignore,
     };
 
+    private static readonly Dictionary<string, ReadingChannel> Columns = Without(ReadingChannel.Sequence);
     private static readonly Dictionary<string, ReadingChannel> Fields = Without(ReadingChannel.Ignore);
-    private static readonly Dictionary<string, ReadingChannel> Numbers = Without(ReadingChannel.Ignore, ReadingChannel.Time);
-    private static readonly Dictionary<string, ReadingChannel> Registers = Without(ReadingChannel.Ignore, ReadingChannel.Time, ReadingChannel.Command);
+    private static readonly Dictionary<string, ReadingChannel> Numbers = Without(ReadingChannel.Ignore, ReadingChannel.Time, ReadingChannel.Sequence);
+    private static readonly Dictionary<string, ReadingChannel> Registers = Without(ReadingChannel.Ignore, ReadingChannel.Time, ReadingChannel.Command, ReadingChannel.Sequence);
 
     private static readonly Dictionary<string, ReadingChannel> Answers = Without(ReadingChannel.Time, ReadingChannel.Command);
 
@@ -39,6 +41,9 @@ internal static class ChannelReader
     };
 
     public static (ReadingChannel Channel, ReadingUnit Unit) ReadColumn(ConfigObject section, ThermometerWiring wiring) => Read(section, Columns, wiring);
+
+    /// <summary>A column of a message may also be the count of the message.</summary>
+    public static (ReadingChannel Channel, ReadingUnit Unit) ReadMessageColumn(ConfigObject section, ThermometerWiring wiring) => Read(section, All, wiring);
 
     public static (ReadingChannel Channel, ReadingUnit Unit) ReadField(ConfigObject section, ThermometerWiring wiring) => Read(section, Fields, wiring);
 
@@ -85,7 +90,7 @@ internal static class ChannelReader
         }
     }
 
-    public static string Word(ReadingChannel channel) => Columns.First(pair => pair.Value == channel).Key;
+    public static string Word(ReadingChannel channel) => All.First(pair => pair.Value == channel).Key;
 
     private static (ReadingChannel Channel, ReadingUnit Unit) Read(ConfigObject section, Dictionary<string, ReadingChannel> words, ThermometerWiring wiring)
     {
@@ -118,5 +123,5 @@ internal static class ChannelReader
     }
 
     private static Dictionary<string, ReadingChannel> Without(params ReadingChannel[] left) =>
-        Columns.Where(pair => !left.Contains(pair.Value)).ToDictionary();
+        All.Where(pair => !left.Contains(pair.Value)).ToDictionary();
 }

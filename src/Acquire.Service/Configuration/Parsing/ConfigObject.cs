@@ -230,6 +230,36 @@ internal sealed class ConfigObject
         return sections;
     }
 
+    /// <summary>A list of texts, as <see cref="Text"/> reads each; empty where the key is missing, those with a mistake left out.</summary>
+    public IReadOnlyList<string> Texts(string key, int most, int longest, string allowed)
+    {
+        if (!TryAsk(key, true, "a list", out var element))
+        {
+            return [];
+        }
+
+        if (element.ValueKind != JsonValueKind.Array || element.GetArrayLength() > most)
+        {
+            RefuseValue(key, element, $"a list of 0 to {most}: {allowed}");
+            return [];
+        }
+
+        var texts = new List<string>();
+        foreach (var (index, item) in element.EnumerateArray().Index())
+        {
+            var text = item.ValueKind == JsonValueKind.String ? JsonText.Value(item) : null;
+            if (text is { Length: >= 1 } && text.Length <= longest && !text.Any(char.IsControl))
+            {
+                texts.Add(text);
+                continue;
+            }
+
+            RefuseValue(string.Create(CultureInfo.InvariantCulture, $"{key}[{index}]"), item, allowed);
+        }
+
+        return texts;
+    }
+
     /// <summary>Reports every key that nobody asked for, with the one that was probably meant.</summary>
     public void RefuseUnknownKeys()
     {

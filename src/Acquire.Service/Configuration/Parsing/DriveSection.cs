@@ -149,7 +149,7 @@ internal static class DriveSection
     private static string? ReadTopic(ConfigObject section, TesterConfig config)
     {
         const string Topic = "topic";
-        const string Allowed = "a topic without wildcards, such as \"acquire/bench-4/drive\"; up to 1024 characters";
+        const string Allowed = "a topic without wildcards, such as \"acquire/bench-4/drive\" or \"acquire/{tester}/drive\"; up to 1024 characters";
         if (config.Source is not SourceConfig.Mqtt)
         {
             section.Forbid(Topic, "is given for a tester on a serial port; allowed: none. Its commands go out by the port");
@@ -157,7 +157,8 @@ internal static class DriveSection
         }
 
         var topic = section.Text(Topic, $"acquire/{config.Id}/drive", TopicFilter.LongestCharacters, Allowed);
-        if (topic is not null && (TopicFilter.Check(topic) is not null || topic.AsSpan().IndexOfAny('+', '#') >= 0 || topic.StartsWith('$')))
+        topic = topic?.Replace("{tester}", config.Id, StringComparison.Ordinal);
+        if (topic is not null && (topic.AsSpan().IndexOfAny('{', '}') >= 0 || TopicFilter.Check(topic) is not null || topic.AsSpan().IndexOfAny('+', '#') >= 0 || topic.StartsWith('$')))
         {
             section.Refuse(Topic, $"given \"{JsonText.Shown(topic)}\"; allowed: {Allowed}, and not beginning with $");
             return "";

@@ -11,40 +11,55 @@ internal static class MqttSourceReader
     private enum Payload
     {
         Json,
+        Csv,
         Number,
     }
 
-    private static readonly Dictionary<string, Payload> Payloads = new() { ["json"] = Payload.Json, ["number"] = Payload.Number };
+    private static readonly Dictionary<string, Payload> Payloads = new() { ["json"] = Payload.Json, ["csv"] = Payload.Csv, ["number"] = Payload.Number };
 
-    public static SourceConfig.Mqtt Read(ConfigObject source, ThermometerWiring wiring)
+    public static SourceConfig.Mqtt Read(ConfigObject source, ThermometerWiring wiring, string tester)
     {
         var topics = new List<TopicConfig>();
         foreach (var section in source.Sections("topics", 1, MostTopics))
         {
-            var filter = ReadFilter(section, topics);
+            var text = section.Text("filter", null, TopicFilter.LongestCharacters, TopicFilter.Allowed);
             if (section.TryChoice("payload", Payloads, null, out var payload))
             {
-                topics.Add(payload == Payload.Json ? ReadJson(section, filter, wiring) : ReadNumber(section, filter, wiring));
+                TopicConfig topic = payload switch
+                {
+                    Payload.Json => ReadJson(section, wiring),
+                    Payload.Csv => MqttCsvReader.Read(section, wiring),
+                    _ => ReadNumber(section, wiring),
+                };
+                var channel = topic is TopicConfig.Number number ? ChannelReader.Word(number.Channel) : null;
+                topics.Add(topic with { Filter = ReadFilter(section, text, tester, channel, topics) });
                 section.RefuseUnknownKeys();
             }
         }
 
         CheckChannels(source, topics);
+        var order = OrderSection.Read(source, topics);
         source.RefuseUnknownKeys();
-        return new() { Topics = topics };
+        return new() { Topics = topics, Order = order };
     }
 
-    private static string ReadFilter(ConfigObject section, List<TopicConfig> others)
+    private static string ReadFilter(ConfigObject section, string? text, string tester, string? channel, List<TopicConfig> others)
     {
-        var filter = section.Text("filter", null, TopicFilter.LongestCharacters, TopicFilter.Allowed);
-        if (filter is null)
+        if (text is null)
         {
             return "";
         }
 
-        if (TopicFilter.Check(filter) is { } mistake)
+        var filter = TopicTemplate.Fill(text, tester, channel, out var mistake);
+        if (mistake is not null)
         {
-            section.Refuse("filter", $"given \"{JsonText.Shown(filter)}\": {mistake}; allowed: {TopicFilter.Allowed}");
+            section.Refuse("filter", $"given \"{JsonText.Shown(text)}\": {mistake}; allowed: {TopicTemplate.Allowed}");
+            return "";
+        }
+
+        if (TopicFilter.Check(filter) is { } wrong)
+        {
+            section.Refuse("filter", $"given \"{JsonText.Shown(filter)}\": {wrong}; allowed: {TopicFilter.Allowed}");
             return "";
         }
 
@@ -56,7 +71,7 @@ internal static class MqttSourceReader
         return filter;
     }
 
-    private static TopicConfig.Json ReadJson(ConfigObject section, string filter, ThermometerWiring wiring)
+    private static TopicConfig.Json ReadJson(ConfigObject section, ThermometerWiring wiring)
     {
         var fields = new List<FieldConfig>();
         foreach (var field in section.Sections("fields", 1, MostFields))
@@ -70,28 +85,34 @@ internal static class MqttSourceReader
 
             var (channel, unit) = ChannelReader.ReadField(field, wiring);
             var optional = field.Flag("optional");
-            if (optional && channel == ReadingChannel.Time)
+            if (optional && channel is (ReadingChannel.Time or ReadingChannel.Sequence))
             {
-                field.Refuse("optional", "given true for the time; allowed: false. A row without its time cannot be placed among the others");
+                field.Refuse("optional", $"given true for the {ChannelReader.Word(channel)}; allowed: false. A row without it cannot be placed among the others");
             }
 
             fields.Add(new(path, channel, unit, optional));
             field.RefuseUnknownKeys();
         }
 
-        ChannelReader.CheckAtMostOne(section, "fields", fields.Select(field => field.Channel), ReadingChannel.Time);
-        if (fields.Count > 0 && fields.TrueForAll(field => field.Channel == ReadingChannel.Time))
-        {
-            section.Refuse("fields", "given only a time; allowed: at least one other channel");
-        }
-
-        return new(filter, fields);
+        CheckRow(section, "fields", [.. fields.Select(field => field.Channel)]);
+        return new TopicConfig.Json("", fields);
     }
 
-    private static TopicConfig.Number ReadNumber(ConfigObject section, string filter, ThermometerWiring wiring)
+    /// <summary>A row has one time and one count at most, and something that happened then.</summary>
+    internal static void CheckRow(ConfigObject section, string key, IReadOnlyList<ReadingChannel> channels)
+    {
+        ChannelReader.CheckAtMostOne(section, key, channels, ReadingChannel.Time);
+        ChannelReader.CheckAtMostOne(section, key, channels, ReadingChannel.Sequence);
+        if (channels.Count > 0 && channels.All(channel => channel is ReadingChannel.Time or ReadingChannel.Sequence or ReadingChannel.Ignore))
+        {
+            section.Refuse(key, "given only a time; allowed: at least one other channel");
+        }
+    }
+
+    private static TopicConfig.Number ReadNumber(ConfigObject section, ThermometerWiring wiring)
     {
         var (channel, unit) = ChannelReader.ReadNumber(section, wiring);
-        return new(filter, channel, unit);
+        return new TopicConfig.Number("", channel, unit);
     }
 
     private static void CheckChannels(ConfigObject source, List<TopicConfig> topics)

@@ -43,7 +43,7 @@ internal static class TesterReader
             PromptLeadSeconds = ReadPromptLead(tester, mode),
             Figures = FiguresSection.Read(tester),
             AutoStart = ReadAutoStart(tester.Section("autoStart", optional: true), ownMethods),
-            Source = ReadSource(tester.Section("source", optional: false), wiring),
+            Source = ReadSource(tester.Section("source", optional: false), wiring, id),
         };
         config = config with { Thermometer = TesterThermometer.Read(tester, wiring), Drive = DriveSection.Read(tester, config) };
         tester.RefuseUnknownKeys();
@@ -89,7 +89,7 @@ internal static class TesterReader
         return request;
     }
 
-    private static SourceConfig ReadSource(ConfigObject? section, ThermometerWiring wiring)
+    private static SourceConfig ReadSource(ConfigObject? section, ThermometerWiring wiring, string id)
     {
         var empty = new SourceConfig.Mqtt { Topics = [] };
         if (section is null || !section.TryChoice("kind", Kinds, null, out var kind))
@@ -100,7 +100,7 @@ internal static class TesterReader
         return kind switch
         {
             Kind.Serial => SerialReader.Read(section, wiring),
-            Kind.Mqtt => MqttSourceReader.Read(section, wiring),
+            Kind.Mqtt => MqttSourceReader.Read(section, wiring, id),
             _ => ModbusReader.Read(section, wiring, overNetwork: kind == Kind.ModbusTcp),
         };
     }

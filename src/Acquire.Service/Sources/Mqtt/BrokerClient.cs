@@ -11,6 +11,8 @@ namespace Acquire.Service.Sources.Mqtt;
 public sealed partial class BrokerClient
 {
     private static readonly TimeSpan SubscriptionRetry = TimeSpan.FromSeconds(30);
+    // Readings are to be back soon after whatever broke the connection has ended, and one attempt a second burdens no broker.
+    private const double LongestWaitSeconds = 1;
     private static readonly TimeSpan SettledAfter = TimeSpan.FromSeconds(5);
     private static readonly TimeSpan DisconnectGrace = TimeSpan.FromSeconds(1);
 
@@ -19,7 +21,8 @@ public sealed partial class BrokerClient
     private readonly IReadOnlyList<DriveChannel> _drives;
     private readonly TimeProvider _time;
     private readonly ILogger _logger;
-    private readonly Backoff _backoff = new(Random.Shared);
+    private readonly ServicePresence? _presence;
+    private readonly Backoff _backoff = new(Random.Shared, LongestWaitSeconds);
     private string? _statedFault;
 
     /// <param name="broker">Where to connect.</param>
@@ -34,6 +37,7 @@ public sealed partial class BrokerClient
         _time = time;
         _logger = logger;
         _drives = drives ?? [];
+        _presence = broker?.StatusTopic is { } topic ? new(topic) : null;
     }
 
     /// <summary>Reads until cancelled.</summary>
@@ -66,12 +70,26 @@ public sealed partial class BrokerClient
     /// <returns>Why there is no connection, or no longer.</returns>
     private async Task<string> RunConnectionAsync(CancellationToken cancellationToken)
     {
+        if (!BrokerIdentity.TryRead(_broker, _time, out var identity, out var mistake))
+        {
+            return mistake;
+        }
+
+        using (identity)
+        {
+            return await RunConnectionAsync(identity, cancellationToken);
+        }
+    }
+
+    private async Task<string> RunConnectionAsync(BrokerIdentity identity, CancellationToken cancellationToken)
+    {
         var lost = new TaskCompletionSource<MqttClientDisconnectReason>(TaskCreationOptions.RunContinuationsAsynchronously);
         using var client = CreateClient(lost, cancellationToken);
         var isConnected = false;
         try
         {
-            var connected = await client.ConnectAsync(BrokerOptions.Connect(_broker), cancellationToken).WaitAsync(BrokerOptions.Timeout, _time, cancellationToken);
+            var options = BrokerOptions.Connect(_broker, identity, _presence?.Message(online: false));
+            var connected = await client.ConnectAsync(options, cancellationToken).WaitAsync(TimeSpan.FromSeconds(_broker.AnswerSeconds), _time, cancellationToken);
             if (connected.ResultCode != MqttClientConnectResultCode.Success)
             {
                 return BrokerDiagnosis.ExplainRefusal(_broker, connected.ResultCode);
@@ -100,6 +118,7 @@ public sealed partial class BrokerClient
         {
             return isConnected && lost.Task.IsCompletedSuccessfully
                 ? BrokerDiagnosis.ExplainLoss(_broker, lost.Task.Result)
+                : identity.Trust.Refusal is { } refusal ? $"the certificate of {_broker} is not trusted: {refusal}"
                 : BrokerDiagnosis.ExplainFailure(_broker, exception);
         }
     }
@@ -108,7 +127,7 @@ public sealed partial class BrokerClient
     private async Task WorkAsync(IMqttClient client, bool identifiers, Task lost, CancellationToken cancellationToken)
     {
         using var ending = CancellationTokenSource.CreateLinkedTokenSource(cancellationToken);
-        var publishing = Task.WhenAll(_drives.Select(drive => drive.RunAsync(client.PublishAsync, exception => Log.PublishFailed(_logger, exception, drive.TesterId), ending.Token)));
+        var publishing = Task.WhenAll([AnnounceAsync(client, ending.Token), .. _drives.Select(drive => drive.RunAsync(client.PublishAsync, exception => Log.PublishFailed(_logger, exception, drive.TesterId), ending.Token))]);
         try
         {
             await HoldSubscriptionsAsync(client, identifiers, lost, cancellationToken);
@@ -117,6 +136,27 @@ public sealed partial class BrokerClient
         {
             await ending.CancelAsync();
             await publishing.WaitAsync(DisconnectGrace, _time, CancellationToken.None).ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
+        }
+    }
+
+    private async Task AnnounceAsync(IMqttClient client, CancellationToken cancellationToken)
+    {
+        if (_presence is null)
+        {
+            return;
+        }
+
+        try
+        {
+            var result = await client.PublishAsync(_presence.Message(online: true), cancellationToken);
+            if (!result.IsSuccess)
+            {
+                Log.NotAnnounced(_logger, _broker.StatusTopic!, result.ReasonCode.ToString());
+            }
+        }
+        catch (Exception exception) when (exception is OperationCanceledException or MqttCommunicationException or IOException or ObjectDisposedException or InvalidOperationException)
+        {
+            // The connection is lost; the next one says it again.
         }
     }
 
@@ -196,7 +236,7 @@ public sealed partial class BrokerClient
         var message = args.ApplicationMessage;
         try
         {
-            await _dispatcher.DispatchAsync(message.Topic ?? "", message.Payload, message.SubscriptionIdentifiers, cancellationToken);
+            await _dispatcher.DispatchAsync(message.Topic ?? "", message.Payload, message.SubscriptionIdentifiers, message.Dup, cancellationToken);
             if (message.QualityOfServiceLevel != MqttQualityOfServiceLevel.AtMostOnce)
             {
                 await args.AcknowledgeAsync(cancellationToken);
@@ -220,6 +260,12 @@ public sealed partial class BrokerClient
         using var grace = new CancellationTokenSource(DisconnectGrace, _time);
         try
         {
+            // A broker keeps the last will to itself after a proper goodbye.
+            if (_presence is not null)
+            {
+                await client.PublishAsync(_presence.Message(online: false), grace.Token);
+            }
+
             await client.DisconnectAsync(new MqttClientDisconnectOptions(), grace.Token);
         }
         catch (Exception exception) when (exception is OperationCanceledException or MqttCommunicationException or IOException or ObjectDisposedException or InvalidOperationException)
@@ -249,6 +295,9 @@ public sealed partial class BrokerClient
 
         [LoggerMessage(2204, LogLevel.Error, "Tester {Tester}: a command could not be published; without commands it cuts its heater by itself")]
         public static partial void PublishFailed(ILogger logger, Exception exception, string tester);
+
+        [LoggerMessage(2205, LogLevel.Warning, "The broker took no word of the service on {Topic} ({Reason}): give the user the right to write it")]
+        public static partial void NotAnnounced(ILogger logger, string topic, string reason);
 
         [LoggerMessage(2203, LogLevel.Debug, "Disconnecting from {Broker} failed")]
         public static partial void GoodbyeFailed(ILogger logger, Exception exception, BrokerAddress broker);

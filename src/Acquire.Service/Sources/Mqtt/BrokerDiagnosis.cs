@@ -40,7 +40,10 @@ public static class BrokerDiagnosis
             }
         }
 
-        return $"{broker} cannot be reached: {exception?.Message}";
+        // What asks for a client certificate says so only after the handshake, by hanging up.
+        return broker.Tls && broker.Certificates?.Client is null
+            ? $"{broker} ended the TLS connection at once: check that its port speaks TLS, and give mqtt.tls.certificateFile if it asks for a client certificate ({exception?.Message})"
+            : $"{broker} cannot be reached: {exception?.Message}";
     }
 
     /// <summary>Why an open connection was lost.</summary>

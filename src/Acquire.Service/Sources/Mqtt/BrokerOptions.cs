@@ -1,3 +1,5 @@
+using System.Buffers;
+using System.Security.Cryptography.X509Certificates;
 using Acquire.Service.Configuration;
 using MQTTnet;
 using MQTTnet.Formatter;
@@ -8,11 +10,6 @@ namespace Acquire.Service.Sources.Mqtt;
 /// <summary>How the service connects and subscribes to a broker.</summary>
 public static class BrokerOptions
 {
-    /// <summary>How long an attempt to connect, and every answer, may take.</summary>
-    public static readonly TimeSpan Timeout = TimeSpan.FromSeconds(10);
-
-    private static readonly TimeSpan KeepAlive = TimeSpan.FromSeconds(5);
-
     // A restart of the service or a cut cable is over within a day; after that old readings help no run.
     private static readonly TimeSpan SessionExpiry = TimeSpan.FromDays(1);
 
@@ -22,10 +19,14 @@ public static class BrokerOptions
     // Above the payload cap, so that a payload somewhat too large is counted; what is larger the broker keeps to itself.
     private const uint MaximumPacketBytes = 4 * ReadingDispatcher.LargestPayloadBytes;
 
-    /// <summary>Options of the connection: MQTT 5, a session that outlives it, TLS with normal certificate checks where asked for.</summary>
-    public static MqttClientOptions Connect(BrokerAddress broker)
+    /// <summary>Options of the connection: MQTT 5, a session that outlives it, TLS and a last will where asked for.</summary>
+    /// <param name="broker">Where and as whom.</param>
+    /// <param name="identity">Judges the broker's certificate, and holds the service's own.</param>
+    /// <param name="will">What the broker is to publish when the connection breaks; null for nothing.</param>
+    public static MqttClientOptions Connect(BrokerAddress broker, BrokerIdentity identity, MqttApplicationMessage? will)
     {
         ArgumentNullException.ThrowIfNull(broker);
+        ArgumentNullException.ThrowIfNull(identity);
         var builder = new MqttClientOptionsBuilder()
             .WithProtocolVersion(MqttProtocolVersion.V500)
             .WithTcpServer(broker.Host, broker.Port)
@@ -34,8 +35,8 @@ public static class BrokerOptions
             .WithSessionExpiryInterval((uint)SessionExpiry.TotalSeconds)
             .WithReceiveMaximum(ReceiveMaximum)
             .WithMaximumPacketSize(MaximumPacketBytes)
-            .WithKeepAlivePeriod(KeepAlive)
-            .WithTimeout(Timeout);
+            .WithKeepAlivePeriod(TimeSpan.FromSeconds(broker.KeepAliveSeconds))
+            .WithTimeout(TimeSpan.FromSeconds(broker.AnswerSeconds));
         if (broker.User is not null)
         {
             builder = builder.WithCredentials(broker.User, broker.Password);
@@ -43,10 +44,30 @@ public static class BrokerOptions
 
         if (broker.Tls)
         {
-            builder = builder.WithTlsOptions(tls => tls.UseTls());
+            builder = builder.WithTlsOptions(tls => Secure(tls, broker, identity));
+        }
+
+        if (will is not null)
+        {
+            builder = builder.WithWillTopic(will.Topic).WithWillPayload(will.Payload.ToArray()).WithWillQualityOfServiceLevel(will.QualityOfServiceLevel).WithWillRetain(will.Retain);
         }
 
         return builder.Build();
+    }
+
+    private static void Secure(MqttClientTlsOptionsBuilder tls, BrokerAddress broker, BrokerIdentity identity)
+    {
+        tls.UseTls().WithTargetHost(broker.Host).WithCertificateValidationHandler(shown => identity.Trust.Accepts(shown.Certificate, shown.Chain, shown.SslPolicyErrors));
+        if ((broker.Certificates?.CaFile ?? broker.Certificates?.PinnedSha256) is not null)
+        {
+            // A laboratory's own authority publishes no list that could be asked for.
+            tls.WithRevocationMode(X509RevocationMode.NoCheck);
+        }
+
+        if (identity.Own.Count > 0)
+        {
+            tls.WithClientCertificates(identity.Own);
+        }
     }
 
     /// <summary>Options of one subscription.</summary>

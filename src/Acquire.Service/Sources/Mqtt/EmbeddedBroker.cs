@@ -6,11 +6,12 @@ using Acquire.Service.Lanes;
 using Acquire.Service.Live;
 using MQTTnet;
 using MQTTnet.Formatter;
+using MQTTnet.Protocol;
 using MQTTnet.Server;
 
 namespace Acquire.Service.Sources.Mqtt;
 
-/// <summary>A broker inside the service, bound to loopback. Readings leave it where a publisher's message comes in; no client is in between.</summary>
+/// <summary>A broker inside the service, bound to loopback unless it has a certificate and accounts. Readings leave it where a publisher's message comes in; no client is in between.</summary>
 /// <remarks>While an inbox is full the publisher is not read from: TCP holds it back and nothing is dropped.</remarks>
 public sealed partial class EmbeddedBroker
 {
@@ -26,20 +27,23 @@ public sealed partial class EmbeddedBroker
 
     // Nobody can connect under a name that cannot be guessed.
     private readonly string _driveSender = $"acquire-drive-{Guid.NewGuid():N}";
+    private readonly BrokerGuard _guard;
     private readonly TimeProvider _time;
     private readonly ILogger _logger;
     private readonly Backoff _backoff = new(Random.Shared);
     private readonly TaskCompletionSource _firstAttempt = new(TaskCreationOptions.RunContinuationsAsynchronously);
 
-    /// <param name="config">Loopback address and port.</param>
+    /// <param name="config">Address, port, certificate and accounts.</param>
     /// <param name="dispatcher">Takes the messages.</param>
     /// <param name="time">Clock for waits.</param>
     /// <param name="logger">Log.</param>
     /// <param name="drives">The driven testers that are commanded by this broker; null where there is none.</param>
     public EmbeddedBroker(MqttConfig.Embedded config, ReadingDispatcher dispatcher, TimeProvider time, ILogger<EmbeddedBroker> logger, IReadOnlyList<DriveChannel>? drives = null)
     {
+        ArgumentNullException.ThrowIfNull(config);
         ArgumentNullException.ThrowIfNull(dispatcher);
         _config = config;
+        _guard = new(config.Accounts);
         _dispatcher = dispatcher;
         _inboxes = [.. dispatcher.Routes.Select(route => route.Inbox).Distinct()];
         _time = time;
@@ -89,8 +93,19 @@ public sealed partial class EmbeddedBroker
     /// <returns>Why the broker cannot listen; null after it was cancelled.</returns>
     private async Task<string?> ListenAsync(CancellationToken cancellationToken)
     {
-        using var server = CreateServer();
-        server.ValidatingConnectionAsync += NameAsync;
+        if (BrokerEndpoint.WhyNot(_config) is { } open)
+        {
+            return open;
+        }
+
+        if (!BrokerEndpoint.TryOptions(_config, out var options, out var certificates, out var mistake))
+        {
+            return mistake;
+        }
+
+        using var server = new MqttServerFactory().CreateMqttServer(options);
+        server.ValidatingConnectionAsync += AdmitAsync;
+        server.InterceptingSubscriptionAsync += SubscribeAsync;
         server.InterceptingPublishAsync += message => TakeAsync(message, cancellationToken);
         try
         {
@@ -110,25 +125,23 @@ public sealed partial class EmbeddedBroker
         await Task.Delay(Timeout.InfiniteTimeSpan, _time, cancellationToken).ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
         await driving;
         await server.StopAsync(new MqttServerStopOptions());
+        foreach (var certificate in certificates)
+        {
+            certificate.Dispose();
+        }
+
         return null;
     }
 
-    private MqttServer CreateServer()
+    private Task AdmitAsync(ValidatingConnectionEventArgs connection)
     {
-        // None keeps the other address family closed.
-        var isV6 = _config.Address.AddressFamily == AddressFamily.InterNetworkV6;
-        var options = new MqttServerOptionsBuilder()
-            .WithDefaultEndpoint()
-            .WithDefaultEndpointPort(_config.Port)
-            .WithDefaultEndpointBoundIPAddress(isV6 ? IPAddress.None : _config.Address)
-            .WithDefaultEndpointBoundIPV6Address(isV6 ? _config.Address : IPAddress.IPv6None)
-            .Build();
-        return new MqttServerFactory().CreateMqttServer(options);
-    }
+        if (!_guard.Admits(connection.UserName, connection.Password))
+        {
+            connection.ReasonCode = MqttConnectReasonCode.BadUserNameOrPassword;
+            Log.Refused(_logger, connection.RemoteEndPoint, JsonText.Shown(connection.UserName ?? ""));
+        }
 
-    // MQTT 5 lets a publisher leave its name to the broker. The library cannot do that for MQTT 3.1.1 and refuses.
-    private Task NameAsync(ValidatingConnectionEventArgs connection)
-    {
+        // MQTT 5 lets a publisher leave its name to the broker. The library cannot do that for MQTT 3.1.1 and refuses.
         if (string.IsNullOrEmpty(connection.ClientId))
         {
             connection.AssignedClientIdentifier = $"publisher-{Guid.NewGuid():N}";
@@ -136,6 +149,18 @@ public sealed partial class EmbeddedBroker
             {
                 Log.NamelessPublisher(_logger, connection.RemoteEndPoint);
             }
+        }
+
+        return Task.CompletedTask;
+    }
+
+    private Task SubscribeAsync(InterceptingSubscriptionEventArgs wish)
+    {
+        if (!_guard.MaySubscribe(wish.UserName, wish.TopicFilter.Topic))
+        {
+            wish.ProcessSubscription = false;
+            wish.Response.ReasonCode = MqttSubscribeReasonCode.NotAuthorized;
+            Log.NotForThem(_logger, JsonText.Shown(wish.UserName ?? ""), "read", JsonText.Shown(wish.TopicFilter.Topic));
         }
 
         return Task.CompletedTask;
@@ -192,9 +217,17 @@ public sealed partial class EmbeddedBroker
             return;
         }
 
+        if (!_guard.MayPublish(message.UserName, message.ApplicationMessage.Topic ?? ""))
+        {
+            message.ProcessPublish = false;
+            message.Response.ReasonCode = MqttPubAckReasonCode.NotAuthorized;
+            Log.NotForThem(_logger, JsonText.Shown(message.UserName ?? ""), "publish on", JsonText.Shown(message.ApplicationMessage.Topic ?? ""));
+            return;
+        }
+
         try
         {
-            await _dispatcher.DispatchAsync(message.ApplicationMessage.Topic ?? "", message.ApplicationMessage.Payload, null, cancellationToken);
+            await _dispatcher.DispatchAsync(message.ApplicationMessage.Topic ?? "", message.ApplicationMessage.Payload, null, message.ApplicationMessage.Dup, cancellationToken);
         }
         catch (OperationCanceledException)
         {
@@ -234,6 +267,12 @@ public sealed partial class EmbeddedBroker
 
         [LoggerMessage(2105, LogLevel.Warning, "Client {Client} published on {Topic}, where only this service commands a tester; it was refused")]
         public static partial void ForeignCommand(ILogger logger, string client, string topic);
+
+        [LoggerMessage(2106, LogLevel.Warning, "Somebody at {EndPoint} was refused: user '{User}' is not known, or the password is wrong")]
+        public static partial void Refused(ILogger logger, EndPoint endPoint, string user);
+
+        [LoggerMessage(2107, LogLevel.Warning, "User '{User}' may not {Wish} {Topic}; it was refused. Who may do what stands in mqtt.accounts")]
+        public static partial void NotForThem(ILogger logger, string user, string wish, string topic);
 
         [LoggerMessage(2103, LogLevel.Warning, "A publisher at {EndPoint} was refused: it speaks MQTT 3.1.1 and gave no client id. Give it one, or let it speak MQTT 5")]
         public static partial void NamelessPublisher(ILogger logger, EndPoint endPoint);

@@ -3,7 +3,6 @@ using System.Globalization;
 using System.Text;
 using System.Text.Json;
 using Acquire.Core;
-using Acquire.Core.Readings;
 using Acquire.Service.Configuration;
 
 namespace Acquire.Service.Sources.Mqtt;
@@ -26,7 +25,7 @@ public sealed class JsonPayloadDecoder : PayloadDecoder
     }
 
     /// <inheritdoc/>
-    public override void Decode(in ReadOnlySequence<byte> payload, double arrivalSeconds, List<ReadingRow> rows, List<InputError> errors)
+    public override void Decode(in ReadOnlySequence<byte> payload, double arrivalSeconds, List<DecodedRow> rows, List<InputError> errors)
     {
         ArgumentNullException.ThrowIfNull(rows);
         ArgumentNullException.ThrowIfNull(errors);
@@ -43,7 +42,7 @@ public sealed class JsonPayloadDecoder : PayloadDecoder
         }
     }
 
-    private void DecodeRoot(JsonElement root, double arrivalSeconds, List<ReadingRow> rows, List<InputError> errors)
+    private void DecodeRoot(JsonElement root, double arrivalSeconds, List<DecodedRow> rows, List<InputError> errors)
     {
         if (root.ValueKind == JsonValueKind.Object)
         {
@@ -66,7 +65,7 @@ public sealed class JsonPayloadDecoder : PayloadDecoder
         }
     }
 
-    private void DecodeRow(JsonElement element, string prefix, double arrivalSeconds, List<ReadingRow> rows, List<InputError> errors)
+    private void DecodeRow(JsonElement element, string prefix, double arrivalSeconds, List<DecodedRow> rows, List<InputError> errors)
     {
         if (element.ValueKind != JsonValueKind.Object)
         {
@@ -75,9 +74,10 @@ public sealed class JsonPayloadDecoder : PayloadDecoder
         }
 
         var draft = default(RowDraft);
+        long? sequence = null;
         foreach (var field in _fields)
         {
-            if (Read(ref draft, element, field) is { } mistake)
+            if (Read(ref draft, ref sequence, element, field) is { } mistake)
             {
                 errors.Add(new(prefix + field.Config.Path, mistake));
                 return;
@@ -90,10 +90,10 @@ public sealed class JsonPayloadDecoder : PayloadDecoder
             return;
         }
 
-        rows.Add(draft.ToRow(arrivalSeconds));
+        rows.Add(new(draft.ToRow(arrivalSeconds), sequence));
     }
 
-    private static string? Read(ref RowDraft draft, JsonElement row, Field field)
+    private static string? Read(ref RowDraft draft, ref long? sequence, JsonElement row, Field field)
     {
         var value = row;
         foreach (var name in field.Names)
@@ -109,6 +109,11 @@ public sealed class JsonPayloadDecoder : PayloadDecoder
         {
             // A driven tester that obeys no command says so with null.
             return field.Config.Channel == ReadingChannel.Command && value.ValueKind == JsonValueKind.Null ? null : field.Config.Optional ? null : value.ValueKind == JsonValueKind.Null ? "given null; allowed: a value" : "is missing; allowed: a value";
+        }
+
+        if (field.Config.Channel == ReadingChannel.Sequence)
+        {
+            return ReadSequence(ref sequence, value);
         }
 
         if (field.Config.Channel.IsYesOrNo())
@@ -134,6 +139,17 @@ public sealed class JsonPayloadDecoder : PayloadDecoder
         }
 
         draft.TakeCommand(sequence);
+        return null;
+    }
+
+    private static string? ReadSequence(ref long? sequence, JsonElement value)
+    {
+        if (value.ValueKind != JsonValueKind.Number || !value.TryGetInt64(out var count) || count < 0)
+        {
+            return $"given {JsonText.Shown(value)}; allowed: {NumberText.AllowedWhole}";
+        }
+
+        sequence = count;
         return null;
     }
 

@@ -1,6 +1,5 @@
 using System.Buffers;
 using Acquire.Core;
-using Acquire.Core.Readings;
 using Acquire.Service.Configuration;
 
 namespace Acquire.Service.Sources.Mqtt;
@@ -12,7 +11,7 @@ public sealed class NumberPayloadDecoder(TopicConfig.Number topic) : PayloadDeco
     private const string Path = "payload";
 
     /// <inheritdoc/>
-    public override void Decode(in ReadOnlySequence<byte> payload, double arrivalSeconds, List<ReadingRow> rows, List<InputError> errors)
+    public override void Decode(in ReadOnlySequence<byte> payload, double arrivalSeconds, List<DecodedRow> rows, List<InputError> errors)
     {
         ArgumentNullException.ThrowIfNull(rows);
         ArgumentNullException.ThrowIfNull(errors);
@@ -32,6 +31,6 @@ public sealed class NumberPayloadDecoder(TopicConfig.Number topic) : PayloadDeco
             return;
         }
 
-        rows.Add(draft.ToRow(arrivalSeconds));
+        rows.Add(new(draft.ToRow(arrivalSeconds), null));
     }
 }

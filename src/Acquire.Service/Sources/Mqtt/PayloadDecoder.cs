@@ -1,6 +1,5 @@
 using System.Buffers;
 using Acquire.Core;
-using Acquire.Core.Readings;
 using Acquire.Service.Configuration;
 
 namespace Acquire.Service.Sources.Mqtt;
@@ -12,6 +11,7 @@ public abstract class PayloadDecoder
     public static PayloadDecoder For(TopicConfig topic) => topic switch
     {
         TopicConfig.Json json => new JsonPayloadDecoder(json),
+        TopicConfig.Csv csv => new CsvPayloadDecoder(csv),
         TopicConfig.Number number => new NumberPayloadDecoder(number),
         _ => throw new ArgumentOutOfRangeException(nameof(topic)),
     };
@@ -21,5 +21,5 @@ public abstract class PayloadDecoder
     /// <param name="arrivalSeconds">Time for rows that bring none, s.</param>
     /// <param name="rows">Takes the rows.</param>
     /// <param name="errors">Takes the mistakes: the field, what it held, what is allowed.</param>
-    public abstract void Decode(in ReadOnlySequence<byte> payload, double arrivalSeconds, List<ReadingRow> rows, List<InputError> errors);
+    public abstract void Decode(in ReadOnlySequence<byte> payload, double arrivalSeconds, List<DecodedRow> rows, List<InputError> errors);
 }

@@ -25,7 +25,10 @@ public sealed class ReadingDispatcher
         {
             foreach (var topic in source.Topics)
             {
-                var route = new Route(topic.Filter, IdentifierOf(topic.Filter), topic.HasTime, PayloadDecoder.For(topic), inbox);
+                var route = new Route(topic.Filter, IdentifierOf(topic.Filter), topic.HasTime, PayloadDecoder.For(topic), inbox)
+                {
+                    Gate = topic.HasTime ? new(source.Order) : null,
+                };
                 _routes.Add(route);
                 _tree.Add(topic.Filter, route);
             }
@@ -39,8 +42,9 @@ public sealed class ReadingDispatcher
     /// <param name="topic">Topic of the message.</param>
     /// <param name="payload">Its bytes; read before the first wait and not kept.</param>
     /// <param name="subscriptions">The subscriptions for which the broker sent this copy; null or empty where it did not say.</param>
+    /// <param name="repeated">Whether the sender says that it sent the message before.</param>
     /// <param name="cancellationToken">Ends the wait for a full inbox.</param>
-    public ValueTask DispatchAsync(string topic, in ReadOnlySequence<byte> payload, IReadOnlyList<uint>? subscriptions, CancellationToken cancellationToken)
+    public ValueTask DispatchAsync(string topic, in ReadOnlySequence<byte> payload, IReadOnlyList<uint>? subscriptions, bool repeated, CancellationToken cancellationToken)
     {
         var routes = new List<Route>();
         _tree.Match(topic, routes);
@@ -53,7 +57,7 @@ public sealed class ReadingDispatcher
         var deliveries = new List<(LaneInbox Inbox, List<ReadingRow> Rows)>(routes.Count);
         foreach (var route in routes)
         {
-            deliveries.Add((route.Inbox, Decode(route, topic, payload)));
+            deliveries.Add((route.Inbox, Decode(route, topic, payload, repeated)));
         }
 
         return HandOverAsync(deliveries, cancellationToken);
@@ -70,13 +74,13 @@ public sealed class ReadingDispatcher
         }
     }
 
-    private static List<ReadingRow> Decode(Route route, string topic, in ReadOnlySequence<byte> payload)
+    private static List<ReadingRow> Decode(Route route, string topic, in ReadOnlySequence<byte> payload, bool repeated)
     {
-        var rows = new List<ReadingRow>();
+        var rows = new List<DecodedRow>();
         if (payload.Length > LargestPayloadBytes)
         {
             route.Inbox.Refuse(At(topic, new("payload", string.Create(CultureInfo.InvariantCulture, $"given {payload.Length} bytes; allowed: up to {LargestPayloadBytes}"))));
-            return rows;
+            return [];
         }
 
         var errors = new List<InputError>();
@@ -86,7 +90,33 @@ public sealed class ReadingDispatcher
             route.Inbox.Refuse(At(topic, error));
         }
 
-        return rows;
+        return InOrder(route, rows, repeated);
+    }
+
+    private static List<ReadingRow> InOrder(Route route, List<DecodedRow> rows, bool repeated)
+    {
+        var kept = new List<ReadingRow>(rows.Count);
+        foreach (var (row, sequence) in rows)
+        {
+            var missing = 0L;
+            var standing = route.Gate?.Judge(row.AtSeconds, sequence, repeated, out missing) ?? Standing.InOrder;
+            route.Inbox.Miss(missing);
+            switch (standing)
+            {
+                case Standing.Repeated:
+                    route.Inbox.Repeat();
+                    break;
+                case Standing.Late:
+                    route.Inbox.Late();
+                    kept.Add(row with { Marks = row.Marks | ReadingMarks.Late });
+                    break;
+                default:
+                    kept.Add(row);
+                    break;
+            }
+        }
+
+        return kept;
     }
 
     private static InputError At(string topic, InputError error) => error with { Path = $"topic {JsonText.Shown(topic)}, {error.Path}" };
@@ -113,5 +143,9 @@ public sealed class ReadingDispatcher
     /// <param name="HasTime">Whether its messages carry the tester's own time.</param>
     /// <param name="Decoder">Reads the payload.</param>
     /// <param name="Inbox">Takes the rows.</param>
-    public sealed record Route(string Filter, uint SubscriptionIdentifier, bool HasTime, PayloadDecoder Decoder, LaneInbox Inbox);
+    public sealed record Route(string Filter, uint SubscriptionIdentifier, bool HasTime, PayloadDecoder Decoder, LaneInbox Inbox)
+    {
+        /// <summary>Knows what came twice or late; null for topics without a time.</summary>
+        internal OrderGate? Gate { get; init; }
+    }
 }

@@ -55,6 +55,33 @@ public static class TopicFilter
         return Overlap(left.Split('/'), right.Split('/'), 0);
     }
 
+    /// <summary>Whether every topic that matches <paramref name="narrow"/> matches <paramref name="wide"/> too; both must be valid.</summary>
+    public static bool Covers(string wide, string narrow)
+    {
+        ArgumentNullException.ThrowIfNull(wide);
+        ArgumentNullException.ThrowIfNull(narrow);
+        var (above, below) = (wide.Split('/'), narrow.Split('/'));
+        if (IsReserved(below[0]) && above[0] != below[0])
+        {
+            return false;
+        }
+
+        for (var level = 0; level < above.Length; level++)
+        {
+            if (above[level] == "#")
+            {
+                return true;
+            }
+
+            if (level == below.Length || below[level] == "#" || (above[level] != "+" && above[level] != below[level]))
+            {
+                return false;
+            }
+        }
+
+        return above.Length == below.Length;
+    }
+
     private static bool Overlap(ReadOnlySpan<string> left, ReadOnlySpan<string> right, int level)
     {
         if (left.IsEmpty || right.IsEmpty)

@@ -14,16 +14,17 @@ internal sealed class Mosquitto : IDisposable
     private Process? _process;
 
     /// <param name="moreLines">More lines of its configuration; FOLDER stands for <see cref="Folder"/>.</param>
-    public Mosquitto(string moreLines = "allow_anonymous true")
+    /// <param name="keeps">Whether it writes sessions and what waits for them to its folder when it is stopped.</param>
+    public Mosquitto(string moreLines = "allow_anonymous true", bool keeps = false)
     {
         Port = FreePort();
         if (!OperatingSystem.IsWindows())
         {
             // Started by root, the broker gives up root and must still reach its files.
-            File.SetUnixFileMode(_folder, (UnixFileMode)0b111_101_101);
+            File.SetUnixFileMode(_folder, (UnixFileMode)(keeps ? 0b111_111_111 : 0b111_101_101));
         }
 
-        File.WriteAllText(Configuration, string.Create(CultureInfo.InvariantCulture, $"listener {Port} 127.0.0.1\npersistence false\nmax_queued_messages 0\n{moreLines.Replace("FOLDER", _folder, StringComparison.Ordinal)}\n"));
+        File.WriteAllText(Configuration, string.Create(CultureInfo.InvariantCulture, $"listener {Port} 127.0.0.1\n{(keeps ? "persistence true\npersistence_location " + _folder + "/" : "persistence false")}\nmax_queued_messages 0\n{moreLines.Replace("FOLDER", _folder, StringComparison.Ordinal)}\n"));
     }
 
     /// <summary>Port it listens on.</summary>
@@ -51,6 +52,27 @@ internal sealed class Mosquitto : IDisposable
     {
         _process = Process.Start(new ProcessStartInfo(PtyPair.OnPath("mosquitto")!, ["-c", Configuration]) { RedirectStandardError = true, RedirectStandardOutput = true })!;
         await SourceSamples.Until(Listens, "the broker", cancellationToken);
+    }
+
+    /// <summary>Writes an account into the file `accounts` of its folder.</summary>
+    public async Task AddAccountAsync(string user, string password, CancellationToken cancellationToken)
+    {
+        var file = Path.Combine(_folder, "accounts");
+        using var writing = Process.Start(PtyPair.OnPath("mosquitto_passwd")!, ["-c", "-b", file, user, password]);
+        await writing.WaitForExitAsync(cancellationToken);
+        if (!OperatingSystem.IsWindows())
+        {
+            File.SetUnixFileMode(file, (UnixFileMode)0b110_100_100);
+        }
+    }
+
+    /// <summary>Asks the broker to end, as a restart of its machine does.</summary>
+    public async Task StopAsync(CancellationToken cancellationToken)
+    {
+        using var asking = Process.Start("kill", ["-TERM", _process!.Id.ToString(CultureInfo.InvariantCulture)]);
+        await _process.WaitForExitAsync(cancellationToken);
+        _process.Dispose();
+        _process = null;
     }
 
     /// <summary>Ends the broker at once, as a power cut does.</summary>

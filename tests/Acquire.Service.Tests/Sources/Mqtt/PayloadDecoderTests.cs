@@ -290,9 +290,9 @@ public sealed class PayloadDecoderTests
 
     private static (List<ReadingRow> Rows, List<InputError> Errors) Decode(PayloadDecoder decoder, byte[] payload)
     {
-        var rows = new List<ReadingRow>();
+        var rows = new List<DecodedRow>();
         var errors = new List<InputError>();
         decoder.Decode(new ReadOnlySequence<byte>(payload), 77, rows, errors);
-        return (rows, errors);
+        return (rows.ConvertAll(decoded => decoded.Row), errors);
     }
 }

@@ -1,0 +1,99 @@
+using Acquire.Service.Configuration;
+
+namespace Acquire.Service.Sources.Mqtt;
+
+/// <summary>What a reading is, seen from those before it.</summary>
+public enum Standing
+{
+    /// <summary>Newer than all before it, or the first of a new record.</summary>
+    InOrder,
+
+    /// <summary>Behind the newest, within the window, and not seen before.</summary>
+    Late,
+
+    /// <summary>Seen before.</summary>
+    Repeated,
+}
+
+/// <summary>Knows which readings of one topic came twice or late, by the tester's count or its time. No IO; thread-safe; memory is bounded.</summary>
+/// <remarks>
+/// Without an order only what the broker itself calls a repetition is looked up: it repeats what was not acknowledged when a connection broke.
+/// </remarks>
+/// <param name="order">By what, and how late; null where rows are taken as they come.</param>
+public sealed class OrderGate(OrderConfig? order)
+{
+    /// <summary>How many readings are remembered.</summary>
+    public const int Remembered = 8192;
+
+    private readonly Lock _lock = new();
+    private readonly HashSet<Key> _seen = [];
+    private readonly Queue<Key> _inOrderOfArrival = new();
+    private double _newestSeconds = double.NaN;
+    private long _newestSequence = -1;
+
+    /// <summary>Judges one reading and remembers it.</summary>
+    /// <param name="atSeconds">Its own time, s.</param>
+    /// <param name="sequence">Its count; null where there is none.</param>
+    /// <param name="repeated">Whether the broker, or the publisher, says that it sent the message before.</param>
+    /// <param name="missing">Counts that lie between this one and the newest before it: how many are missing for now. -1 where one of them came after all.</param>
+    public Standing Judge(double atSeconds, long? sequence, bool repeated, out long missing)
+    {
+        lock (_lock)
+        {
+            missing = 0;
+            var key = new Key(order is { BySequence: true } ? sequence ?? 0 : 0, atSeconds);
+
+            // Behind the window the tester has begun anew, and its times say nothing about those before, unless the sender itself says so.
+            var anew = order is not null && atSeconds < _newestSeconds - order.LateSeconds;
+            if ((repeated || (order is not null && !anew)) && _seen.Contains(key))
+            {
+                return Standing.Repeated;
+            }
+
+            var late = order is not null && !anew && atSeconds <= _newestSeconds;
+            if (order is { BySequence: true } && sequence is { } count)
+            {
+                missing = Count(count, late);
+                late &= count < _newestSequence;
+            }
+
+            if (!late)
+            {
+                Forget(anew);
+                (_newestSeconds, _newestSequence) = (atSeconds, sequence ?? -1);
+            }
+
+            Remember(key);
+            return late ? Standing.Late : Standing.InOrder;
+        }
+    }
+
+    // A count that goes back without being late is that of a tester that started again.
+    private long Count(long count, bool late) =>
+        _newestSequence >= 0 && count > _newestSequence ? count - _newestSequence - 1 : late && count < _newestSequence ? -1 : 0;
+
+    private void Forget(bool anew)
+    {
+        if (anew)
+        {
+            _seen.Clear();
+            _inOrderOfArrival.Clear();
+        }
+    }
+
+    private void Remember(Key key)
+    {
+        if (!_seen.Add(key))
+        {
+            return;
+        }
+
+        _inOrderOfArrival.Enqueue(key);
+        if (_inOrderOfArrival.Count > Remembered)
+        {
+            _seen.Remove(_inOrderOfArrival.Dequeue());
+        }
+    }
+
+    private readonly record struct Key(long Sequence, double AtSeconds);
+}
