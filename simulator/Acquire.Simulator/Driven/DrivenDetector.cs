@@ -19,13 +19,11 @@ internal sealed class DrivenDetector(SimulatorOptions options)
     private double haloSigmas;
     private double haloRadii = 1;
     private double haloGrown;
+    private bool onItsWay;
 
     /// <summary>The flame comes over the cup.</summary>
-    public void Arrived(double seconds, double halo, bool fromLeft)
+    public void Arrived(double seconds, double halo)
     {
-        offset = (fromLeft ? -OffsetRadii : OffsetRadii) + (OffsetRadii * random.NextGaussian());
-        passSigmas = scene.PassSigma * random.Scatter(0.1);
-        haloRadii = random.Between(0.8, 1.6);
         haloSigmas = scene.HaloSigma * halo * random.Scatter(0.1);
         if (random.NextUnit() < scene.DraughtShare)
         {
@@ -44,8 +42,19 @@ internal sealed class DrivenDetector(SimulatorOptions options)
     }
 
     /// <summary>Lets a step of time go by.</summary>
-    public void Step(double seconds, TestFlameArm arm) =>
+    public void Step(double seconds, TestFlameArm arm)
+    {
+        // No pass is quite like another; but what it is like, it is from the moment the flame sets out, so that nothing jumps on the way.
+        if (!arm.IsAtRest && !onItsWay)
+        {
+            offset = (arm.FromLeft ? -OffsetRadii : OffsetRadii) + (OffsetRadii * random.NextGaussian());
+            passSigmas = scene.PassSigma * random.Scatter(0.1);
+            haloRadii = random.Between(0.8, 1.6);
+        }
+
+        onItsWay = !arm.IsAtRest;
         haloGrown += ((haloSigmas * arm.Seen(haloRadii, offset)) - haloGrown) * seconds / HaloLagSeconds;
+    }
 
     /// <summary>What it reads now, in its own unit. To be asked once for each row.</summary>
     public double Read(double seconds, TestFlameArm arm)

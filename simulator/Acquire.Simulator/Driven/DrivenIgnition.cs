@@ -66,7 +66,7 @@ internal sealed class DrivenIgnition(SimulatorOptions options, SimulatorRandom r
         var halo = Math.Clamp((vapour.CurrentRatio - VapourModel.HaloFrom) / (1 - VapourModel.HaloFrom), 0, 1);
         open = new(Applications.Count + 1, Math.Round(seconds, 4), Math.Round(readCelsius, 4), 0, arm.FromLeft, 0, Math.Round(halo, 5), false, 0);
         judgeAtSeconds = seconds + (PassSeconds * random.Between(0.2, 0.8));
-        detector.Arrived(seconds, halo, arm.FromLeft);
+        detector.Arrived(seconds, halo);
     }
 
     private void Judge(double seconds, double readCelsius, VapourModel vapour, DrivenDetector detector)

@@ -19,6 +19,9 @@ internal sealed class TestFlameArm(double reactionSeconds, SimulatorRandom rando
     /// <summary>Whether it is over the cup.</summary>
     public bool IsOver => Math.Abs(Position) <= Rim;
 
+    /// <summary>Whether it rests beside the cup.</summary>
+    public bool IsAtRest => Math.Abs(Position) >= Rest;
+
     /// <summary>Whether the newest pass came from the left.</summary>
     public bool FromLeft => side < 0;
 

@@ -31,6 +31,9 @@ public sealed class MainsHum
     private const double KeptWithinHertz = 0.03;
     private const double Remembered = 12;
 
+    // Below this share of what two free phases have, one of them cannot be told.
+    private const double LeastDeterminant = 0.01;
+
     private static readonly double[] Sources = [50, 60, 100, 120];
     private static readonly double[] Beside = [-1.2, -1.05, -0.9, -0.75, -0.6, -0.45, 0.45, 0.6, 0.75, 0.9, 1.05, 1.2];
 
@@ -78,8 +81,7 @@ public sealed class MainsHum
             return;
         }
 
-        Learn(hertz, 2 * power / n);
-        Subtract(times, values, work, hertz);
+        Learn(hertz, Subtract(times, values, work, hertz));
     }
 
     private void Learn(double hertz, double variance)
@@ -173,20 +175,33 @@ public sealed class MainsHum
         return ((alongX * alongX) + (alongY * alongY)) / values.Length;
     }
 
-    private static void Subtract(ReadOnlySpan<double> times, Span<double> values, ReadOnlySpan<double> level, double hertz)
+    // Least squares for both phases; at half the rate there is only one, and it takes all. Returns the variance of what was taken off.
+    private static double Subtract(ReadOnlySpan<double> times, Span<double> values, ReadOnlySpan<double> level, double hertz)
     {
-        double inPhase = 0, across = 0;
+        double alongCosine = 0, alongSine = 0, cosines = 0, sines = 0, both = 0;
         for (var i = 0; i < values.Length; i++)
         {
             var (sine, cosine) = Math.SinCos(2 * Math.PI * hertz * (times[i] - times[0]));
-            inPhase += level[i] * cosine;
-            across += level[i] * sine;
+            alongCosine += level[i] * cosine;
+            alongSine += level[i] * sine;
+            cosines += cosine * cosine;
+            sines += sine * sine;
+            both += cosine * sine;
         }
 
+        var determinant = (cosines * sines) - (both * both);
+        var (inPhase, across) = determinant > LeastDeterminant * values.Length * values.Length
+            ? (((sines * alongCosine) - (both * alongSine)) / determinant, ((cosines * alongSine) - (both * alongCosine)) / determinant)
+            : (alongCosine / cosines, 0);
+        double squares = 0;
         for (var i = 0; i < values.Length; i++)
         {
             var (sine, cosine) = Math.SinCos(2 * Math.PI * hertz * (times[i] - times[0]));
-            values[i] -= 2 * ((inPhase * cosine) + (across * sine)) / values.Length;
+            var hum = (inPhase * cosine) + (across * sine);
+            values[i] -= hum;
+            squares += hum * hum;
         }
+
+        return squares / values.Length;
     }
 }

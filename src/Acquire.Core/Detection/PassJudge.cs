@@ -136,7 +136,7 @@ internal static class PassJudge
             : strongest;
         var unexplained = evidence is { } part ? Math.Max(0, height - (4.5 * part.HeightUncertainty)) : 0;
         var record = new PassRecord(peak, width, noise.Smooth, unexplained, linger, evidence?.Significance ?? 0);
-        return new PassVerdict(flash, onset, evidence?.Significance ?? 0, outgrown && !flash, record, width, PassSight.Of(pass, window, evidence, record), confirmation) 
+        return new PassVerdict(flash, onset, evidence?.Significance ?? 0, outgrown && !flash, record, width, PassSight.Of(pass, window, evidence, record), confirmation)
         {
             LeftNothing = !flash && !record.Visible && IsClear(memory),
             AtEnd = DetectorEnd.Reached(asCame, pass.Start, noise, pass.HalfCount),

@@ -254,7 +254,8 @@ public sealed class DriverPortionTests
                         break;
                 }
 
-                tester.Wait(act == Act.WaitLong ? seconds * 2 : seconds / 10, silent: act == Act.Silence);
+                // What is noted is acted on with the next reading or tick, so one at least has to come.
+                tester.Wait(Math.Max(0.1, act == Act.WaitLong ? seconds * 2 : seconds / 10), silent: act == Act.Silence);
                 Assert.True(tester.Driver.IsOn || tester.Newest.IsSafe);
                 Assert.False(ended && tester.Driver.IsOn);
                 Assert.True(Passes(tester).Count <= portions);

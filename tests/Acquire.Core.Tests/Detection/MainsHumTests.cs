@@ -49,6 +49,16 @@ public class MainsHumTests
     }
 
     [Fact]
+    public void At_half_the_rate_it_is_taken_off_once_and_not_twice()
+    {
+        // Two readings a wave, at its tops: 2 and -2 in turn, a variance of 4.
+        var (spectrum, hums) = Learn(100, (t, random) => Noise(random) + (2 * Math.Cos(2 * Math.PI * 50 * t)), seed: 6);
+
+        Assert.InRange(spectrum.Variance, 0.85, 1.15);
+        Assert.All(hums, hum => Assert.InRange(hum, 3.6, 4.4));
+    }
+
+    [Fact]
     public void Noise_a_draught_and_a_drift_are_no_hum()
     {
         var found = 0;
