@@ -27,7 +27,7 @@ internal static class ChannelReader
     private static readonly Dictionary<string, ReadingChannel> Numbers = Without(ReadingChannel.Ignore, ReadingChannel.Time, ReadingChannel.Sequence);
     private static readonly Dictionary<string, ReadingChannel> Registers = Without(ReadingChannel.Ignore, ReadingChannel.Time, ReadingChannel.Command, ReadingChannel.Sequence);
 
-    private static readonly Dictionary<string, ReadingChannel> Answers = Without(ReadingChannel.Time, ReadingChannel.Command);
+    private static readonly Dictionary<string, ReadingChannel> Answers = Without(ReadingChannel.Time, ReadingChannel.Command, ReadingChannel.Sequence);
 
     private static readonly Dictionary<ReadingChannel, Dictionary<string, ReadingUnit>> Units = new()
     {
