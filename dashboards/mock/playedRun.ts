@@ -44,6 +44,7 @@ export class PlayedRun {
       specificationCelsius: null,
       fineStep: false,
       stationPressureKilopascals: pressure,
+      barometer: null,
       mode: this.mode,
       promptLeadSeconds: 5,
       material: null,

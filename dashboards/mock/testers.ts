@@ -44,6 +44,7 @@ function tester(id: string, name: string, source: string, run: PlayedRun | undef
     status: run?.status ?? null,
     thermometer: thermometerOf(id).overview,
     drive: null,
+    ambient: null,
     mode: 'observed',
     ...more,
   };

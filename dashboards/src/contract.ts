@@ -1,5 +1,6 @@
 // The JSON of the service, as in docs/api.md. Names carry the unit; a missing value is null, never zero.
 
+import type { AmbientOverview, BarometerReading } from './ambientContract';
 import type { DetectorCheck } from './detectorContract';
 import type { MethodDefinition, Range } from './method';
 import type { EquilibriumResult, NextRun, PortionCharged, PortionStatus, PortionTested, TemperatureSet } from './portionContract';
@@ -7,6 +8,7 @@ import type { EquilibriumResult, NextRun, PortionCharged, PortionStatus, Portion
 import type { ReadingMark, ThermometerChain, ThermometerOverview } from './thermometerContract';
 import type { LaboratoryFigures, RunStatement } from './uncertaintyContract';
 
+export type * from './ambientContract';
 export type * from './detectorContract';
 export type * from './thermometerContract';
 export type * from './uncertaintyContract';
@@ -194,6 +196,8 @@ export interface RunPlan {
   /** What the specimen is, in the words of the method; null where it names none. */
   readonly material: string | null;
   readonly stationPressureKilopascals: number | null;
+  /** Null where somebody gave the pressure, and where the tester has no barometer. */
+  readonly barometer: BarometerReading | null;
   readonly hasFlameSignal: boolean;
   readonly thermometer: ThermometerChain;
   /** True where the temperatures stood in the record already: the chain that made them is not known. */
@@ -336,6 +340,8 @@ export interface TesterOverview {
   readonly run: RunSummary | null;
   readonly status: RunStatus | null;
   readonly thermometer: ThermometerOverview;
+  /** The shared sources whose readings it is given; null where it names none. */
+  readonly ambient: readonly AmbientOverview[] | null;
   /** Null where the tester is not driven. */
   readonly drive: DriveOverview | null;
   readonly mode: RunMode;

@@ -1,5 +1,5 @@
 import type {
-  Application, CurveStretch, DeterminedPoint, DriveOverview, DriveTrip, Finding, RunDetail, RunOutput, RunPhase, RunPlan,
+  AmbientOverview, AmbientReading, Application, BarometerReading, CurveStretch, DeterminedPoint, DriveOverview, DriveTrip, Finding, RunDetail, RunOutput, RunPhase, RunPlan,
   RunResult, RunStatus, RunSummary, RunUpdate, Sighting, StandingAlarm, TesterOverview,
 } from '../src/contract';
 import { detectorCheck } from './detectorShapes';
@@ -75,6 +75,7 @@ export const fact: Check<RunOutput> = (value, path) => {
 
 const plan = shape<RunPlan>({
   mode, promptLeadSeconds: number, method, expectedFlashCelsius: orNull(number), scouting: flag, specificationCelsius: orNull(number), fineStep: flag, material: orNull(text), stationPressureKilopascals: orNull(number), hasFlameSignal: flag, thermometer: chain, temperaturesAsRead: flag,
+  barometer: orNull(shape<BarometerReading>({ source: text, kilopascals: orNull(number), ageSeconds: orNull(number), notUsed: orNull(text) })),
   madeOn: orNull(day), figures, firstApplicationCelsius: orNull(number),
 });
 
@@ -102,11 +103,18 @@ const drive = shape<DriveOverview>({
   trips: list(shape<DriveTrip>({ code: text, text, since: moment })),
 });
 
+const counters = shape<TesterOverview['counters']>({ rows: number, malformed: number, queueFull: number, queueDepth: number, queueCapacity: number, missed: number, repeated: number, late: number });
+const connection = word<TesterOverview['connection']>({ connecting: true, up: true, down: true });
+const ambientReading = shape<AmbientReading>({ value: number, secondsAgo: number, stale: flag });
+const ambient = shape<AmbientOverview>({
+  id: text, name: text, source: text, connection, connectionText: orNull(text), counters, lastRefusal: orNull(text), staleAfterSeconds: number,
+  pressureKilopascals: orNull(ambientReading), ambientCelsius: orNull(ambientReading), airMetresPerSecond: orNull(ambientReading),
+});
+
 export const overview = shape<TesterOverview>({
-  id: text, name: text, source: text, connection: word<TesterOverview['connection']>({ connecting: true, up: true, down: true }),
+  id: text, name: text, source: text, connection,
   connectionText: orNull(text), secondsSinceReading: orNull(number),
-  counters: shape<TesterOverview['counters']>({ rows: number, malformed: number, queueFull: number, queueDepth: number, queueCapacity: number, missed: number, repeated: number, late: number }),
-  lastRefusal: orNull(text), alarms: list(shape<StandingAlarm>({ code: text, text, since: moment })), run: orNull(summary), status: orNull(status), thermometer,
+  counters, lastRefusal: orNull(text), ambient: orNull(list(ambient)), alarms: list(shape<StandingAlarm>({ code: text, text, since: moment })), run: orNull(summary), status: orNull(status), thermometer,
   drive: orNull(drive), mode,
 });
 

@@ -1,3 +1,4 @@
+import { originWords } from './ambientWords';
 import type { Backend } from '../backend';
 import { RunChart } from '../chart/runChart';
 import type { Finding, RunOutput, RunSummary } from '../contract';
@@ -196,7 +197,7 @@ function aboutWords(view: RunView): string {
   return [
     plan?.method.title ?? summary.methodId,
     aimWords(summary),
-    plan === null ? null : pressure == null ? 'pressure not given' : `${fixed(pressure, 1)} kPa`,
+    plan === null ? null : `${pressure == null ? 'pressure not given' : `${fixed(pressure, 1)} kPa`}${originWords(plan.barometer)}`,
     `started ${localTime(summary.startedAt)}`,
   ]
     .filter((text) => text !== null)

@@ -1,8 +1,9 @@
 import type { Backend } from '../backend';
-import type { InputError, MethodDefinition, PressureUnit } from '../contract';
+import type { AmbientOverview, InputError, MethodDefinition, PressureUnit } from '../contract';
 import { materials } from '../method';
 import { el, setText } from '../dom';
 import { plain } from '../format';
+import { emptyPressure } from './ambientWords';
 import { cautions } from './cautions';
 import { Field } from './field';
 import { methodCard } from './methodCard';
@@ -14,6 +15,7 @@ import { fieldOf, pressureUnits, readEntry } from './startEntry';
 /** Starts a run on one tester, with the method's figures and cautions beside the fields. */
 export class StartForm {
   private methods: readonly MethodDefinition[] = [];
+  private ambient: readonly AmbientOverview[] | null = null;
   private readonly method = new Field(el('select', { required: true }), 'methodId', 'Method', 'The text of the standard rules; this list carries its figures.');
   private readonly expected = new Field(
     el('input', { inputmode: 'decimal', autocomplete: 'off' }),
@@ -31,7 +33,7 @@ export class StartForm {
     el('input', { inputmode: 'decimal', autocomplete: 'off' }),
     'stationPressure',
     'Station pressure (may be empty)',
-    'Absolute, as the barometer at the bench shows it; not reduced to sea level. Left empty, the standard pressure is assumed and the result says so.',
+    'Absolute, as the barometer at the bench shows it; not reduced to sea level. Left empty, a barometer that the tester has is read as the run begins; without one the standard pressure is assumed, and the result says so.',
     this.unit,
   );
   private readonly specimen = new Field(el('input', { autocomplete: 'off', maxlength: '80' }), 'specimen', 'Specimen', 'What is in the cup, as booked in; up to 80 characters.');
@@ -63,6 +65,17 @@ export class StartForm {
     this.element = el('section', { class: 'start panel' }, el('h2', {}, 'Start a run'), this.mode.element, el('div', { class: 'start-grid' }, form, this.beside));
     onOrder(testerId, () => this.fill());
     void this.load();
+  }
+
+  /** What the tester is told of its room now. */
+  setAmbient(ambient: readonly AmbientOverview[] | null): void {
+    this.ambient = ambient;
+    this.showPressure();
+  }
+
+  private showPressure(): void {
+    const method = this.methods.find((one) => one.id === this.method.input.value);
+    if (method !== undefined) this.pressure.input.placeholder = emptyPressure(this.ambient, plain(method.barometric.standardKilopascals));
   }
 
   // What a scouting run found out is what the proper run expects.
@@ -101,7 +114,7 @@ export class StartForm {
   private showMethod(): void {
     const method = this.methods.find((one) => one.id === this.method.input.value);
     if (method === undefined) return;
-    this.pressure.input.placeholder = `empty: ${plain(method.barometric.standardKilopascals)} kPa assumed`;
+    this.showPressure();
     this.aim.set(method);
     const named = materials(method);
     this.material.element.hidden = named.length === 0;

@@ -4,6 +4,7 @@ import { celsius, duration, fixed, reported } from '../format';
 import { stateOf } from '../state/testersView';
 import { verdictWords } from '../words';
 import { AlarmList } from './alarmList';
+import { ambientLine } from './ambientWords';
 import { ConditionChip, ageWords, troubleWords } from './condition';
 import { FaultSpeech } from './faultSpeech';
 import { BenchLine } from './benchLine';
@@ -102,7 +103,7 @@ export class TesterCard {
     this.renderThermometer(tester, scene.now);
     const trouble = tester.connection === 'up' ? '' : (tester.connectionText ?? '');
     setText(this.trouble, [trouble, troubleWords(tester)].filter((text) => text !== '').join(' · '));
-    setText(this.foot, `${tester.source} · ${ageWords(age)}`);
+    setText(this.foot, [`${tester.source} · ${ageWords(age)}`, ...(tester.ambient ?? []).map(ambientLine)].join(' · '));
   }
 
   private renderThermometer(tester: TesterOverview, now: number): void {

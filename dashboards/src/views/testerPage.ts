@@ -4,6 +4,7 @@ import { el, setShown, setText } from '../dom';
 import { count } from '../format';
 import { stateOf } from '../state/testersView';
 import { AlarmList } from './alarmList';
+import { ambientLine } from './ambientWords';
 import { ConditionChip, ageWords, troubleWords } from './condition';
 import { HeaterPanel } from './heaterPanel';
 import type { PageView, Scene } from './pageView';
@@ -17,6 +18,7 @@ export class TesterPage implements PageView {
   private readonly name = el('h1');
   private readonly chip = new ConditionChip();
   private readonly about = el('p', { class: 'tester-about' });
+  private readonly room = el('p', { class: 'tester-about', 'data-testid': 'room', hidden: true });
   private readonly trouble = el('p', { class: 'trouble', hidden: true });
   private readonly alarms = new AlarmList();
   private readonly place = el('div');
@@ -45,6 +47,7 @@ export class TesterPage implements PageView {
         this.name,
         this.chip.element,
         this.about,
+        this.room,
       ),
       this.trouble,
       this.alarms.element,
@@ -70,6 +73,7 @@ export class TesterPage implements PageView {
     const open = tester.run !== null && tester.run.closedAt === null && !tester.run.interrupted;
     setShown(this.start.element, !open);
     this.start.mode.set(tester.mode);
+    this.start.setAmbient(tester.ambient);
     // While a run is open its panel shows the tester's alarms together with its own.
     this.alarms.set(open ? [] : tester.alarms);
     this.past.render(scene);
@@ -86,6 +90,9 @@ export class TesterPage implements PageView {
     setText(this.name, tester.name);
     this.chip.set(condition, age);
     setText(this.about, `${tester.source} · ${ageWords(age)} · ${count(tester.counters.rows)} rows since the service started`);
+    const room = (tester.ambient ?? []).map(ambientLine);
+    setText(this.room, room.join(' · '));
+    setShown(this.room, room.length > 0);
     const trouble = [tester.connection === 'up' ? '' : (tester.connectionText ?? ''), troubleWords(tester)].filter((text) => text !== '');
     setText(this.trouble, trouble.join(' · '));
     setShown(this.trouble, trouble.length > 0);

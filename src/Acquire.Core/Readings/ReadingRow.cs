@@ -47,6 +47,9 @@ public enum RowChannels
 
     /// <summary>A second ignition detector, which confirms what the first one decides.</summary>
     SecondDetector = 4096,
+
+    /// <summary>The air pressure at the bench. Of a source that testers of a room share, never in a tester's record.</summary>
+    Pressure = 8192,
 }
 
 /// <summary>Readings that one tester delivered for one moment: one line of a wire, one message, one row of a trace.</summary>
@@ -91,6 +94,9 @@ public readonly record struct ReadingRow(double AtSeconds, RowChannels Present, 
 
     /// <summary>A second ignition detector in its own unit; finite. The first decides, this one confirms.</summary>
     public double SecondDetector { get; init; }
+
+    /// <summary>Absolute air pressure at the bench, kPa, within <see cref="Runs.RunPlan.StationPressureRangeKilopascals"/>.</summary>
+    public double PressureKilopascals { get; init; }
 
     /// <summary>Whether the row carries a specimen temperature that may be used.</summary>
     public bool HasSoundTemperature => Has(RowChannels.Temperature) && (Marks & ReadingMarks.Unused) == 0;

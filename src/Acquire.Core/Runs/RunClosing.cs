@@ -177,7 +177,7 @@ internal static class RunClosing
         if (bench.Plan.StationPressureKilopascals is null)
         {
             bench.Find(FindingCodes.PressureAssumed, FindingWeight.Note, s.AtSeconds, null, pressure, null,
-                $"Nobody gave the station pressure; {Text.Kilopascals(pressure)} was assumed, so nothing was corrected. Read the barometer before the figure is reported.");
+                $"Nobody gave the station pressure{(bench.Plan.Barometer is { NotUsed: { } why } barometer ? $", and that of \"{barometer.Source}\" was not used because {why}" : "")}; {Text.Kilopascals(pressure)} was assumed, so nothing was corrected. Read the barometer before the figure is reported.");
         }
         else if (!rule.StrictKilopascals.Contains(pressure))
         {

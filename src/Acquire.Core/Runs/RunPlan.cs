@@ -42,6 +42,9 @@ public sealed record RunPlan
     /// <summary>Absolute pressure at the bench (not reduced to sea level), kPa; null where nobody read it.</summary>
     public double? StationPressureKilopascals { get; init; }
 
+    /// <summary>The barometer that was asked where nobody gave the station pressure; null where somebody did, and where there is none.</summary>
+    public BarometerReading? Barometer { get; init; }
+
     /// <summary>Shortest and longest time accepted between a prompt and its application, s.</summary>
     public static readonly ValueRange PromptLeadRangeSeconds = new(0, 30);
 

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using System.Globalization;
 using Acquire.Service.Configuration;
+using Acquire.Service.Configuration.Parsing;
 
 namespace Acquire.Service.CommandLine;
 
@@ -56,9 +57,14 @@ internal static class ConfigCommand
         output.WriteLine($"{path}: no mistake.");
         output.WriteLine($"page     {config.Listen}");
         output.WriteLine($"archive  {config.DataDirectory}");
-        if (config.Testers.Any(tester => tester.Source is SourceConfig.Mqtt))
+        if (config.Testers.Select(tester => tester.Source).Concat(config.Ambient.Select(station => station.Source)).Any(source => source is SourceConfig.Mqtt))
         {
             output.WriteLine($"mqtt     {Shown(config.Mqtt)}");
+        }
+
+        foreach (var station in config.Ambient)
+        {
+            output.WriteLine($"ambient  {station.Id}, {string.Join(" ", station.Source.Channels.Where(channel => channel != ReadingChannel.Ignore).Select(ChannelReader.Word))}: {station.Source.Description}; given to {(config.Testers.Where(tester => tester.Ambient.Contains(station.Id)).Select(tester => tester.Id).ToArray() is { Length: > 0 } users ? string.Join(", ", users) : "no tester")}");
         }
 
         foreach (var tester in config.Testers)

@@ -6,6 +6,7 @@ using Acquire.Service.Configuration;
 using Acquire.Service.Hosting;
 using Acquire.Service.Lanes;
 using Acquire.Service.Sources;
+using Acquire.Service.Surroundings;
 using Microsoft.AspNetCore.Hosting.Server;
 using Microsoft.AspNetCore.Hosting.Server.Features;
 
@@ -89,7 +90,13 @@ internal static class ServiceRun
     private static SourceHost Sources(AcquireConfig config, IServiceProvider provider)
     {
         var lanes = provider.GetRequiredService<LaneSet>();
-        return new(config, lanes.Inboxes, TimeProvider.System, provider.GetRequiredService<ILoggerFactory>(), lanes.Outlets);
+        var inboxes = new Dictionary<string, LaneInbox>(lanes.Inboxes, StringComparer.Ordinal);
+        foreach (var station in provider.GetRequiredService<AmbientStations>().All)
+        {
+            inboxes.Add(station.Config.Id, station.Inbox);
+        }
+
+        return new(config, inboxes, TimeProvider.System, provider.GetRequiredService<ILoggerFactory>(), lanes.Outlets);
     }
 
     private static async Task<int> HostAsync(AcquireConfig config, RunArchive archive, Action<IServiceCollection>? more, TextWriter output, TextWriter error, CancellationToken cancellationToken)
@@ -97,6 +104,7 @@ internal static class ServiceRun
         var app = AcquireApp.Build(new AcquireAppOptions
         {
             Testers = config.Testers,
+            Ambient = config.Ambient,
             Archive = archive,
             Methods = config.Methods,
             HostNames = [config.Listen.Host],

@@ -20,6 +20,9 @@ public sealed record AcquireConfig
     /// <summary>Where MQTT readings come from.</summary>
     public required MqttConfig Mqtt { get; init; }
 
+    /// <summary>The sources that testers share, in the order of the file; their ids are unique, among the testers too.</summary>
+    public IReadOnlyList<AmbientConfig> Ambient { get; init; } = [];
+
     /// <summary>The testers, in the order of the file; their ids are unique.</summary>
     public required IReadOnlyList<TesterConfig> Testers { get; init; }
 }

@@ -47,6 +47,9 @@ public enum ReadingChannel
 
     /// <summary>The tester's own count of its messages or rows.</summary>
     Sequence,
+
+    /// <summary>Absolute air pressure, of a source that testers share.</summary>
+    Pressure,
 }
 
 /// <summary>Units in which a tester may send.</summary>
@@ -99,4 +102,16 @@ public enum ReadingUnit
 
     /// <summary>m/s.</summary>
     MetresPerSecond,
+
+    /// <summary>kPa.</summary>
+    Kilopascal,
+
+    /// <summary>hPa.</summary>
+    Hectopascal,
+
+    /// <summary>mbar.</summary>
+    Millibar,
+
+    /// <summary>mmHg.</summary>
+    MillimetreOfMercury,
 }

@@ -1,3 +1,4 @@
+using Acquire.Core.Results;
 using Acquire.Core.Thermometry;
 
 namespace Acquire.Service.Configuration;
@@ -17,6 +18,16 @@ public static class ReadingUnits
         ReadingUnit.Ohm => ThermometerUnit.Ohm,
         ReadingUnit.Kiloohm => ThermometerUnit.Kiloohm,
         ReadingUnit.Milliampere => ThermometerUnit.Milliampere,
+        _ => null,
+    };
+
+    /// <summary>The unit of a barometer; null for any other.</summary>
+    public static PressureUnit? ToPressure(this ReadingUnit unit) => unit switch
+    {
+        ReadingUnit.Kilopascal => PressureUnit.Kilopascal,
+        ReadingUnit.Hectopascal => PressureUnit.Hectopascal,
+        ReadingUnit.Millibar => PressureUnit.Millibar,
+        ReadingUnit.MillimetreOfMercury => PressureUnit.MillimetreOfMercury,
         _ => null,
     };
 }

@@ -39,6 +39,9 @@ public sealed record TesterConfig
     /// <summary>What is known beside the readings, for the uncertainty of a result.</summary>
     public LaboratoryFigures Figures { get; init; } = LaboratoryFigures.None;
 
+    /// <summary>Ids of the shared sources whose readings it is given; no channel has two origins.</summary>
+    public IReadOnlyList<string> Ambient { get; init; } = [];
+
     /// <summary>Where the readings come from.</summary>
     public required SourceConfig Source { get; init; }
 

@@ -2,6 +2,7 @@ using Acquire.Service.Lanes;
 using Acquire.Service.Lanes.Archiving;
 using Acquire.Service.Live;
 using Acquire.Service.Live.Api;
+using Acquire.Service.Surroundings;
 using Microsoft.AspNetCore.SignalR;
 using Microsoft.Extensions.FileProviders;
 
@@ -44,8 +45,12 @@ public static class AcquireApp
         services.AddSingleton(options.Archive);
         services.AddSingleton(options.Methods);
         services.AddSingleton<RunTimelines>();
+        services.AddSingleton(new AmbientStations([.. options.Ambient.Select(source => new AmbientStation(source, options.Time))]));
         services.AddSingleton(provider => Lanes(provider, options));
-        services.AddHostedService<LaneHost>();
+        services.AddSingleton<LaneHost>();
+        services.AddSingleton<AmbientHost>();
+        services.AddHostedService(provider => provider.GetRequiredService<LaneHost>());
+        services.AddHostedService(provider => provider.GetRequiredService<AmbientHost>());
         services.Configure<HostOptions>(host => host.ShutdownTimeout = TimeSpan.FromSeconds(30));
     }
 
@@ -54,7 +59,8 @@ public static class AcquireApp
         var port = ArchivePort.To(options.Archive);
         var timelines = provider.GetRequiredService<RunTimelines>();
         var logger = provider.GetRequiredService<ILogger<Lane>>();
-        return new([.. options.Testers.Select(tester => new Lane(tester, port, timelines, options.Time, options.SoftwareVersion, options.Methods, logger))]);
+        var stations = provider.GetRequiredService<AmbientStations>();
+        return new([.. options.Testers.Select(tester => new Lane(tester, port, timelines, options.Time, options.SoftwareVersion, options.Methods, logger, stations))]);
     }
 
     private static void AddWeb(WebApplicationBuilder builder, string listenUrl)

@@ -10,6 +10,9 @@ public sealed record AcquireAppOptions
     /// <summary>The testers; their figures have been checked.</summary>
     public required IReadOnlyList<TesterConfig> Testers { get; init; }
 
+    /// <summary>The sources that testers share.</summary>
+    public IReadOnlyList<AmbientConfig> Ambient { get; init; } = [];
+
     /// <summary>The archive, open. The caller closes it after the service has ended.</summary>
     public required RunArchive Archive { get; init; }
 

@@ -70,6 +70,18 @@ public sealed partial class Lane
         }
     }
 
+    private void LookAtRoom()
+    {
+        if (_ambient.Trouble() is { } trouble)
+        {
+            _alarms.Raise(AlarmOrigin.Tester, ServiceAlarmCodes.AmbientStale, trouble);
+        }
+        else
+        {
+            _alarms.Clear(AlarmOrigin.Tester, ServiceAlarmCodes.AmbientStale);
+        }
+    }
+
     private void Announce(JournalEntry entry)
     {
         switch (entry)

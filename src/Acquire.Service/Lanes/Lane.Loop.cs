@@ -84,6 +84,7 @@ public sealed partial class Lane
             _watch.Look(_run is not null);
             _faults.Look();
             _calibration.Look();
+            LookAtRoom();
             LookAtArchive();
             DriveTick();
         }
@@ -101,9 +102,9 @@ public sealed partial class Lane
         _run?.HandOver(_journal);
     }
 
-    private void Take(in ReadingRow row)
+    private void Take(in ReadingRow sent)
     {
-        if (!IsSound(row))
+        if (!IsSound(sent))
         {
             // Sources refuse such rows themselves. One that slipped through must stop neither the archive nor the rules.
             Inbox.Refuse(new("row", "a time or value that is not a finite number"));
@@ -111,6 +112,9 @@ public sealed partial class Lane
         }
 
         _watch.Alive();
+
+        // A late row is of a moment in which the room was another.
+        var row = (sent.Marks & ReadingMarks.Late) != 0 ? sent : _ambient.Add(sent);
         if ((row.Marks & ReadingMarks.Late) != 0)
         {
             // Neither a new record nor the newest values: it belongs to the run's record, and that is all.

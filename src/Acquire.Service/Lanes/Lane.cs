@@ -8,6 +8,7 @@ using Acquire.Service.Lanes.Archiving;
 using Acquire.Service.Lanes.Starting;
 using Acquire.Service.Lanes.Watching;
 using Acquire.Service.Live;
+using Acquire.Service.Surroundings;
 
 namespace Acquire.Service.Lanes;
 
@@ -30,6 +31,7 @@ public sealed partial class Lane
     private readonly CalibrationWatch _calibration;
     private readonly LaneJournal _journal;
     private readonly AutoStart? _autoStart;
+    private readonly AmbientLink _ambient;
     private long _version;
     private volatile View _view = new(null, null);
 
@@ -40,8 +42,9 @@ public sealed partial class Lane
     /// <param name="softwareVersion">Version that is written into each run.</param>
     /// <param name="methods">The methods that its automatic start may ask for.</param>
     /// <param name="logger">Log.</param>
+    /// <param name="stations">The sources that testers share; null where there are none.</param>
     /// <exception cref="ArgumentException">The configured automatic start asks for something that no run may have.</exception>
-    public Lane(TesterConfig config, ArchivePort archive, RunTimelines timelines, TimeProvider time, string softwareVersion, MethodSet methods, ILogger logger)
+    public Lane(TesterConfig config, ArchivePort archive, RunTimelines timelines, TimeProvider time, string softwareVersion, MethodSet methods, ILogger logger, AmbientStations? stations = null)
     {
         ArgumentNullException.ThrowIfNull(config);
         ArgumentNullException.ThrowIfNull(archive);
@@ -50,6 +53,7 @@ public sealed partial class Lane
         _commands = Channel.CreateBounded<LaneCommand>(new BoundedChannelOptions(MostCommandsWaiting) { SingleReader = true });
         _alarms = new(time);
         _watch = new(Inbox, _alarms, config.StaleAfterSeconds, time);
+        _ambient = new(config.Ambient, stations ?? new([]));
         _faults = new(_alarms, time);
         _calibration = new(config.Thermometer, _alarms, time);
         _thermometer = new(config.Thermometer);
@@ -84,7 +88,7 @@ public sealed partial class Lane
         return new(
             _config.Id, _config.Name, _config.Source.Description, connection, text, Inbox.SecondsSinceReading, Inbox.Counters, Inbox.LastRefusal,
             _alarms.Standing, view.Run is { } run ? Summary(run) : null, view.Status,
-            _calibration.Overview, _drive?.Overview, _config.Mode);
+            _calibration.Overview, _drive?.Overview, _config.Mode, _ambient.Overview());
     }
 
     /// <summary>Starts a run; refused while one is open.</summary>
@@ -136,6 +140,11 @@ public sealed partial class Lane
     {
         var now = _time.GetUtcNow();
         var plan = order.Plan with { Thermometer = _config.Thermometer, MadeOn = CalibrationWatch.Today(_time), Figures = _config.Figures, Mode = _config.Mode, PromptLeadSeconds = _config.PromptLeadSeconds };
+        if (plan.StationPressureKilopascals is null && _ambient.Barometer(_config.AltitudeMetres) is { } barometer)
+        {
+            plan = plan with { Barometer = barometer, StationPressureKilopascals = barometer.NotUsed is null ? barometer.Kilopascals : null };
+        }
+
         return new(new RunHeader(RunIds.Make(now, TesterId), TesterId, order.Specimen, plan, now, _softwareVersion, _config.Source.Description));
     }
 

@@ -13,6 +13,7 @@ public sealed partial class LaneHost(LaneSet lanes, IHostApplicationLifetime lif
 
     private readonly CancellationTokenSource _stopping = new();
     private Task _all = Task.CompletedTask;
+    private bool _disposed;
 
     /// <inheritdoc/>
     public Task StartAsync(CancellationToken cancellationToken)
@@ -36,6 +37,13 @@ public sealed partial class LaneHost(LaneSet lanes, IHostApplicationLifetime lif
     /// <inheritdoc/>
     public void Dispose()
     {
+        // The container knows it by two names and ends it twice.
+        if (_disposed)
+        {
+            return;
+        }
+
+        _disposed = true;
         _stopping.Cancel();
         _stopping.Dispose();
     }

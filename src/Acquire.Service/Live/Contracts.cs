@@ -30,6 +30,37 @@ public enum ConnectionState
 /// <param name="Late">Readings that came behind newer ones, were kept and marked, and not judged.</param>
 public sealed record TesterCounters(long Rows, long Malformed, long QueueFull, int QueueDepth, int QueueCapacity, long Missed = 0, long Repeated = 0, long Late = 0);
 
+/// <summary>A value of a room that testers share.</summary>
+/// <param name="Value">In the unit that the name of its member says.</param>
+/// <param name="SecondsAgo">Since it arrived, s.</param>
+/// <param name="Stale">Whether it is too old to be used.</param>
+public sealed record AmbientReading(double Value, double SecondsAgo, bool Stale);
+
+/// <summary>One source that testers share, at a glance.</summary>
+/// <param name="Id">Its id.</param>
+/// <param name="Name">Its name for people.</param>
+/// <param name="Source">Where its readings come from, in words.</param>
+/// <param name="Connection">Whether readings can arrive.</param>
+/// <param name="ConnectionText">Why not, and what to do; null where there is nothing to say.</param>
+/// <param name="Counters">What has come over its wire.</param>
+/// <param name="LastRefusal">The newest line or payload that was refused, and why; null where there was none.</param>
+/// <param name="StaleAfterSeconds">Age at which a reading is no longer used, s.</param>
+/// <param name="PressureKilopascals">Absolute air pressure, kPa; null where none has come.</param>
+/// <param name="AmbientCelsius">Temperature of the room, °C; null where none has come.</param>
+/// <param name="AirMetresPerSecond">Speed of the air, m/s; null where none has come.</param>
+public sealed record AmbientOverview(
+    string Id,
+    string Name,
+    string Source,
+    ConnectionState Connection,
+    string? ConnectionText,
+    TesterCounters Counters,
+    string? LastRefusal,
+    double StaleAfterSeconds,
+    AmbientReading? PressureKilopascals,
+    AmbientReading? AmbientCelsius,
+    AmbientReading? AirMetresPerSecond);
+
 /// <summary>An alarm that stands.</summary>
 /// <param name="Code">Stable code.</param>
 /// <param name="Text">What is wrong and what to look at.</param>
@@ -95,6 +126,7 @@ public sealed record DriveOverview(
 /// <param name="Thermometer">How its temperatures are made.</param>
 /// <param name="Drive">How it is commanded; null where it is not driven.</param>
 /// <param name="Mode">Who judges what happens at its cup, and who works it.</param>
+/// <param name="Ambient">The shared sources whose readings it is given; null where it names none.</param>
 public sealed record TesterOverview(
     string Id,
     string Name,
@@ -109,7 +141,8 @@ public sealed record TesterOverview(
     RunStatus? Status,
     ThermometerOverview Thermometer,
     DriveOverview? Drive = null,
-    RunMode Mode = RunMode.Observed);
+    RunMode Mode = RunMode.Observed,
+    IReadOnlyList<AmbientOverview>? Ambient = null);
 
 /// <summary>One run in a list.</summary>
 /// <param name="Id">Run id.</param>

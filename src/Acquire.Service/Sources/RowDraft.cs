@@ -1,5 +1,7 @@
 using System.Globalization;
 using Acquire.Core.Readings;
+using Acquire.Core.Results;
+using Acquire.Core.Runs;
 using Acquire.Core.Thermometry;
 using Acquire.Service.Configuration;
 
@@ -29,6 +31,7 @@ public struct RowDraft
     private bool _lit;
     private double _airMetresPerSecond;
     private double _ambientCelsius;
+    private double _pressureKilopascals;
 
     /// <summary>Whether any channel has a value.</summary>
     public readonly bool HasValue => _present != RowChannels.None;
@@ -69,6 +72,9 @@ public struct RowDraft
                 return TakeIn(RowChannels.Air, ref _airMetresPerSecond, value, RefuseBeyond(value, ReadingRow.FastestAirMetresPerSecond, "m/s"));
             case ReadingChannel.Ambient:
                 return TakeIn(RowChannels.Ambient, ref _ambientCelsius, Base(unit, value), RefuseCelsius(unit, value, ReadingRow.LowestAmbientCelsius, ReadingRow.HighestAmbientCelsius));
+            case ReadingChannel.Pressure:
+                var barometer = unit.ToPressure() ?? PressureUnit.Kilopascal;
+                return TakeIn(RowChannels.Pressure, ref _pressureKilopascals, PressureUnits.ToKilopascals(value, barometer), RefusePressure(barometer, value));
             default:
                 return null;
         }
@@ -147,6 +153,7 @@ public struct RowDraft
         Lit = _lit,
         AirMetresPerSecond = _airMetresPerSecond,
         AmbientCelsius = _ambientCelsius,
+        PressureKilopascals = _pressureKilopascals,
     };
 
     private string? TakeIn(RowChannels channel, ref double slot, double value, string? mistake)
@@ -188,6 +195,10 @@ public struct RowDraft
     private static string? RefuseCelsius(ReadingUnit unit, double value, double lowest, double highest) => Base(unit, value) is var celsius && celsius >= lowest && celsius <= highest
         ? null
         : Refusal(value, Symbol(unit), string.Create(CultureInfo.InvariantCulture, $"{lowest} to {highest} °C"));
+
+    private static string? RefusePressure(PressureUnit unit, double value) => RunPlan.StationPressureRangeKilopascals is var range && range.Contains(PressureUnits.ToKilopascals(value, unit))
+        ? null
+        : Refusal(value, PressureUnits.Word(unit), string.Create(CultureInfo.InvariantCulture, $"{range.From} to {range.To} kPa"));
 
     private static string? RefuseBeyond(double value, double most, string symbol) => value >= 0 && value <= most
         ? null

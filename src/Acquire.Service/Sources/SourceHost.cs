@@ -11,19 +11,16 @@ namespace Acquire.Service.Sources;
 /// <remarks>Each source has a task of its own and states its troubles on its own inboxes; none of them ends another or the service.</remarks>
 public sealed class SourceHost : IHostedService, IDisposable
 {
-    private readonly AcquireConfig _config;
-    private readonly IReadOnlyDictionary<string, LaneInbox> _inboxes;
-    private readonly IReadOnlyDictionary<string, DriveOutlet> _outlets;
-    private readonly TimeProvider _time;
-    private readonly ILoggerFactory _loggers;
-    private readonly SourceKeeper _keeper;
+    private readonly IReadOnlyList<Feed> _first;
     private readonly CancellationTokenSource _stopMessages = new();
     private readonly CancellationTokenSource _stopPorts = new();
-    private readonly List<Task> _ports = [];
-    private Task _messages = Task.CompletedTask;
+    private readonly SemaphoreSlim _changing = new(1);
+    private readonly SerialPorts _serial;
+    private readonly ModbusWires _modbus;
+    private readonly MessageSource _messages;
 
-    /// <param name="config">The testers and their sources.</param>
-    /// <param name="inboxes">An inbox for each tester id.</param>
+    /// <param name="config">The testers, what they share, and their sources.</param>
+    /// <param name="inboxes">An inbox for each id of a tester or a shared source.</param>
     /// <param name="time">Clock.</param>
     /// <param name="loggers">Log.</param>
     /// <param name="outlets">Where the commands for each driven tester come from, by tester id; null where none is driven.</param>
@@ -31,37 +28,52 @@ public sealed class SourceHost : IHostedService, IDisposable
     {
         ArgumentNullException.ThrowIfNull(config);
         ArgumentNullException.ThrowIfNull(inboxes);
-        if (config.Testers.FirstOrDefault(tester => !inboxes.ContainsKey(tester.Id)) is { } orphan)
-        {
-            throw new ArgumentException($"Tester '{orphan.Id}' has no inbox.", nameof(inboxes));
-        }
-
-        _config = config;
-        _inboxes = inboxes;
-        _outlets = outlets ?? new Dictionary<string, DriveOutlet>();
-        _time = time;
-        _loggers = loggers;
-        _keeper = new(time, loggers.CreateLogger<SourceHost>());
+        _first = [.. FeedsOf(config, inboxes, outlets ?? new Dictionary<string, DriveOutlet>())];
+        var keeper = new SourceKeeper(time, loggers.CreateLogger<SourceHost>());
+        _serial = new(keeper, time, loggers);
+        _modbus = new(keeper, time, loggers);
+        _messages = new(config.Mqtt, keeper, time, loggers);
     }
 
     /// <summary>Starts all sources. An embedded broker listens when this ends, or has stated why it cannot.</summary>
-    public async Task StartAsync(CancellationToken cancellationToken)
-    {
-        foreach (var tester in _config.Testers)
-        {
-            if (tester.Source is SourceConfig.Serial serial)
-            {
-                var source = new SerialSource(serial, _inboxes[tester.Id], _time, _loggers.CreateLogger<SerialSource>(), _outlets.GetValueOrDefault(tester.Id));
-                _ports.Add(Task.Run(() => _keeper.RunAsync(tester.Id, [_inboxes[tester.Id]], source.RunAsync, _stopPorts.Token), CancellationToken.None));
-            }
-        }
+    public Task StartAsync(CancellationToken cancellationToken) => AddAsync(_first, cancellationToken);
 
-        StartModbus();
-        var readers = _config.Testers.Where(tester => tester.Source is SourceConfig.Mqtt)
-            .Select(tester => ((SourceConfig.Mqtt)tester.Source, _inboxes[tester.Id])).ToList();
-        if (readers.Count > 0)
+    /// <summary>Reads for more testers, or shared sources, from now on; the others are not touched.</summary>
+    internal async Task AddAsync(IReadOnlyList<Feed> feeds, CancellationToken cancellationToken)
+    {
+        await _changing.WaitAsync(cancellationToken).ConfigureAwait(false);
+        try
         {
-            await StartMessagesAsync(new(readers), cancellationToken);
+            foreach (var feed in feeds)
+            {
+                if (feed.Source is SourceConfig.Serial serial)
+                {
+                    _serial.Begin(feed, serial, _stopPorts.Token);
+                }
+            }
+
+            _modbus.Begin(feeds.Where(feed => feed.Source is SourceConfig.Modbus).Select(feed => (feed, (SourceConfig.Modbus)feed.Source)), _stopPorts.Token);
+            await _messages.BeginAsync([.. feeds.Where(feed => feed.Source is SourceConfig.Mqtt).Select(feed => (feed, (SourceConfig.Mqtt)feed.Source))], _stopMessages.Token, cancellationToken).ConfigureAwait(false);
+        }
+        finally
+        {
+            _changing.Release();
+        }
+    }
+
+    /// <summary>Reads for a tester, or a shared source, no longer; the others are not touched.</summary>
+    internal async Task RemoveAsync(string id)
+    {
+        await _changing.WaitAsync().ConfigureAwait(false);
+        try
+        {
+            _messages.End(id);
+            await _serial.EndAsync(id).ConfigureAwait(false);
+            await _modbus.EndAsync(id).ConfigureAwait(false);
+        }
+        finally
+        {
+            _changing.Release();
         }
     }
 
@@ -69,9 +81,9 @@ public sealed class SourceHost : IHostedService, IDisposable
     public async Task StopAsync(CancellationToken cancellationToken)
     {
         await _stopMessages.CancelAsync();
-        await _messages.WaitAsync(cancellationToken).ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
+        await _messages.Task.WaitAsync(cancellationToken).ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
         await _stopPorts.CancelAsync();
-        await Task.WhenAll(_ports).WaitAsync(cancellationToken).ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
+        await Task.WhenAll(_serial.Running.Concat(_modbus.Running).Select(running => running.Task)).WaitAsync(cancellationToken).ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
     }
 
     /// <inheritdoc/>
@@ -79,42 +91,27 @@ public sealed class SourceHost : IHostedService, IDisposable
     {
         _stopMessages.Dispose();
         _stopPorts.Dispose();
-    }
-
-    // One port, one reader: testers whose units are on the same wire share it.
-    private void StartModbus()
-    {
-        var polled = _config.Testers.Where(tester => tester.Source is SourceConfig.Modbus)
-            .Select(tester => (Source: (SourceConfig.Modbus)tester.Source, Inbox: _inboxes[tester.Id]));
-        foreach (var wire in polled.GroupBy(tester => tester.Source.Wire))
+        _changing.Dispose();
+        _messages.Dispose();
+        foreach (var running in _serial.Running.Concat(_modbus.Running))
         {
-            IReadOnlyList<PolledTester> testers = [.. wire.Select(tester => new PolledTester(tester.Source, tester.Inbox, _time))];
-            IReadOnlyList<LaneInbox> inboxes = [.. wire.Select(tester => tester.Inbox)];
-            var line = new ModbusLine(ModbusLink.To(wire.Key, _time, _loggers), testers, _time, _loggers.CreateLogger<ModbusLine>());
-            _ports.Add(Task.Run(() => _keeper.RunAsync(wire.Key.Name, inboxes, line.RunAsync, _stopPorts.Token), CancellationToken.None));
+            running.Dispose();
         }
     }
 
-    private async Task StartMessagesAsync(ReadingDispatcher dispatcher, CancellationToken cancellationToken)
+    private static IEnumerable<Feed> FeedsOf(AcquireConfig config, IReadOnlyDictionary<string, LaneInbox> inboxes, IReadOnlyDictionary<string, DriveOutlet> outlets)
     {
-        var stopping = _stopMessages.Token;
-        IReadOnlyList<DriveChannel> drives = [.. _config.Testers
-            .Where(tester => tester is { Source: SourceConfig.Mqtt, Drive.Topic: not null } && _outlets.ContainsKey(tester.Id))
-            .Select(tester => new DriveChannel(tester.Id, tester.Drive!.Topic!, _outlets[tester.Id]))];
-        IReadOnlyList<LaneInbox> inboxes = [.. dispatcher.Routes.Select(route => route.Inbox).Distinct()];
-        switch (_config.Mqtt)
+        foreach (var station in config.Ambient)
         {
-            case MqttConfig.Embedded embedded:
-                var broker = new EmbeddedBroker(embedded, dispatcher, _time, _loggers.CreateLogger<EmbeddedBroker>(), drives);
-                _messages = Task.Run(() => _keeper.RunAsync("mqtt", inboxes, broker.RunAsync, stopping), CancellationToken.None);
-                await Task.WhenAny(broker.FirstAttempt, _messages).WaitAsync(cancellationToken);
-                break;
-            case MqttConfig.External external:
-                var client = new BrokerClient(external.Connection, dispatcher, _time, _loggers.CreateLogger<BrokerClient>(), drives);
-                _messages = Task.Run(() => _keeper.RunAsync("mqtt", inboxes, client.RunAsync, stopping), CancellationToken.None);
-                break;
-            default:
-                throw new InvalidOperationException($"No source reads {_config.Mqtt}.");
+            yield return new(station.Id, station.Source, InboxOf(inboxes, station.Id));
+        }
+
+        foreach (var tester in config.Testers)
+        {
+            yield return new(tester.Id, tester.Source, InboxOf(inboxes, tester.Id), outlets.GetValueOrDefault(tester.Id), tester.Drive?.Topic);
         }
     }
+
+    private static LaneInbox InboxOf(IReadOnlyDictionary<string, LaneInbox> inboxes, string id) =>
+        inboxes.GetValueOrDefault(id) ?? throw new ArgumentException($"'{id}' has no inbox.", nameof(inboxes));
 }

@@ -12,10 +12,10 @@ internal sealed partial class SourceKeeper(TimeProvider time, ILogger logger)
 
     /// <summary>Runs a source until it is told to stop.</summary>
     /// <param name="source">Name for the log.</param>
-    /// <param name="inboxes">Inboxes of its testers.</param>
+    /// <param name="inboxes">Inboxes of its testers at the time.</param>
     /// <param name="runAsync">The source; ends when told to.</param>
     /// <param name="stopping">Tells it.</param>
-    public async Task RunAsync(string source, IReadOnlyList<LaneInbox> inboxes, Func<CancellationToken, Task> runAsync, CancellationToken stopping)
+    public async Task RunAsync(string source, Func<IReadOnlyList<LaneInbox>> inboxes, Func<CancellationToken, Task> runAsync, CancellationToken stopping)
     {
         while (true)
         {
@@ -34,7 +34,7 @@ internal sealed partial class SourceKeeper(TimeProvider time, ILogger logger)
                 Log.Failed(logger, exception, source);
             }
 
-            foreach (var inbox in inboxes)
+            foreach (var inbox in inboxes())
             {
                 inbox.SetConnection(ConnectionState.Down, string.Create(CultureInfo.InvariantCulture, $"the program failed while reading; it tries again every {Pause.TotalSeconds:0} s. Report the log"));
             }

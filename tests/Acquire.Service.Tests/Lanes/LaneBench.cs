@@ -6,6 +6,7 @@ using Acquire.Service.Configuration;
 using Acquire.Service.Lanes;
 using Acquire.Service.Lanes.Archiving;
 using Acquire.Service.Live;
+using Acquire.Service.Surroundings;
 using Microsoft.Extensions.Logging.Abstractions;
 using Microsoft.Extensions.Time.Testing;
 using Xunit;
@@ -20,7 +21,7 @@ internal sealed class LaneBench : IAsyncDisposable
     private readonly CancellationToken _cancelled;
     private Func<Task> _before = () => Task.CompletedTask;
 
-    public LaneBench(TesterConfig config, CancellationToken cancelled)
+    public LaneBench(TesterConfig config, CancellationToken cancelled, Func<TimeProvider, AmbientStations>? room = null)
     {
         _cancelled = cancelled;
         Timelines = new(Archive);
@@ -32,7 +33,7 @@ internal sealed class LaneBench : IAsyncDisposable
             AppendEvents = async (id, events, token) => { await _before(); await real.AppendEvents(id, events, token); },
             CloseRun = async (id, at, result, token) => { await _before(); await real.CloseRun(id, at, result, token); },
         };
-        Lane = new(config, port, Timelines, Time, "0.0.0", MethodSet.Embedded, NullLogger.Instance);
+        Lane = new(config, port, Timelines, Time, "0.0.0", MethodSet.Embedded, NullLogger.Instance, room?.Invoke(Time));
         Lane.Inbox.SetConnection(ConnectionState.Up, null);
         _loop = Task.Run(() => Lane.RunAsync(_stopping.Token), CancellationToken.None);
     }

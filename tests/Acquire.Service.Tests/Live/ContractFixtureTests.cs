@@ -76,7 +76,8 @@ public sealed class ContractFixtureTests
         "bench-1", "Bench 1", "serial /dev/ttyUSB0", ConnectionState.Down, "/dev/ttyUSB0 was unplugged: plug it in again", 3.5,
         new TesterCounters(90_000, 2, 1, 3, 65_536), "line 7, temperature: given \"x\"; allowed: a number such as 21.5",
         [new StandingAlarm("source-down", "No connection to the tester.", ArchiveBench.Start)], Summary, Status, ThermometerOverview.Of(TypeK, new(2026, 11, 25)),
-        new DriveOverview(false, null, 0, 0.02, false, 0.42, 280, [new DriveTrip("heater-reading-silent", "No sound thermometer reading for 2.1 s (limit 2.0 s).", ArchiveBench.Start)]), RunMode.Driven));
+        new DriveOverview(false, null, 0, 0.02, false, 0.42, 280, [new DriveTrip("heater-reading-silent", "No sound thermometer reading for 2.1 s (limit 2.0 s).", ArchiveBench.Start)]), RunMode.Driven,
+        [new AmbientOverview("room", "Room 1", "serial /dev/ttyUSB3, 9600 baud", ConnectionState.Down, "/dev/ttyUSB3 was unplugged: plug it in again", new(812, 1, 0, 0, 1024), "/dev/ttyUSB3 line 9, column 1 (pressure): given 12 hPa; allowed: 45 to 110 kPa", 60, new(99.617, 3.2, false), new(23.4, 312, true), null)]));
 
     [Fact]
     public void Update_of_a_run_is_sent_as_the_page_expects_it() => AssertSent("service-run-update.json", new RunUpdate(
@@ -84,7 +85,7 @@ public sealed class ContractFixtureTests
 
     [Fact]
     public void Detail_of_a_run_is_sent_as_the_page_expects_it() => AssertSent("service-run-detail.json", new RunDetail(
-        Summary, ArchiveBench.Plan with { Thermometer = TypeK, MadeOn = new(2026, 11, 25) }, ArchiveBench.EveryFact, ThermometerWords.Steps(TypeK), RunStatement.Of(ArchiveBench.Result, ArchiveBench.Plan)));
+        Summary, ArchiveBench.Plan with { Barometer = new("Room 1", ArchiveBench.Plan.StationPressureKilopascals, 12, null), Thermometer = TypeK, MadeOn = new(2026, 11, 25) }, ArchiveBench.EveryFact, ThermometerWords.Steps(TypeK), RunStatement.Of(ArchiveBench.Result, ArchiveBench.Plan)));
 
     private static readonly ThermometerChain TypeK = new()
     {

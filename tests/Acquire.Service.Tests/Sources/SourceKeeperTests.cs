@@ -27,7 +27,7 @@ public sealed class SourceKeeperTests
             await Task.Delay(Timeout.InfiniteTimeSpan, TimeProvider.System, token);
         }
 
-        var kept = new SourceKeeper(time, NullLogger.Instance).RunAsync("mqtt", [inbox], RunAsync, stop.Token);
+        var kept = new SourceKeeper(time, NullLogger.Instance).RunAsync("mqtt", () => [inbox], RunAsync, stop.Token);
 
         Assert.Equal(ConnectionState.Down, inbox.Connection.State);
         Assert.Contains("tries again", inbox.Connection.Text, StringComparison.Ordinal);

@@ -15,8 +15,14 @@ internal static class AcquireReader
             DataDirectory = root.Text("dataDirectory", "data", 4096) ?? "data",
             MethodsDirectory = root.Text("methodsDirectory", "", 4096) is { Length: > 0 } folder ? folder : null,
             Mqtt = MqttReader.Read(root),
+            Ambient = AmbientReader.Read(root),
             Testers = ReadTesters(root, root.Number("altitudeMetres", StandardAtmosphere.LowestMetres, StandardAtmosphere.HighestMetres, "m above sea level", optional: true)),
         };
+        CheckIds(root, config);
+        CheckPorts(root, config);
+        AmbientReader.Check(root, config.Testers, config.Ambient);
+        DriveSection.CheckTopics(root, config.Testers);
+        ModbusLines.Check(root, config);
         root.RefuseUnknownKeys();
         return config;
     }
@@ -39,29 +45,36 @@ internal static class AcquireReader
         return uri;
     }
 
-    private static List<TesterConfig> ReadTesters(ConfigObject root, double? altitudeMetres)
+    private static List<TesterConfig> ReadTesters(ConfigObject root, double? altitudeMetres) =>
+        [.. root.Sections("testers", 0, MostTesters).Select(section => TesterReader.Read(section, root.Gives("methodsDirectory")) with { AltitudeMetres = altitudeMetres })];
+
+    private static void CheckIds(ConfigObject root, AcquireConfig config)
     {
-        var testers = new List<TesterConfig>();
-        var ids = new Dictionary<string, ConfigObject>(StringComparer.Ordinal);
-        var ports = new HashSet<string>(StringComparer.Ordinal);
-        foreach (var section in root.Sections("testers", 0, MostTesters))
+        var ids = new HashSet<string>(StringComparer.Ordinal);
+        foreach (var (path, id) in config.Ambient.Index().Select(one => (FormattableString.Invariant($"ambient[{one.Index}].id"), one.Item.Id))
+            .Concat(config.Testers.Index().Select(one => (FormattableString.Invariant($"testers[{one.Index}].id"), one.Item.Id))))
         {
-            var tester = TesterReader.Read(section, root.Gives("methodsDirectory"));
-            if (tester.Id.Length > 0 && !ids.TryAdd(tester.Id, section))
+            if (id.Length > 0 && !ids.Add(id))
             {
-                section.Refuse("id", $"given \"{tester.Id}\"; another tester has it. Allowed: an id of its own");
+                root.Refuse(path, $"given \"{id}\"; another tester or source of the room has it. Allowed: an id of its own");
             }
-
-            if (tester.Source is SourceConfig.Serial serial && serial.Port.Length > 0 && !ports.Add(serial.Port))
-            {
-                section.Refuse("source.port", $"given \"{JsonText.Shown(serial.Port)}\"; another tester reads this port. Allowed: a port of its own");
-            }
-
-            testers.Add(tester with { AltitudeMetres = altitudeMetres });
         }
-
-        DriveSection.CheckTopics(root, testers);
-        ModbusLines.Check(root, testers);
-        return testers;
     }
+
+    private static void CheckPorts(ConfigObject root, AcquireConfig config)
+    {
+        var ports = new HashSet<string>(StringComparer.Ordinal);
+        foreach (var (path, source) in Sources(config))
+        {
+            if (source is SourceConfig.Serial { Port.Length: > 0 } serial && !ports.Add(serial.Port))
+            {
+                root.Refuse($"{path}.port", $"given \"{JsonText.Shown(serial.Port)}\"; another tester or source of the room reads this port. Allowed: a port of its own");
+            }
+        }
+    }
+
+    /// <summary>Every source of the file with its path.</summary>
+    internal static IEnumerable<(string Path, SourceConfig Source)> Sources(AcquireConfig config) =>
+        config.Ambient.Index().Select(one => (FormattableString.Invariant($"ambient[{one.Index}].source"), one.Item.Source))
+            .Concat(config.Testers.Index().Select(one => (FormattableString.Invariant($"testers[{one.Index}].source"), one.Item.Source)));
 }

@@ -22,6 +22,15 @@ internal static class ChannelReader
         ["ignore"] = ReadingChannel.Ignore,
     };
 
+    // What is told of a room that testers share. Its time is that of arrival: the clock of a barometer and that of a tester have nothing to do with each other.
+    private static readonly Dictionary<string, ReadingChannel> Ambient = new()
+    {
+        ["pressure"] = ReadingChannel.Pressure,
+        ["ambient"] = ReadingChannel.Ambient,
+        ["air"] = ReadingChannel.Air,
+        ["ignore"] = ReadingChannel.Ignore,
+    };
+
     private static readonly Dictionary<string, ReadingChannel> Columns = Without(ReadingChannel.Sequence);
     private static readonly Dictionary<string, ReadingChannel> Fields = Without(ReadingChannel.Ignore);
     private static readonly Dictionary<string, ReadingChannel> Numbers = Without(ReadingChannel.Ignore, ReadingChannel.Time, ReadingChannel.Sequence);
@@ -38,6 +47,7 @@ internal static class ChannelReader
         [ReadingChannel.Stirrer] = new() { ["r/min"] = ReadingUnit.RevolutionsPerMinute },
         [ReadingChannel.Air] = new() { ["m/s"] = ReadingUnit.MetresPerSecond },
         [ReadingChannel.Ambient] = UnitWords.Temperature,
+        [ReadingChannel.Pressure] = UnitWords.Pressure,
     };
 
     public static (ReadingChannel Channel, ReadingUnit Unit) ReadColumn(ConfigObject section, ThermometerWiring wiring) => Read(section, Columns, wiring);
@@ -56,9 +66,15 @@ internal static class ChannelReader
     /// <summary>A part of a line that was asked for: its time is that of the poll.</summary>
     public static (ReadingChannel Channel, ReadingUnit Unit) ReadAnswer(ConfigObject section, ThermometerWiring wiring) => Read(section, Answers, wiring);
 
-    /// <summary>Exactly one temperature, at most one of everything else.</summary>
-    public static void CheckCounts(ConfigObject source, string key, IReadOnlyList<ReadingChannel> channels)
+    /// <summary>Exactly one temperature, at most one of everything else; of a source that testers share at least one of all.</summary>
+    public static void CheckCounts(ConfigObject source, string key, IReadOnlyList<ReadingChannel> channels, ThermometerWiring wiring)
     {
+        if (wiring.IsAmbient)
+        {
+            CheckAmbient(source, key, channels);
+            return;
+        }
+
         var temperatures = channels.Count(channel => channel == ReadingChannel.Temperature);
         if (temperatures != 1)
         {
@@ -81,6 +97,19 @@ internal static class ChannelReader
         }
     }
 
+    private static void CheckAmbient(ConfigObject source, string key, IReadOnlyList<ReadingChannel> channels)
+    {
+        foreach (var channel in Ambient.Values.Where(channel => channel != ReadingChannel.Ignore))
+        {
+            CheckAtMostOne(source, key, channels, channel);
+        }
+
+        if (channels.All(channel => channel == ReadingChannel.Ignore))
+        {
+            source.Refuse(key, "given nothing that is read; allowed: at least one of \"pressure\", \"ambient\", \"air\"");
+        }
+    }
+
     public static void CheckAtMostOne(ConfigObject source, string key, IEnumerable<ReadingChannel> channels, ReadingChannel channel)
     {
         var count = channels.Count(given => given == channel);
@@ -90,10 +119,15 @@ internal static class ChannelReader
         }
     }
 
-    public static string Word(ReadingChannel channel) => All.First(pair => pair.Value == channel).Key;
+    public static string Word(ReadingChannel channel) => All.Concat(Ambient).First(pair => pair.Value == channel).Key;
 
     private static (ReadingChannel Channel, ReadingUnit Unit) Read(ConfigObject section, Dictionary<string, ReadingChannel> words, ThermometerWiring wiring)
     {
+        if (wiring.IsAmbient)
+        {
+            words = words.ContainsKey("ignore") ? Ambient : Ambient.Where(pair => pair.Value != ReadingChannel.Ignore).ToDictionary();
+        }
+
         if (!section.TryChoice("channel", words, null, out var channel))
         {
             section.Has("unit");

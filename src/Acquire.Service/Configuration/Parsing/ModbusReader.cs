@@ -61,7 +61,7 @@ internal static class ModbusReader
 
         if (registers.Count > 0)
         {
-            ChannelReader.CheckCounts(source, "registers", registers.ConvertAll(register => register.Channel));
+            ChannelReader.CheckCounts(source, "registers", registers.ConvertAll(register => register.Channel), wiring);
         }
 
         return registers;

@@ -37,7 +37,7 @@ internal static class MqttSourceReader
             }
         }
 
-        CheckChannels(source, topics);
+        CheckChannels(source, topics, wiring);
         var order = OrderSection.Read(source, topics);
         source.RefuseUnknownKeys();
         return new() { Topics = topics, Order = order };
@@ -115,14 +115,14 @@ internal static class MqttSourceReader
         return new TopicConfig.Number("", channel, unit);
     }
 
-    private static void CheckChannels(ConfigObject source, List<TopicConfig> topics)
+    private static void CheckChannels(ConfigObject source, List<TopicConfig> topics, ThermometerWiring wiring)
     {
         if (topics.Count == 0)
         {
             return;
         }
 
-        ChannelReader.CheckCounts(source, "topics", [.. topics.SelectMany(topic => topic.Channels)]);
+        ChannelReader.CheckCounts(source, "topics", [.. topics.SelectMany(topic => topic.Channels)], wiring);
 
         // Rows with the tester's time and rows with the time of arrival lie on two axes that have nothing to do with each other.
         if (topics.Exists(topic => topic.HasTime) && !topics.TrueForAll(topic => topic.HasTime))

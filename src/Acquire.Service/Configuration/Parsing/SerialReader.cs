@@ -68,12 +68,12 @@ internal static class SerialReader
             Checksum = ChecksumSection.Read(source.Section("checksum", optional: true)),
         };
         config = PollSection.Read(source, wiring) is { } poll ? config with { Poll = poll } : config with { Layout = LayoutReader.Read(source, wiring, polled: false) };
-        CheckChannels(source, config);
+        CheckChannels(source, config, wiring);
         source.RefuseUnknownKeys();
         return config;
     }
 
-    private static void CheckChannels(ConfigObject source, SourceConfig.Serial config)
+    private static void CheckChannels(ConfigObject source, SourceConfig.Serial config, ThermometerWiring wiring)
     {
         ReadingChannel[] channels = [.. config.Channels];
         if (channels.Length == 0)
@@ -82,7 +82,7 @@ internal static class SerialReader
         }
 
         var key = config.Poll is not null ? "poll.commands" : config.Layout is LineLayout.Pattern ? "groups" : "columns";
-        ChannelReader.CheckCounts(source, key, channels);
+        ChannelReader.CheckCounts(source, key, channels, wiring);
         ChannelReader.CheckAtMostOne(source, key, channels, ReadingChannel.Time);
     }
 }

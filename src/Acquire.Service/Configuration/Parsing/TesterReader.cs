@@ -25,12 +25,7 @@ internal static class TesterReader
     /// <param name="ownMethods">Whether the file names a folder of methods: whether a method is known is then asked once they are read.</param>
     public static TesterConfig Read(ConfigObject tester, bool ownMethods)
     {
-        var id = tester.Text("id", null, 40, AllowedId) ?? "";
-        if (id.Length > 0 && !IsId(id))
-        {
-            tester.Refuse("id", $"given \"{JsonText.Shown(id)}\"; allowed: {AllowedId}");
-        }
-
+        var id = ReadId(tester);
         tester.TryChoice("mode", Modes, "observed", out var mode);
         var wiring = new ThermometerWiring();
         var config = new TesterConfig
@@ -43,11 +38,24 @@ internal static class TesterReader
             PromptLeadSeconds = ReadPromptLead(tester, mode),
             Figures = FiguresSection.Read(tester),
             AutoStart = ReadAutoStart(tester.Section("autoStart", optional: true), ownMethods),
+            Ambient = AmbientReader.ReadNamed(tester),
             Source = ReadSource(tester.Section("source", optional: false), wiring, id),
         };
         config = config with { Thermometer = TesterThermometer.Read(tester, wiring), Drive = DriveSection.Read(tester, config) };
         tester.RefuseUnknownKeys();
         return config;
+    }
+
+    /// <summary>Reads the id of a section.</summary>
+    public static string ReadId(ConfigObject section)
+    {
+        var id = section.Text("id", null, 40, AllowedId) ?? "";
+        if (id.Length > 0 && !IsId(id))
+        {
+            section.Refuse("id", $"given \"{JsonText.Shown(id)}\"; allowed: {AllowedId}");
+        }
+
+        return id;
     }
 
     private static bool IsId(string id) =>
@@ -89,7 +97,8 @@ internal static class TesterReader
         return request;
     }
 
-    private static SourceConfig ReadSource(ConfigObject? section, ThermometerWiring wiring, string id)
+    /// <summary>Reads a source of any kind.</summary>
+    public static SourceConfig ReadSource(ConfigObject? section, ThermometerWiring wiring, string id)
     {
         var empty = new SourceConfig.Mqtt { Topics = [] };
         if (section is null || !section.TryChoice("kind", Kinds, null, out var kind))

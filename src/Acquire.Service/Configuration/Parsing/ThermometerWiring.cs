@@ -5,6 +5,9 @@ namespace Acquire.Service.Configuration.Parsing;
 /// <summary>Where a source's temperature and reference junction stand in the file, so that the thermometer's description can be held against them.</summary>
 internal sealed class ThermometerWiring
 {
+    /// <summary>Whether the source is one that testers share, and no tester's: it tells of the room and has no thermometer.</summary>
+    public bool IsAmbient { get; init; }
+
     /// <summary>Unit of the temperature channel; null where there is none, or none that is known.</summary>
     public ThermometerUnit? Unit { get; private set; }
 

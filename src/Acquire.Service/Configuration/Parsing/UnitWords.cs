@@ -1,3 +1,4 @@
+using Acquire.Core.Results;
 using Acquire.Core.Thermometry;
 
 namespace Acquire.Service.Configuration.Parsing;
@@ -10,6 +11,11 @@ internal static class UnitWords
 
     /// <summary>Units of temperature.</summary>
     public static readonly Dictionary<string, ReadingUnit> Temperature = Words(unit => ThermometerUnits.Quantity(unit) == ThermometerQuantity.Temperature);
+
+    /// <summary>Units of a barometer.</summary>
+    public static readonly Dictionary<string, ReadingUnit> Pressure = Enum.GetValues<ReadingUnit>()
+        .Where(unit => unit.ToPressure() is not null)
+        .ToDictionary(unit => PressureUnits.Word(unit.ToPressure()!.Value));
 
     /// <summary>The same as units of the chain, for a file that holds nothing but the chain.</summary>
     public static readonly Dictionary<string, ThermometerUnit> Thermometer = Enum.GetValues<ThermometerUnit>().ToDictionary(ThermometerUnits.Word);

@@ -11,4 +11,7 @@ public static class ServiceAlarmCodes
 
     /// <summary>The program failed in a tester's lane, and the lane was started again or given up.</summary>
     public const string LaneFailed = "lane-failed";
+
+    /// <summary>A source that testers share says nothing, and nothing of it is used.</summary>
+    public const string AmbientStale = "ambient-stale";
 }

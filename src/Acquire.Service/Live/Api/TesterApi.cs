@@ -3,6 +3,7 @@ using Acquire.Service.Archive;
 using Acquire.Service.Lanes;
 using Acquire.Service.Lanes.Starting;
 using Acquire.Service.Lanes.Watching;
+using Acquire.Service.Surroundings;
 
 namespace Acquire.Service.Live.Api;
 
@@ -11,19 +12,21 @@ internal static class TesterApi
 {
     public static void Map(IEndpointRouteBuilder routes)
     {
-        routes.MapGet("/healthz", (LaneSet lanes, RunArchive archive) => Health(lanes, archive));
+        routes.MapGet("/healthz", (LaneSet lanes, AmbientStations stations, RunArchive archive) => Health(lanes, stations, archive));
         routes.MapGet("/api/methods", (MethodSet methods) => ApiAnswers.Ok(methods.All));
         routes.MapGet("/api/testers", (LaneSet lanes) => ApiAnswers.Ok(lanes.Overview()));
+        routes.MapGet("/api/ambient", (AmbientStations stations) => ApiAnswers.Ok(stations.All.Select(station => station.Overview())));
         routes.MapPost("/api/testers/{id}/runs", (string id, HttpRequest request, LaneSet lanes, MethodSet methods) => StartAsync(id, request, lanes, methods));
     }
 
-    private static IResult Health(LaneSet lanes, RunArchive archive)
+    private static IResult Health(LaneSet lanes, AmbientStations stations, RunArchive archive)
     {
         var record = archive.Health;
         var testers = lanes.Overview();
         var trouble = record.Ok ? lanes.ArchiveTrouble : record.Text;
-        var fine = trouble is null && testers.All(tester => tester.Connection == ConnectionState.Up && tester.Alarms.All(alarm => alarm.Code != ServiceAlarmCodes.LaneFailed));
-        var body = new HealthBody(fine ? "ok" : "degraded", trouble ?? record.Text, [.. testers.Select(tester => new TesterHealth(tester.Id, tester.Connection))]);
+        var room = stations.All.Select(station => new TesterHealth(station.Config.Id, station.Inbox.Connection.State)).ToArray();
+        var fine = trouble is null && room.All(station => station.Connection == ConnectionState.Up) && testers.All(tester => tester.Connection == ConnectionState.Up && tester.Alarms.All(alarm => alarm.Code != ServiceAlarmCodes.LaneFailed));
+        var body = new HealthBody(fine ? "ok" : "degraded", trouble ?? record.Text, [.. testers.Select(tester => new TesterHealth(tester.Id, tester.Connection))], room);
         return ApiAnswers.Ok(body, trouble is null ? StatusCodes.Status200OK : StatusCodes.Status503ServiceUnavailable);
     }
 
@@ -54,7 +57,7 @@ internal static class TesterApi
         };
     }
 
-    private sealed record HealthBody(string Status, string Archive, IReadOnlyList<TesterHealth> Testers);
+    private sealed record HealthBody(string Status, string Archive, IReadOnlyList<TesterHealth> Testers, IReadOnlyList<TesterHealth> Ambient);
 
     private sealed record TesterHealth(string Id, ConnectionState Connection);
 }

@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using Acquire.Service.Live;
 
 namespace Acquire.Service.Sources.Modbus;
@@ -8,9 +9,14 @@ internal sealed partial class ModbusLine
     // Short, so that a tester is back within two seconds of the end of its trouble.
     private const double LongestPauseSeconds = 0.7;
 
+    // So long a change of the testers may wait for the poll before it.
+    private static readonly TimeSpan LongestStep = TimeSpan.FromSeconds(0.5);
+
     private readonly ModbusLink _link;
-    private readonly IReadOnlyList<PolledTester> _testers;
-    private readonly (PolledTester Tester, TesterPoll Poll)[] _polls;
+    private readonly ConcurrentQueue<Action> _changes = new();
+    private readonly List<PolledTester> _testers;
+    private (PolledTester Tester, TesterPoll Poll)[] _polls;
+    private bool _isOpen;
     private readonly TimeProvider _time;
     private readonly ILogger _logger;
     private readonly Backoff _backoff = new(Random.Shared, LongestPauseSeconds);
@@ -23,11 +29,28 @@ internal sealed partial class ModbusLine
     public ModbusLine(ModbusLink link, IReadOnlyList<PolledTester> testers, TimeProvider time, ILogger logger)
     {
         _link = link;
-        _testers = testers;
+        _testers = [.. testers];
         _polls = [.. testers.SelectMany(tester => tester.Polls.Select(poll => (tester, poll)))];
         _time = time;
         _logger = logger;
     }
+
+    /// <summary>Polls one more tester from now on; the others go on as they were.</summary>
+    public void Add(PolledTester tester) => _changes.Enqueue(() =>
+    {
+        _testers.Add(tester);
+        if (_isOpen)
+        {
+            tester.Opened();
+        }
+        else
+        {
+            tester.SetConnection(ConnectionState.Connecting, _statedFault ?? $"opening {_link.Name}");
+        }
+    });
+
+    /// <summary>Polls a tester no longer; the others go on as they were.</summary>
+    public void Remove(string id) => _changes.Enqueue(() => _testers.RemoveAll(tester => tester.Id == id));
 
     /// <summary>Polls until cancelled. Whatever the wire does is stated on the inboxes and tried again.</summary>
     public async Task RunAsync(CancellationToken cancellationToken)
@@ -39,6 +62,7 @@ internal sealed partial class ModbusLine
 
         while (!cancellationToken.IsCancellationRequested)
         {
+            Change();
             try
             {
                 StateFault(await UseAsync(cancellationToken));
@@ -64,7 +88,7 @@ internal sealed partial class ModbusLine
         try
         {
             await _link.OpenAsync(cancellationToken);
-            open = true;
+            open = _isOpen = true;
             Log.Opened(_logger, _link.Name, _testers.Count);
             foreach (var tester in _testers)
             {
@@ -73,6 +97,7 @@ internal sealed partial class ModbusLine
 
             while (true)
             {
+                Change();
                 await PollAsync(cancellationToken);
             }
         }
@@ -88,6 +113,7 @@ internal sealed partial class ModbusLine
         }
         finally
         {
+            _isOpen = false;
             _link.Close();
             CountMissed();
         }
@@ -95,10 +121,16 @@ internal sealed partial class ModbusLine
 
     private async Task PollAsync(CancellationToken cancellationToken)
     {
+        if (_polls.Length == 0)
+        {
+            await Task.Delay(LongestStep, _time, cancellationToken);
+            return;
+        }
+
         var (tester, poll) = _polls.MinBy(due => due.Poll.Timer.Left);
         if (poll.Timer.Left is var left && left > TimeSpan.Zero)
         {
-            await Task.Delay(Waits.WholeMilliseconds(left), _time, cancellationToken);
+            await Task.Delay(Waits.WholeMilliseconds(left < LongestStep ? left : LongestStep), _time, cancellationToken);
             return;
         }
 
@@ -127,6 +159,22 @@ internal sealed partial class ModbusLine
         }
 
         tester.Advance(poll, brought);
+    }
+
+    // Only the loop itself touches the testers: what comes from outside waits for it.
+    private void Change()
+    {
+        var changed = false;
+        while (_changes.TryDequeue(out var change))
+        {
+            change();
+            changed = true;
+        }
+
+        if (changed)
+        {
+            _polls = [.. _testers.SelectMany(tester => tester.Polls.Select(poll => (tester, poll)))];
+        }
     }
 
     // What holds for one request to a unit holds for all of them: a unit that is off would cost the others its timeout every time.

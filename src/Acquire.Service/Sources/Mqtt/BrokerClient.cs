@@ -185,14 +185,26 @@ public sealed partial class BrokerClient
     // Always subscribes: a session that is present may have been made by an older configuration.
     private async Task HoldSubscriptionsAsync(IMqttClient client, bool identifiers, Task lost, CancellationToken cancellationToken)
     {
-        IReadOnlyList<ReadingDispatcher.Route> open = [.. _dispatcher.Routes.DistinctBy(route => route.Filter)];
+        var held = new HashSet<string>(StringComparer.Ordinal);
         while (true)
         {
-            open = await SubscribeAsync(client, open, identifiers, cancellationToken);
+            // What is held already stays as it is: subscribing again would bring retained messages again.
+            var changed = _dispatcher.Changed;
+            IReadOnlyList<ReadingDispatcher.Route> wanted = [.. _dispatcher.Routes.DistinctBy(route => route.Filter)];
+            foreach (var gone in held.Except(wanted.Select(route => route.Filter), StringComparer.Ordinal).ToArray())
+            {
+                await client.UnsubscribeAsync(gone, cancellationToken);
+                held.Remove(gone);
+            }
+
+            var refused = await SubscribeAsync(client, [.. wanted.Where(route => !held.Contains(route.Filter))], identifiers, cancellationToken);
+            held.UnionWith(wanted.Select(route => route.Filter).Except(refused.Select(route => route.Filter), StringComparer.Ordinal));
             try
             {
-                await lost.WaitAsync(open.Count == 0 ? Timeout.InfiniteTimeSpan : SubscriptionRetry, _time, cancellationToken);
-                return;
+                if (await Task.WhenAny(lost, changed).WaitAsync(refused.Count == 0 ? Timeout.InfiniteTimeSpan : SubscriptionRetry, _time, cancellationToken) == lost)
+                {
+                    return;
+                }
             }
             catch (TimeoutException)
             {
@@ -274,13 +286,7 @@ public sealed partial class BrokerClient
         }
     }
 
-    private void State(ConnectionState state, string text)
-    {
-        foreach (var inbox in _dispatcher.Routes.Select(route => route.Inbox).Distinct())
-        {
-            inbox.SetConnection(state, text);
-        }
-    }
+    private void State(ConnectionState state, string text) => _dispatcher.SetConnection(state, text);
 
     private static partial class Log
     {

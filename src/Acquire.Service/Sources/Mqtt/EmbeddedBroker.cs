@@ -2,7 +2,6 @@ using System.Globalization;
 using System.Net;
 using System.Net.Sockets;
 using Acquire.Service.Configuration;
-using Acquire.Service.Lanes;
 using Acquire.Service.Live;
 using MQTTnet;
 using MQTTnet.Formatter;
@@ -21,7 +20,6 @@ public sealed partial class EmbeddedBroker
 
     private readonly MqttConfig.Embedded _config;
     private readonly ReadingDispatcher _dispatcher;
-    private readonly IReadOnlyList<LaneInbox> _inboxes;
     private readonly IReadOnlyList<DriveChannel> _drives;
     private readonly HashSet<string> _driveTopics;
 
@@ -45,7 +43,6 @@ public sealed partial class EmbeddedBroker
         _config = config;
         _guard = new(config.Accounts);
         _dispatcher = dispatcher;
-        _inboxes = [.. dispatcher.Routes.Select(route => route.Inbox).Distinct()];
         _time = time;
         _logger = logger;
         _drives = drives ?? [];
@@ -243,13 +240,7 @@ public sealed partial class EmbeddedBroker
         }
     }
 
-    private void State(ConnectionState state, string text)
-    {
-        foreach (var inbox in _inboxes)
-        {
-            inbox.SetConnection(state, text);
-        }
-    }
+    private void State(ConnectionState state, string text) => _dispatcher.SetConnection(state, text);
 
     private static partial class Log
     {

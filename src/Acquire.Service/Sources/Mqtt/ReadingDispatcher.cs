@@ -5,6 +5,7 @@ using Acquire.Core;
 using Acquire.Core.Readings;
 using Acquire.Service.Configuration;
 using Acquire.Service.Lanes;
+using Acquire.Service.Live;
 
 namespace Acquire.Service.Sources.Mqtt;
 
@@ -14,29 +15,66 @@ public sealed class ReadingDispatcher
     /// <summary>Largest payload that is read, bytes.</summary>
     public const int LargestPayloadBytes = 256 * 1024;
 
-    private readonly TopicTree<Route> _tree = new();
-    private readonly List<Route> _routes = [];
+    private readonly Lock _lock = new();
+    private volatile Map _map = new([]);
+    private TaskCompletionSource _changed = new(TaskCreationOptions.RunContinuationsAsynchronously);
+    private (ConnectionState State, string? Text) _connection = (ConnectionState.Connecting, null);
 
     /// <param name="testers">The testers with an MQTT source, each with its inbox.</param>
     public ReadingDispatcher(IEnumerable<(SourceConfig.Mqtt Source, LaneInbox Inbox)> testers)
     {
         ArgumentNullException.ThrowIfNull(testers);
-        foreach (var (source, inbox) in testers)
+        _map = new([.. testers.SelectMany(tester => RoutesOf(tester.Source, tester.Inbox))]);
+    }
+
+    /// <summary>Where each filter leads.</summary>
+    public IReadOnlyList<Route> Routes => _map.Routes;
+
+    /// <summary>Ends with the next change of the <see cref="Routes"/>. Ask for it before they are read.</summary>
+    public Task Changed
+    {
+        get
         {
-            foreach (var topic in source.Topics)
+            lock (_lock)
             {
-                var route = new Route(topic.Filter, IdentifierOf(topic.Filter), topic.HasTime, PayloadDecoder.For(topic), inbox)
-                {
-                    Gate = topic.HasTime ? new(source.Order) : null,
-                };
-                _routes.Add(route);
-                _tree.Add(topic.Filter, route);
+                return _changed.Task;
             }
         }
     }
 
-    /// <summary>Where each filter leads.</summary>
-    public IReadOnlyList<Route> Routes => _routes;
+    /// <summary>Brings messages to one more tester from now on; the others are not touched.</summary>
+    public void Add(SourceConfig.Mqtt source, LaneInbox inbox)
+    {
+        ArgumentNullException.ThrowIfNull(source);
+        ArgumentNullException.ThrowIfNull(inbox);
+        lock (_lock)
+        {
+            inbox.SetConnection(_connection.State, _connection.Text);
+            Become([.. _map.Routes, .. RoutesOf(source, inbox)]);
+        }
+    }
+
+    /// <summary>Brings no message to a tester any more; the others are not touched.</summary>
+    public void Remove(string testerId)
+    {
+        lock (_lock)
+        {
+            Become([.. _map.Routes.Where(route => route.Inbox.TesterId != testerId)]);
+        }
+    }
+
+    /// <summary>States at every tester whether messages can come.</summary>
+    internal void SetConnection(ConnectionState state, string? text)
+    {
+        lock (_lock)
+        {
+            _connection = (state, text);
+            foreach (var inbox in _map.Routes.Select(route => route.Inbox).Distinct())
+            {
+                inbox.SetConnection(state, text);
+            }
+        }
+    }
 
     /// <summary>Decodes a message and hands its rows over; waits while an inbox is full. Mistakes are counted on the inbox, with topic and reason.</summary>
     /// <param name="topic">Topic of the message.</param>
@@ -47,7 +85,7 @@ public sealed class ReadingDispatcher
     public ValueTask DispatchAsync(string topic, in ReadOnlySequence<byte> payload, IReadOnlyList<uint>? subscriptions, bool repeated, CancellationToken cancellationToken)
     {
         var routes = new List<Route>();
-        _tree.Match(topic, routes);
+        _map.Tree.Match(topic, routes);
         if (subscriptions is { Count: > 0 })
         {
             // A broker may send one copy for each overlapping subscription; each copy then goes only where it belongs.
@@ -62,6 +100,16 @@ public sealed class ReadingDispatcher
 
         return HandOverAsync(deliveries, cancellationToken);
     }
+
+    private void Become(IReadOnlyList<Route> routes)
+    {
+        _map = new(routes);
+        _changed.TrySetResult();
+        _changed = new(TaskCreationOptions.RunContinuationsAsynchronously);
+    }
+
+    private static IEnumerable<Route> RoutesOf(SourceConfig.Mqtt source, LaneInbox inbox) => source.Topics.Select(topic =>
+        new Route(topic.Filter, IdentifierOf(topic.Filter), topic.HasTime, PayloadDecoder.For(topic), inbox) { Gate = topic.HasTime ? new(source.Order) : null });
 
     private static async ValueTask HandOverAsync(List<(LaneInbox Inbox, List<ReadingRow> Rows)> deliveries, CancellationToken cancellationToken)
     {
@@ -135,6 +183,23 @@ public sealed class ReadingDispatcher
 
             return (hash % 268_435_455u) + 1;
         }
+    }
+
+    // Made whole and put in place at once: a message finds the routes before a change or those after it.
+    private sealed class Map
+    {
+        public Map(IReadOnlyList<Route> routes)
+        {
+            Routes = routes;
+            foreach (var route in routes)
+            {
+                Tree.Add(route.Filter, route);
+            }
+        }
+
+        public IReadOnlyList<Route> Routes { get; }
+
+        public TopicTree<Route> Tree { get; } = new();
     }
 
     /// <summary>One filter of one tester.</summary>
