@@ -1,4 +1,5 @@
 import type {
+  ConfigurationOverview,
   HeaterRequest,
   InputError,
   MethodDefinition,
@@ -13,6 +14,7 @@ import type {
 /** What the page needs from the other side. Two exist: the service, and the mock feed for working on the page. */
 export interface Backend {
   methods(): Promise<readonly MethodDefinition[]>;
+  configuration(): Promise<ConfigurationOverview>;
   runs(testerId: string | null, limit: number): Promise<readonly RunSummary[]>;
   run(runId: string): Promise<RunDetail>;
   start(testerId: string, request: StartRunRequest): Promise<StartOutcome>;

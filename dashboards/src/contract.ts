@@ -9,6 +9,7 @@ import type { ReadingMark, ThermometerChain, ThermometerOverview } from './therm
 import type { LaboratoryFigures, RunStatement } from './uncertaintyContract';
 
 export type * from './ambientContract';
+export type * from './configurationContract';
 export type * from './detectorContract';
 export type * from './thermometerContract';
 export type * from './uncertaintyContract';

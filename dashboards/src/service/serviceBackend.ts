@@ -10,6 +10,7 @@ export function serviceBackend(): Backend {
 
   return {
     methods: rest.methods,
+    configuration: rest.configuration,
     runs: rest.runs,
     run: rest.run,
     start: rest.start,

@@ -1,6 +1,7 @@
 import type { RunSummary } from '../contract';
 import type { Backend } from '../backend';
 import { el, setText } from '../dom';
+import { ConfigurationNote } from './configurationNote';
 import type { PageView, Scene } from './pageView';
 import { PastRuns } from './pastRuns';
 import { TesterCard } from './testerCard';
@@ -12,11 +13,13 @@ export class OverviewPage implements PageView {
   private readonly note = el('p', { class: 'quiet' });
   private readonly grid = el('div', { class: 'cards' });
   private readonly past: PastRuns;
+  private readonly configuration: ConfigurationNote;
   readonly element: HTMLElement;
 
   constructor(backend: Backend) {
     this.past = new PastRuns(backend, null);
-    this.element = el('div', { class: 'page' }, el('div', { class: 'page-head' }, el('h1', {}, 'Testers'), this.note), this.grid, this.past.element);
+    this.configuration = new ConfigurationNote(backend);
+    this.element = el('div', { class: 'page' }, el('div', { class: 'page-head' }, el('h1', {}, 'Testers'), this.note), this.configuration.element, this.grid, this.past.element);
   }
 
   render(scene: Scene): void {
@@ -30,6 +33,7 @@ export class OverviewPage implements PageView {
 
   dispose(): void {
     this.past.dispose();
+    this.configuration.dispose();
   }
 
   private arrange(order: readonly string[]): void {
@@ -46,6 +50,6 @@ function isOpen(run: RunSummary | null): boolean {
 
 function noteOf(testers: number, running: number, received: boolean): string {
   if (!received) return 'Waiting for the service.';
-  if (testers === 0) return 'No tester is configured. Add one to the configuration of the service and start it again.';
+  if (testers === 0) return 'No tester is configured. Add one to the configuration of the service.';
   return `${testers} in all, ${running === 0 ? 'none running' : `${running} running`}`;
 }

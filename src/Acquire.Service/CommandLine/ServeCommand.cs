@@ -72,6 +72,6 @@ internal static class ServeCommand
         }
 
         config = data is null ? config : config with { DataDirectory = Path.GetFullPath(data) };
-        return await ServiceRun.RunAsync(config, null, output, error, cancellationToken).ConfigureAwait(false);
+        return await ServiceRun.RunAsync(config, null, output, error, cancellationToken, path).ConfigureAwait(false);
     }
 }

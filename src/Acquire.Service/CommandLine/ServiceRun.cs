@@ -4,6 +4,7 @@ using Acquire.Core;
 using Acquire.Service.Archive;
 using Acquire.Service.Configuration;
 using Acquire.Service.Hosting;
+using Acquire.Service.Hosting.Reloading;
 using Acquire.Service.Lanes;
 using Acquire.Service.Sources;
 using Acquire.Service.Surroundings;
@@ -24,7 +25,8 @@ internal static class ServiceRun
     /// <param name="output">Told the page's address once it can be opened.</param>
     /// <param name="error">Told why the service cannot start.</param>
     /// <param name="cancellationToken">Stops the service.</param>
-    public static async Task<int> RunAsync(AcquireConfig config, Action<IServiceCollection>? more, TextWriter output, TextWriter error, CancellationToken cancellationToken)
+    /// <param name="followed">The file to follow while the service runs; null where there is none.</param>
+    public static async Task<int> RunAsync(AcquireConfig config, Action<IServiceCollection>? more, TextWriter output, TextWriter error, CancellationToken cancellationToken, string? followed = null)
     {
         using var loggers = LoggerFactory.Create(logging => logging.AddSimpleConsole(console => console.SingleLine = true).SetMinimumLevel(LogLevel.Information));
         if (Occupied(config.Listen) is { } trouble)
@@ -46,7 +48,11 @@ internal static class ServiceRun
 
         await using (archive.ConfigureAwait(false))
         {
-            return await HostAsync(config, archive, more, output, error, cancellationToken).ConfigureAwait(false);
+            return await HostAsync(config, archive, services =>
+            {
+                Follow(config, followed, services);
+                more?.Invoke(services);
+            }, output, error, cancellationToken).ConfigureAwait(false);
         }
     }
 
@@ -99,7 +105,16 @@ internal static class ServiceRun
         return new(config, inboxes, TimeProvider.System, provider.GetRequiredService<ILoggerFactory>(), lanes.Outlets);
     }
 
-    private static async Task<int> HostAsync(AcquireConfig config, RunArchive archive, Action<IServiceCollection>? more, TextWriter output, TextWriter error, CancellationToken cancellationToken)
+    private static void Follow(AcquireConfig config, string? path, IServiceCollection services)
+    {
+        if (path is not null)
+        {
+            services.AddSingleton(provider => new Reloader(config, provider));
+            services.AddHostedService(provider => ActivatorUtilities.CreateInstance<ConfigWatch>(provider, Path.GetFullPath(path)));
+        }
+    }
+
+    private static async Task<int> HostAsync(AcquireConfig config, RunArchive archive, Action<IServiceCollection> more, TextWriter output, TextWriter error, CancellationToken cancellationToken)
     {
         var app = AcquireApp.Build(new AcquireAppOptions
         {
@@ -111,8 +126,9 @@ internal static class ServiceRun
             ListenUrl = config.Listen.GetLeftPart(UriPartial.Authority),
             AddSources = services =>
             {
-                services.AddHostedService(provider => Sources(config, provider));
-                more?.Invoke(services);
+                services.AddSingleton(provider => Sources(config, provider));
+                services.AddHostedService(provider => provider.GetRequiredService<SourceHost>());
+                more(services);
             },
         });
         await using (app.ConfigureAwait(false))

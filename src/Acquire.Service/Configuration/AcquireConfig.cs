@@ -1,3 +1,4 @@
+using System.Text.Json;
 using Acquire.Core.Methods;
 
 namespace Acquire.Service.Configuration;
@@ -25,4 +26,7 @@ public sealed record AcquireConfig
 
     /// <summary>The testers, in the order of the file; their ids are unique.</summary>
     public required IReadOnlyList<TesterConfig> Testers { get; init; }
+
+    /// <summary>The file as it is written; nothing where it was not read from a file. Never printed: it may hold passwords.</summary>
+    internal JsonElement Written { get; init; }
 }

@@ -1,3 +1,5 @@
+using System.Text.Json;
+
 namespace Acquire.Service.Configuration;
 
 /// <summary>One source of what testers of a room share: its barometer, its temperature, its air.</summary>
@@ -14,4 +16,10 @@ public sealed record AmbientConfig
 
     /// <summary>Where the readings come from; at least one of pressure, ambient and air.</summary>
     public required SourceConfig Source { get; init; }
+
+    /// <summary>The source as it is written; nothing where it was not read from a file. Never printed: it may hold passwords.</summary>
+    internal JsonElement Written { get; init; }
+
+    /// <summary>Whether another version of the file says the same of it.</summary>
+    internal bool IsSame(AmbientConfig other) => JsonElement.DeepEquals(Written, other.Written);
 }

@@ -1,3 +1,4 @@
+using System.Text.Json;
 using Acquire.Core.Readings;
 using Acquire.Core.Results;
 using Acquire.Core.Runs;
@@ -65,4 +66,10 @@ public sealed record TesterConfig
         ReadingChannel.Ambient => RowChannels.Ambient,
         _ => RowChannels.None,
     });
+
+    /// <summary>The tester as it is written; nothing where it was not read from a file. Never printed: it may hold passwords.</summary>
+    internal JsonElement Written { get; init; }
+
+    /// <summary>Whether another version of the file says the same of it.</summary>
+    internal bool IsSame(TesterConfig other) => JsonElement.DeepEquals(Written, other.Written) && AltitudeMetres == other.AltitudeMetres;
 }

@@ -1,4 +1,5 @@
 using Acquire.Service.Lanes;
+using Acquire.Service.Hosting.Reloading;
 using Acquire.Service.Lanes.Archiving;
 using Acquire.Service.Live;
 using Acquire.Service.Live.Api;
@@ -46,21 +47,16 @@ public static class AcquireApp
         services.AddSingleton(options.Methods);
         services.AddSingleton<RunTimelines>();
         services.AddSingleton(new AmbientStations([.. options.Ambient.Select(source => new AmbientStation(source, options.Time))]));
-        services.AddSingleton(provider => Lanes(provider, options));
+        services.AddSingleton(provider => new LaneMaker(
+            ArchivePort.To(options.Archive), provider.GetRequiredService<RunTimelines>(), options.Time, options.SoftwareVersion, options.Methods,
+            provider.GetRequiredService<AmbientStations>(), provider.GetRequiredService<ILogger<Lane>>()));
+        services.AddSingleton(provider => new LaneSet([.. options.Testers.Select(provider.GetRequiredService<LaneMaker>().Make)]));
+        services.AddSingleton<ConfigurationState>();
         services.AddSingleton<LaneHost>();
         services.AddSingleton<AmbientHost>();
         services.AddHostedService(provider => provider.GetRequiredService<LaneHost>());
         services.AddHostedService(provider => provider.GetRequiredService<AmbientHost>());
         services.Configure<HostOptions>(host => host.ShutdownTimeout = TimeSpan.FromSeconds(30));
-    }
-
-    private static LaneSet Lanes(IServiceProvider provider, AcquireAppOptions options)
-    {
-        var port = ArchivePort.To(options.Archive);
-        var timelines = provider.GetRequiredService<RunTimelines>();
-        var logger = provider.GetRequiredService<ILogger<Lane>>();
-        var stations = provider.GetRequiredService<AmbientStations>();
-        return new([.. options.Testers.Select(tester => new Lane(tester, port, timelines, options.Time, options.SoftwareVersion, options.Methods, logger, stations))]);
     }
 
     private static void AddWeb(WebApplicationBuilder builder, string listenUrl)
@@ -100,6 +96,7 @@ public static class AcquireApp
         AdviceApi.Map(app);
         RunApi.Map(app);
         HeaterApi.Map(app);
+        app.MapGet("/api/configuration", (ConfigurationState state) => ApiAnswers.Ok(state.Overview));
     }
 
     private static void UsePage(WebApplication app, string folder)

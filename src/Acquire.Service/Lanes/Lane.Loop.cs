@@ -135,7 +135,7 @@ public sealed partial class Lane
         }
 
         var read = Look(row, begins);
-        if (_run is null && _autoStart is not null && _autoStart.Starts(read, begins))
+        if (_run is null && !_retired && _autoStart is not null && _autoStart.Starts(read, begins))
         {
             OpenRun(_autoStart.Order, askedBy: null);
         }

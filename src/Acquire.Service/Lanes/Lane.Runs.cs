@@ -12,6 +12,16 @@ public sealed partial class Lane
             case StartCommand when _run is { } open:
                 Answer(command, CommandOutcome.RunIsOpen, $"run {open.Header.Id} is open on tester {TesterId}; stop it first");
                 break;
+            case StartCommand when _retired:
+                Answer(command, CommandOutcome.Busy, Retired);
+                break;
+            case RetireCommand when _run is { } open:
+                Answer(command, CommandOutcome.RunIsOpen, $"run {open.Header.Id} is open on tester {TesterId}");
+                break;
+            case RetireCommand:
+                _retired = true;
+                command.Answer.TrySetResult(new(CommandOutcome.Done, null, null));
+                break;
             case StartCommand start:
                 OpenRun(start.Order, start);
                 _watch.Alive();

@@ -33,6 +33,7 @@ public sealed partial class Lane
     private readonly AutoStart? _autoStart;
     private readonly AmbientLink _ambient;
     private long _version;
+    private volatile bool _retired;
     private volatile View _view = new(null, null);
 
     /// <param name="config">The tester; its figures have been checked.</param>
@@ -110,6 +111,31 @@ public sealed partial class Lane
     /// <param name="cancellationToken">Gives up waiting for the answer.</param>
     public Task<CommandAnswer> WithdrawAsync(string runId, double? atSeconds, string? person, CancellationToken cancellationToken) => AskAsync(new WithdrawCommand(runId, atSeconds, person), cancellationToken);
 
+    /// <summary>Takes no run any more, for ever; refused while one is open.</summary>
+    internal Task<CommandAnswer> RetireAsync(CancellationToken cancellationToken) =>
+        _retired ? Task.FromResult(new CommandAnswer(CommandOutcome.Done, null, null)) : AskAsync(new RetireCommand(), cancellationToken);
+
+    /// <summary>States that the file says something else of the tester, and why it is not taken yet; null where nothing waits.</summary>
+    internal void ReportWaiting(string? text)
+    {
+        var standing = _alarms.Standing.FirstOrDefault(alarm => alarm.Code == ServiceAlarmCodes.ChangeWaits)?.Text;
+        if (text == standing)
+        {
+            return;
+        }
+
+        if (text is null)
+        {
+            _alarms.Clear(AlarmOrigin.Tester, ServiceAlarmCodes.ChangeWaits);
+        }
+        else
+        {
+            _alarms.Raise(AlarmOrigin.Tester, ServiceAlarmCodes.ChangeWaits, text);
+        }
+
+        Interlocked.Increment(ref _version);
+    }
+
     /// <summary>States that the loop failed and what is done about it.</summary>
     internal void ReportFailure(string text)
     {
@@ -119,6 +145,11 @@ public sealed partial class Lane
 
     private async Task<CommandAnswer> AskAsync(LaneCommand command, CancellationToken cancellationToken)
     {
+        if (_retired)
+        {
+            return new(CommandOutcome.Busy, null, Retired);
+        }
+
         if (!_commands.Writer.TryWrite(command))
         {
             return new(CommandOutcome.Busy, null, $"tester {TesterId} has too many commands waiting; try again");
@@ -133,6 +164,8 @@ public sealed partial class Lane
             return new(CommandOutcome.Busy, null, $"tester {TesterId} did not answer within {LongestCommand.TotalSeconds:0} s; look at its run before trying again");
         }
     }
+
+    private string Retired => $"tester {TesterId} is being changed, because its configuration was; try again in a moment";
 
     private RunSummary Summary(RunTimeline run) => run.Summary(_archive.ArchivedRows);
 

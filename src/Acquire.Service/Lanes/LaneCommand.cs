@@ -41,6 +41,9 @@ internal abstract record LaneCommand
 /// <summary>Start a run.</summary>
 internal sealed record StartCommand(RunOrder Order) : LaneCommand;
 
+/// <summary>Take no run any more: the tester is about to be changed, or to go.</summary>
+internal sealed record RetireCommand : LaneCommand;
+
 /// <summary>Close the run now.</summary>
 internal sealed record StopCommand(string RunId) : LaneCommand;
 

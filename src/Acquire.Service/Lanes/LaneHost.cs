@@ -12,23 +12,73 @@ public sealed partial class LaneHost(LaneSet lanes, IHostApplicationLifetime lif
     private static readonly TimeSpan RestartPause = TimeSpan.FromSeconds(1);
 
     private readonly CancellationTokenSource _stopping = new();
-    private Task _all = Task.CompletedTask;
+    private readonly Lock _lock = new();
+    private readonly Dictionary<Lane, Running> _running = [];
     private bool _disposed;
 
     /// <inheritdoc/>
     public Task StartAsync(CancellationToken cancellationToken)
     {
-        var stopping = _stopping.Token;
-        _all = WatchAsync([.. lanes.All.Select(lane => Task.Run(() => KeepAsync(lane, stopping), CancellationToken.None))], stopping);
+        lock (_lock)
+        {
+            foreach (var lane in lanes.All)
+            {
+                Begin(lane);
+            }
+        }
+
         return Task.CompletedTask;
+    }
+
+    /// <summary>Runs one more lane from now on.</summary>
+    internal void Begin(Lane lane)
+    {
+        lock (_lock)
+        {
+            var ending = CancellationTokenSource.CreateLinkedTokenSource(_stopping.Token);
+            var token = ending.Token;
+            _running.Add(lane, new(ending, Task.Run(() => KeepAsync(lane, token), CancellationToken.None)));
+        }
+    }
+
+    /// <summary>Whether a lane runs: it was not given up.</summary>
+    internal bool Runs(Lane lane)
+    {
+        lock (_lock)
+        {
+            return _running.TryGetValue(lane, out var running) && !running.Task.IsCompleted;
+        }
+    }
+
+    /// <summary>Ends one lane once it has taken and archived what waits. Its source has ended before.</summary>
+    internal async Task EndAsync(Lane lane)
+    {
+        Running? running;
+        lock (_lock)
+        {
+            _running.Remove(lane, out running);
+        }
+
+        if (running is not null)
+        {
+            await running.Ending.CancelAsync().ConfigureAwait(false);
+            await running.Task.ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
+            running.Ending.Dispose();
+        }
     }
 
     /// <summary>Has every lane take and archive what waits, then ends.</summary>
     public async Task StopAsync(CancellationToken cancellationToken)
     {
         await _stopping.CancelAsync().ConfigureAwait(false);
-        await _all.WaitAsync(cancellationToken).ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
-        if (!_all.IsCompleted)
+        Task all;
+        lock (_lock)
+        {
+            all = Task.WhenAll(_running.Values.Select(running => running.Task));
+        }
+
+        await all.WaitAsync(cancellationToken).ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
+        if (!all.IsCompleted)
         {
             Log.NotDrained(logger);
         }
@@ -48,10 +98,16 @@ public sealed partial class LaneHost(LaneSet lanes, IHostApplicationLifetime lif
         _stopping.Dispose();
     }
 
-    private async Task WatchAsync(Task[] running, CancellationToken stopping)
+    // A service none of whose testers is recorded any more is of no use, and says so to whoever started it.
+    private void GaveUp(Lane lane, CancellationToken stopping)
     {
-        await Task.WhenAll(running).ConfigureAwait(false);
-        if (!stopping.IsCancellationRequested && running.Length > 0)
+        bool last;
+        lock (_lock)
+        {
+            last = _running.All(running => running.Key == lane || running.Value.Task.IsCompleted);
+        }
+
+        if (last && !stopping.IsCancellationRequested)
         {
             Log.AllLost(logger);
             Environment.ExitCode = 1;
@@ -77,6 +133,7 @@ public sealed partial class LaneHost(LaneSet lanes, IHostApplicationLifetime lif
                 if (failures >= MostFailures)
                 {
                     lane.ReportFailure("The program failed in this tester's lane again and again and gave it up. Nothing is recorded from this tester: restart the service and report the log.");
+                    GaveUp(lane, stopping);
                     return;
                 }
 
@@ -86,6 +143,8 @@ public sealed partial class LaneHost(LaneSet lanes, IHostApplicationLifetime lif
             await Task.Delay(RestartPause, time, stopping).ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
         }
     }
+
+    private sealed record Running(CancellationTokenSource Ending, Task Task);
 
     private static partial class Log
     {

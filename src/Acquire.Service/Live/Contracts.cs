@@ -61,6 +61,27 @@ public sealed record AmbientOverview(
     AmbientReading? AmbientCelsius,
     AmbientReading? AirMetresPerSecond);
 
+/// <summary>How the configuration in force stands to the file.</summary>
+/// <param name="File">The file; null where the service does not follow one.</param>
+/// <param name="TakenAt">When the file in force was taken, UTC.</param>
+/// <param name="Taken">How many changed versions of the file were taken since the service started.</param>
+/// <param name="Refused">How many versions were refused because of mistakes.</param>
+/// <param name="Added">Testers added since the service started.</param>
+/// <param name="Changed">Testers changed.</param>
+/// <param name="Removed">Testers removed.</param>
+/// <param name="Mistakes">Every mistake of the file as it is now; empty where it is in force. While there are some, nothing of it is.</param>
+/// <param name="Waiting">What of it is not in force yet, and what for, a sentence each.</param>
+public sealed record ConfigurationOverview(
+    string? File,
+    DateTimeOffset TakenAt,
+    long Taken,
+    long Refused,
+    long Added,
+    long Changed,
+    long Removed,
+    IReadOnlyList<string> Mistakes,
+    IReadOnlyList<string> Waiting);
+
 /// <summary>An alarm that stands.</summary>
 /// <param name="Code">Stable code.</param>
 /// <param name="Text">What is wrong and what to look at.</param>

@@ -1,4 +1,4 @@
-using System.Collections.Concurrent;
+using Acquire.Service.Sources;
 
 namespace Acquire.Service.Surroundings;
 
@@ -6,7 +6,8 @@ namespace Acquire.Service.Surroundings;
 public sealed class AmbientHost(AmbientStations stations) : IHostedService, IDisposable
 {
     private readonly CancellationTokenSource _stopping = new();
-    private readonly ConcurrentDictionary<AmbientStation, Task> _running = new();
+    private readonly Lock _lock = new();
+    private readonly Dictionary<AmbientStation, RunningSource> _running = [];
 
     /// <inheritdoc/>
     public Task StartAsync(CancellationToken cancellationToken)
@@ -23,12 +24,33 @@ public sealed class AmbientHost(AmbientStations stations) : IHostedService, IDis
     public async Task StopAsync(CancellationToken cancellationToken)
     {
         await _stopping.CancelAsync().ConfigureAwait(false);
-        await Task.WhenAll(_running.Values).WaitAsync(cancellationToken).ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
+        Task all;
+        lock (_lock)
+        {
+            all = Task.WhenAll(_running.Values.Select(running => running.Task));
+        }
+
+        await all.WaitAsync(cancellationToken).ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
     }
 
     /// <inheritdoc/>
     public void Dispose() => _stopping.Dispose();
 
     /// <summary>Has one more source take what arrives.</summary>
-    internal void Begin(AmbientStation station) => _running.GetOrAdd(station, one => Task.Run(() => one.RunAsync(_stopping.Token), CancellationToken.None));
+    internal void Begin(AmbientStation station)
+    {
+        lock (_lock)
+        {
+            _running.Add(station, new(station.RunAsync, _stopping.Token));
+        }
+    }
+
+    /// <summary>Ends one source.</summary>
+    internal Task EndAsync(AmbientStation station)
+    {
+        lock (_lock)
+        {
+            return _running.Remove(station, out var running) ? running.EndAsync() : Task.CompletedTask;
+        }
+    }
 }

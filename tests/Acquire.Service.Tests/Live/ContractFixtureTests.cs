@@ -80,6 +80,10 @@ public sealed class ContractFixtureTests
         [new AmbientOverview("room", "Room 1", "serial /dev/ttyUSB3, 9600 baud", ConnectionState.Down, "/dev/ttyUSB3 was unplugged: plug it in again", new(812, 1, 0, 0, 1024), "/dev/ttyUSB3 line 9, column 1 (pressure): given 12 hPa; allowed: 45 to 110 kPa", 60, new(99.617, 3.2, false), new(23.4, 312, true), null)]));
 
     [Fact]
+    public void State_of_the_configuration_is_sent_as_the_page_expects_it() => AssertSent("service-configuration.json", new ConfigurationOverview(
+        "acquire.json", ArchiveBench.Start, 3, 1, 1, 2, 0, ["acquire.json: testers[0].source.baudRate: given 50; allowed: a whole number from 110 to 4000000"], ["Tester bench-1 is changed once its run has ended."]));
+
+    [Fact]
     public void Update_of_a_run_is_sent_as_the_page_expects_it() => AssertSent("service-run-update.json", new RunUpdate(
         new CurveStretch(0, [0.1, 0.3], [60.01, null], [0.2, null], [0.9, null], [true, false]) { SecondDetectorLow = [14.1, null], SecondDetectorHigh = [17.9, null] }, 0, ArchiveBench.EveryFact, Status, Summary));
 

@@ -11,6 +11,7 @@ internal static class AcquireReader
     {
         var config = new AcquireConfig
         {
+            Written = root.Written,
             Listen = ReadListen(root),
             DataDirectory = root.Text("dataDirectory", "data", 4096) ?? "data",
             MethodsDirectory = root.Text("methodsDirectory", "", 4096) is { Length: > 0 } folder ? folder : null,

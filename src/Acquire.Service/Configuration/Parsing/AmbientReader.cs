@@ -17,6 +17,7 @@ internal static class AmbientReader
             var id = TesterReader.ReadId(section);
             stations.Add(new()
             {
+                Written = section.Written,
                 Id = id,
                 Name = section.Text("name", section.Has("name") ? null : id, 80) ?? id,
                 StaleAfterSeconds = section.Number("staleAfterSeconds", 1, 3600, "s", optional: true) ?? UsualStaleSeconds,

@@ -13,10 +13,11 @@ internal sealed class ConfigObject
     private readonly List<string> _forbidden = [];
     private readonly List<InputError> _errors;
     private readonly string _path;
+    private readonly JsonElement _element;
 
     public ConfigObject(JsonElement element, string path, List<InputError> errors)
     {
-        (_path, _errors) = (path, errors);
+        (_element, _path, _errors) = (element, path, errors);
         foreach (var property in element.EnumerateObject())
         {
             var name = JsonText.Name(property) ?? "?";
@@ -26,6 +27,9 @@ internal sealed class ConfigObject
             }
         }
     }
+
+    /// <summary>The object as it is written, so that a later version of the file can be held against it.</summary>
+    public JsonElement Written => _element.Clone();
 
     /// <summary>Path of a key below this object.</summary>
     public string PathOf(string key) => _path.Length == 0 ? key : $"{_path}.{key}";

@@ -30,6 +30,7 @@ internal static class TesterReader
         var wiring = new ThermometerWiring();
         var config = new TesterConfig
         {
+            Written = tester.Written,
             Id = id,
             Name = tester.Text("name", tester.Has("name") ? null : id, 80) ?? id,
             QueueCapacity = tester.Whole("queueCapacity", 16, 1_000_000, 65_536),

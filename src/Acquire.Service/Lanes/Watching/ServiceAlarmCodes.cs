@@ -14,4 +14,7 @@ public static class ServiceAlarmCodes
 
     /// <summary>A source that testers share says nothing, and nothing of it is used.</summary>
     public const string AmbientStale = "ambient-stale";
+
+    /// <summary>The configuration says something else of the tester now, and that is not taken yet.</summary>
+    public const string ChangeWaits = "change-waits";
 }

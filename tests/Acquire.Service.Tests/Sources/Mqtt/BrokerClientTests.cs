@@ -118,6 +118,37 @@ public sealed class BrokerClientTests : IAsyncLifetime
     }
 
     [Fact(Timeout = 60000)]
+    public async Task Tester_that_comes_or_goes_is_subscribed_or_not_on_the_open_connection_and_theother_gets_every_message()
+    {
+        var token = TestContext.Current.CancellationToken;
+        var broker = await StartBrokerAsync(token);
+        var dispatcher = new ReadingDispatcher([(SourceSamples.Mqtt(SourceSamples.JsonTopic(Topic)), _inbox)]);
+        _running = Client(broker.Port, dispatcher).RunAsync(_stop.Token);
+        await SourceSamples.Until(IsUp, "the connection", token);
+        var other = new LaneInbox("b", 4096, TimeProvider.System);
+        using var publisher = await Publisher.ConnectAsync(broker.Port, token);
+        await publisher.SendAsync("later", "20", token, retain: true);
+
+        dispatcher.Add(SourceSamples.Mqtt(SourceSamples.NumberTopic("later")), other);
+        Assert.Equal(ConnectionState.Up, other.Connection.State);
+        var sent = 0;
+        while (other.Counters.Rows == 0)
+        {
+            await publisher.SendAsync(Topic, Row(sent++), token);
+            await publisher.SendAsync("later", "21.5", token);
+        }
+
+        dispatcher.Remove(other.TesterId);
+        await publisher.SendAsync("later", "99", token);
+        await publisher.SendAsync(Topic, Row(sent++), token);
+        await SourceSamples.Until(() => _inbox.Counters.Rows == sent, "every row of the other tester", token, () => $"{_inbox.Counters.Rows} of {sent}, the other {other.Counters}");
+
+        Assert.Equal(0, _inbox.ConnectionsLost);
+        Assert.DoesNotContain(SourceSamples.Drain(other), row => row.TemperatureCelsius is 99 or 20);
+        Assert.Equal(sent, SourceSamples.Drain(_inbox).Count);
+    }
+
+    [Fact(Timeout = 60000)]
     public async Task Retained_message_is_not_taken_for_a_new_reading()
     {
         var token = TestContext.Current.CancellationToken;
