@@ -56,6 +56,7 @@ export function mockFeed(settings: MockSettings): Backend {
     csvAddress: () => '#/',
     observationsAddress: () => '#/',
     thermometerAddress: () => '#/',
+    wireAddress: () => '#/',
     open: (listener) => tellTesters(listener, lost, current, driven),
     follow: (reader) => tellRun(reader, lost, runs.get(reader.runId)),
   };

@@ -115,7 +115,7 @@ export class PlayedRun {
 
   get detail(): RunDetail {
     const statement = this.isOver ? statementOf(this.script.result, this.plan) : null;
-    return { summary: this.summary, plan: this.plan, events: this.events, thermometerSteps: this.thermometer.steps, statement };
+    return { summary: this.summary, plan: this.plan, events: this.events, thermometerSteps: this.thermometer.steps, statement, wireBytes: null };
   }
 
   /** What a reader that holds so many points and events has not seen. */

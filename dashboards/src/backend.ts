@@ -31,6 +31,8 @@ export interface Backend {
   csvAddress(runId: string): string;
   /** Address of what a person recorded in a guided run, as CSV. */
   observationsAddress(runId: string): string;
+  /** Address of what the wire said during the run, where it was kept. */
+  wireAddress(runId: string): string;
   /** Address of the run's thermometer chain as JSON. */
   thermometerAddress(runId: string): string;
   /** Opens the live line and keeps it open for as long as the page lives. */

@@ -280,6 +280,8 @@ export interface RunDetail {
   readonly thermometerSteps: readonly string[];
   /** Null while the run is open, and where it was interrupted. */
   readonly statement: RunStatement | null;
+  /** Size of what the wire said during the run, bytes; null where it was not kept. */
+  readonly wireBytes: number | null;
 }
 
 export interface StandingAlarm {

@@ -119,4 +119,4 @@ export const overview = shape<TesterOverview>({
 });
 
 export const update = shape<RunUpdate>({ curve, eventsFrom: number, events: list(fact), status: orNull(status), summary });
-export const detail = shape<RunDetail>({ summary, plan, events: list(fact), thermometerSteps: list(text), statement: orNull(statement) });
+export const detail = shape<RunDetail>({ summary, plan, events: list(fact), thermometerSteps: list(text), statement: orNull(statement), wireBytes: orNull(number) });

@@ -28,6 +28,8 @@ export const csvAddress = (runId: string): string => fileAddress(runId, 'reading
 
 export const observationsAddress = (runId: string): string => fileAddress(runId, 'observations.csv');
 
+export const wireAddress = (runId: string): string => fileAddress(runId, 'wire');
+
 export const thermometerAddress = (runId: string): string => fileAddress(runId, 'thermometer.json');
 
 export async function start(testerId: string, request: StartRunRequest): Promise<StartOutcome> {

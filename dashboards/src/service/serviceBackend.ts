@@ -21,6 +21,7 @@ export function serviceBackend(): Backend {
     heater: rest.heater,
     observationsAddress: rest.observationsAddress,
     csvAddress: rest.csvAddress,
+    wireAddress: rest.wireAddress,
     thermometerAddress: rest.thermometerAddress,
     open(listener: LiveListener): void {
       const opened = new LiveLine(connect, listener, later);

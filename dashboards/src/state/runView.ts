@@ -22,6 +22,8 @@ export interface RunView {
   readonly thermometerSteps: readonly string[];
   /** What the closed run may state; null while it is open, where it has no result, and until the detail of the closed run is here. */
   readonly statement: RunStatement | null;
+  /** Size of what the wire said, bytes; null where it was not kept, and until the detail is here. */
+  readonly wireBytes: number | null;
   /** True once the detail was read of a run that was over: nothing in it will change. */
   readonly detailIsFinal: boolean;
   readonly summary: RunSummary | null;
@@ -52,6 +54,7 @@ export function openRun(runId: string): RunView {
     plan: null,
     thermometerSteps: [],
     statement: null,
+    wireBytes: null,
     detailIsFinal: false,
     summary: null,
     status: null,
@@ -99,6 +102,7 @@ function withDetail(view: RunView, detail: RunDetail): RunView {
     plan: detail.plan,
     thermometerSteps: detail.thermometerSteps,
     statement: detail.statement,
+    wireBytes: detail.wireBytes,
     detailIsFinal: hasEnded(detail.summary),
     summary: view.summary ?? detail.summary,
     trouble: null,

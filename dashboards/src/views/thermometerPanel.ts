@@ -10,9 +10,11 @@ export class ThermometerPanel {
   private readonly line = new ThermometerLine();
   private readonly steps = el('ol', { class: 'thermometer-steps' });
   readonly element: HTMLElement;
+  private readonly wire: HTMLElement;
   private shown: readonly string[] = [];
 
   constructor(backend: Backend, runId: string) {
+    this.wire = el('a', { href: backend.wireAddress(runId), download: `${runId}.wire`, hidden: true }, 'What the wire said');
     this.element = el(
       'section',
       { class: 'thermometer-panel panel', 'data-testid': 'thermometer-panel', hidden: true },
@@ -24,6 +26,7 @@ export class ThermometerPanel {
         { class: 'thermometer-files' },
         el('a', { href: backend.thermometerAddress(runId), download: `${runId}-thermometer.json` }, 'These steps as JSON'),
         el('a', { href: backend.csvAddress(runId), download: `${runId}.csv` }, 'Readings with their signals and marks as CSV'),
+        this.wire,
       ),
     );
   }
@@ -31,6 +34,7 @@ export class ThermometerPanel {
   set(view: RunView, tester: TesterOverview | undefined): void {
     const standing = standingOf(view, tester);
     setShown(this.element, standing !== null);
+    setShown(this.wire, view.wireBytes !== null);
     if (standing === null) return;
     this.line.set(leadingSensor(view.thermometerSteps), standing);
     if (view.thermometerSteps === this.shown) return;

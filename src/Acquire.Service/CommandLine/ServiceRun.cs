@@ -102,7 +102,8 @@ internal static class ServiceRun
             inboxes.Add(station.Config.Id, station.Inbox);
         }
 
-        return new(config, inboxes, TimeProvider.System, provider.GetRequiredService<ILoggerFactory>(), lanes.Outlets);
+        return new(config, inboxes, TimeProvider.System, provider.GetRequiredService<ILoggerFactory>(), lanes.Outlets,
+            lanes.All.Where(lane => lane.Tap is not null).ToDictionary(lane => lane.TesterId, lane => lane.Tap!, StringComparer.Ordinal));
     }
 
     private static void Follow(AcquireConfig config, string? path, IServiceCollection services)
@@ -120,6 +121,7 @@ internal static class ServiceRun
         {
             Testers = config.Testers,
             Ambient = config.Ambient,
+            CaptureFolder = Path.GetFullPath(Path.Combine(config.DataDirectory, "wires")),
             Archive = archive,
             Methods = config.Methods,
             HostNames = [config.Listen.Host],

@@ -28,6 +28,9 @@ public sealed record BrokerAddress
     /// <summary>Keep-alive and longest answer where nothing else is said, s.</summary>
     public const int UsualSeconds = 5;
 
+    /// <summary>Whether the broker keeps what comes while the connection is away; false for a visit, which leaves nothing behind.</summary>
+    public bool KeepsSession { get; init; } = true;
+
     /// <summary>Host name or address.</summary>
     public required string Host { get; init; }
 

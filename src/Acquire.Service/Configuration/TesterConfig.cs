@@ -40,6 +40,9 @@ public sealed record TesterConfig
     /// <summary>What is known beside the readings, for the uncertainty of a result.</summary>
     public LaboratoryFigures Figures { get; init; } = LaboratoryFigures.None;
 
+    /// <summary>That its wire is kept for each run; null where it is not.</summary>
+    public CaptureConfig? Capture { get; init; }
+
     /// <summary>Ids of the shared sources whose readings it is given; no channel has two origins.</summary>
     public IReadOnlyList<string> Ambient { get; init; } = [];
 

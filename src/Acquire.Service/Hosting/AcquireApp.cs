@@ -3,6 +3,7 @@ using Acquire.Service.Hosting.Reloading;
 using Acquire.Service.Lanes.Archiving;
 using Acquire.Service.Live;
 using Acquire.Service.Live.Api;
+using Acquire.Service.Sources.Capture;
 using Acquire.Service.Surroundings;
 using Microsoft.AspNetCore.SignalR;
 using Microsoft.Extensions.FileProviders;
@@ -46,10 +47,11 @@ public static class AcquireApp
         services.AddSingleton(options.Archive);
         services.AddSingleton(options.Methods);
         services.AddSingleton<RunTimelines>();
+        services.AddSingleton(new CaptureFolder(options.CaptureFolder));
         services.AddSingleton(new AmbientStations([.. options.Ambient.Select(source => new AmbientStation(source, options.Time))]));
         services.AddSingleton(provider => new LaneMaker(
             ArchivePort.To(options.Archive), provider.GetRequiredService<RunTimelines>(), options.Time, options.SoftwareVersion, options.Methods,
-            provider.GetRequiredService<AmbientStations>(), provider.GetRequiredService<ILogger<Lane>>()));
+            provider.GetRequiredService<AmbientStations>(), provider.GetRequiredService<CaptureFolder>(), provider.GetRequiredService<ILogger<Lane>>()));
         services.AddSingleton(provider => new LaneSet([.. options.Testers.Select(provider.GetRequiredService<LaneMaker>().Make)]));
         services.AddSingleton<ConfigurationState>();
         services.AddSingleton<LaneHost>();

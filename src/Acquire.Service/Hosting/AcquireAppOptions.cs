@@ -13,6 +13,9 @@ public sealed record AcquireAppOptions
     /// <summary>The sources that testers share.</summary>
     public IReadOnlyList<AmbientConfig> Ambient { get; init; } = [];
 
+    /// <summary>Folder in which what the wires of testers say is kept, where they ask for it; null: nothing is kept.</summary>
+    public string? CaptureFolder { get; init; }
+
     /// <summary>The archive, open. The caller closes it after the service has ended.</summary>
     public required RunArchive Archive { get; init; }
 

@@ -217,5 +217,11 @@ public sealed partial class Lane
         {
             command.Answer.TrySetResult(new(CommandOutcome.Busy, null, "the service is ending"));
         }
+
+        if (_capture is not null)
+        {
+            _capture.End();
+            await _capture.FinishAsync().ConfigureAwait(false);
+        }
     }
 }

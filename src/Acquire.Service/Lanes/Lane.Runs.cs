@@ -89,6 +89,7 @@ public sealed partial class Lane
     private void OpenRun(RunOrder order, LaneCommand? askedBy)
     {
         _run = NewRun(order);
+        _capture?.Begin(_run.Header.Id);
         if (_drive is not null)
         {
             _run.Stated = _drive.Note;
@@ -111,6 +112,7 @@ public sealed partial class Lane
     {
         run.HandOverEnd(_journal, _time.GetUtcNow(), askedBy);
         _run = null;
+        _capture?.End();
         _drive?.Close();
     }
 
@@ -141,7 +143,12 @@ public sealed partial class Lane
             if (entry is RunBegins)
             {
                 _journal.Withdraw(entry);
-                _run = _run?.Timeline == entry.Run ? null : _run;
+                if (_run?.Timeline == entry.Run)
+                {
+                    _run = null;
+                    _capture?.End();
+                }
+
                 _drive?.Close();
                 Answer(entry.AskedBy!, CommandOutcome.ArchiveFailed, trouble);
             }

@@ -8,6 +8,8 @@ using Acquire.Service.Lanes.Archiving;
 using Acquire.Service.Lanes.Starting;
 using Acquire.Service.Lanes.Watching;
 using Acquire.Service.Live;
+using Acquire.Service.Sources;
+using Acquire.Service.Sources.Capture;
 using Acquire.Service.Surroundings;
 
 namespace Acquire.Service.Lanes;
@@ -32,6 +34,7 @@ public sealed partial class Lane
     private readonly LaneJournal _journal;
     private readonly AutoStart? _autoStart;
     private readonly AmbientLink _ambient;
+    private readonly WireCapture? _capture;
     private long _version;
     private volatile bool _retired;
     private volatile View _view = new(null, null);
@@ -44,8 +47,9 @@ public sealed partial class Lane
     /// <param name="methods">The methods that its automatic start may ask for.</param>
     /// <param name="logger">Log.</param>
     /// <param name="stations">The sources that testers share; null where there are none.</param>
+    /// <param name="capture">Keeps what its wire says during runs; null where nobody does.</param>
     /// <exception cref="ArgumentException">The configured automatic start asks for something that no run may have.</exception>
-    public Lane(TesterConfig config, ArchivePort archive, RunTimelines timelines, TimeProvider time, string softwareVersion, MethodSet methods, ILogger logger, AmbientStations? stations = null)
+    public Lane(TesterConfig config, ArchivePort archive, RunTimelines timelines, TimeProvider time, string softwareVersion, MethodSet methods, ILogger logger, AmbientStations? stations = null, WireCapture? capture = null)
     {
         ArgumentNullException.ThrowIfNull(config);
         ArgumentNullException.ThrowIfNull(archive);
@@ -54,6 +58,7 @@ public sealed partial class Lane
         _commands = Channel.CreateBounded<LaneCommand>(new BoundedChannelOptions(MostCommandsWaiting) { SingleReader = true });
         _alarms = new(time);
         _watch = new(Inbox, _alarms, config.StaleAfterSeconds, time);
+        _capture = capture;
         _ambient = new(config.Ambient, stations ?? new([]));
         _faults = new(_alarms, time);
         _calibration = new(config.Thermometer, _alarms, time);
@@ -74,6 +79,9 @@ public sealed partial class Lane
 
     /// <summary>Where the tester's source puts its rows.</summary>
     public LaneInbox Inbox { get; }
+
+    /// <summary>Listens to its wire; null where nobody does.</summary>
+    internal WireTap? Tap => _capture?.Tap;
 
     /// <summary>Number of changes so far.</summary>
     public long Version => Interlocked.Read(ref _version);

@@ -2,6 +2,7 @@ using Acquire.Core.Methods;
 using Acquire.Service.Configuration;
 using Acquire.Service.Lanes.Archiving;
 using Acquire.Service.Live;
+using Acquire.Service.Sources.Capture;
 using Acquire.Service.Surroundings;
 
 namespace Acquire.Service.Lanes;
@@ -13,13 +14,19 @@ namespace Acquire.Service.Lanes;
 /// <param name="softwareVersion">Version that is written into each run.</param>
 /// <param name="methods">The methods that an automatic start may ask for.</param>
 /// <param name="stations">The sources that testers share.</param>
+/// <param name="captures">Where what the wire says is kept.</param>
 /// <param name="logger">Log.</param>
-public sealed class LaneMaker(ArchivePort archive, RunTimelines timelines, TimeProvider time, string softwareVersion, MethodSet methods, AmbientStations stations, ILogger<Lane> logger)
+public sealed class LaneMaker(ArchivePort archive, RunTimelines timelines, TimeProvider time, string softwareVersion, MethodSet methods, AmbientStations stations, CaptureFolder captures, ILogger<Lane> logger)
 {
     /// <summary>The methods that an automatic start may ask for.</summary>
     public MethodSet Methods => methods;
 
     /// <summary>The lane of a tester.</summary>
     /// <exception cref="ArgumentException">The configured automatic start asks for something that no run may have.</exception>
-    public Lane Make(TesterConfig tester) => new(tester, archive, timelines, time, softwareVersion, methods, logger, stations);
+    public Lane Make(TesterConfig tester)
+    {
+        ArgumentNullException.ThrowIfNull(tester);
+        var capture = tester.Capture is { } wanted ? new WireCapture(wanted, captures, $"{tester.Id}, {tester.Source.Description}", time, logger) : null;
+        return new(tester, archive, timelines, time, softwareVersion, methods, logger, stations, capture);
+    }
 }

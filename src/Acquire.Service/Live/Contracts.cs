@@ -198,7 +198,11 @@ public sealed record RunSummary(
 /// <param name="Events">Everything the supervisor stated, in order.</param>
 /// <param name="Statement">What the closed run may state, with its uncertainty; null while it is open.</param>
 /// <param name="ThermometerSteps">The plan's thermometer chain in words: the steps from the signal to the temperature.</param>
-public sealed record RunDetail(RunSummary Summary, RunPlan Plan, IReadOnlyList<RunOutput> Events, IReadOnlyList<string> ThermometerSteps, RunStatement? Statement = null);
+public sealed record RunDetail(RunSummary Summary, RunPlan Plan, IReadOnlyList<RunOutput> Events, IReadOnlyList<string> ThermometerSteps, RunStatement? Statement = null)
+{
+    /// <summary>Size of what the wire said during the run, bytes; null where it was not kept.</summary>
+    public long? WireBytes { get; init; }
+}
 
 /// <summary>A stretch of a run's curve, in columns. Points are means over a fixed fifth of a second of the readings' own time.</summary>
 /// <param name="From">Index of the first point in this stretch.</param>

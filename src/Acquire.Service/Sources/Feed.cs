@@ -10,4 +10,5 @@ namespace Acquire.Service.Sources;
 /// <param name="Inbox">Where its rows go.</param>
 /// <param name="Outlet">Where the commands for a driven tester come from; null where it is not driven.</param>
 /// <param name="DriveTopic">MQTT topic of these commands; null where they go out by a port, and where there are none.</param>
-public sealed record Feed(string Id, SourceConfig Source, LaneInbox Inbox, DriveOutlet? Outlet = null, string? DriveTopic = null);
+/// <param name="Tap">Listens to its wire; null where nobody does.</param>
+public sealed record Feed(string Id, SourceConfig Source, LaneInbox Inbox, DriveOutlet? Outlet = null, string? DriveTopic = null, WireTap? Tap = null);

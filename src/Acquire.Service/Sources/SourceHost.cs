@@ -24,11 +24,12 @@ public sealed class SourceHost : IHostedService, IDisposable
     /// <param name="time">Clock.</param>
     /// <param name="loggers">Log.</param>
     /// <param name="outlets">Where the commands for each driven tester come from, by tester id; null where none is driven.</param>
-    public SourceHost(AcquireConfig config, IReadOnlyDictionary<string, LaneInbox> inboxes, TimeProvider time, ILoggerFactory loggers, IReadOnlyDictionary<string, DriveOutlet>? outlets = null)
+    /// <param name="taps">Who listens to a wire, by id; null where nobody does.</param>
+    public SourceHost(AcquireConfig config, IReadOnlyDictionary<string, LaneInbox> inboxes, TimeProvider time, ILoggerFactory loggers, IReadOnlyDictionary<string, DriveOutlet>? outlets = null, IReadOnlyDictionary<string, WireTap>? taps = null)
     {
         ArgumentNullException.ThrowIfNull(config);
         ArgumentNullException.ThrowIfNull(inboxes);
-        _first = [.. FeedsOf(config, inboxes, outlets ?? new Dictionary<string, DriveOutlet>())];
+        _first = [.. FeedsOf(config, inboxes, outlets ?? new Dictionary<string, DriveOutlet>()).Select(feed => feed with { Tap = taps?.GetValueOrDefault(feed.Id) })];
         var keeper = new SourceKeeper(time, loggers.CreateLogger<SourceHost>());
         _serial = new(keeper, time, loggers);
         _modbus = new(keeper, time, loggers);

@@ -55,7 +55,7 @@ public sealed class DevicesCommandTests
         var wire = Write("a.wire", Wire);
         Refused("TESTER", ["watch"], "give a tester of the configuration, or --port with a port");
         Refused("TESTER", ["watch", "bnch-1", "--config", ConfigPath], "allowed: bench-1, bench-2; did you mean \"bench-1\"?");
-        Refused("TESTER", ["watch", "bench-2", "--config", ConfigPath], "modbus rtu /dev/none", "allowed: a tester of the kind \"serial\"");
+        Refused("--port", ["watch", "bench-2", "--config", ConfigPath, "--port", "/dev/x"], "modbus rtu /dev/none", "with a tester of the kind \"serial\"");
         Refused("--baud-rate", ["watch", "bench-1", "--config", ConfigPath, "--baud-rate", "9600"], "is given beside a tester");
         Refused("--baud-rate", ["watch", "--port", "/dev/none", "--baud-rate", "50"], "given 50; allowed: a whole number from 110 to 4000000");
         Refused("--parity", ["record", Path.Combine(_folder, "new"), "--port", "/dev/none", "--parity", "evn"], "did you mean \"even\"?");

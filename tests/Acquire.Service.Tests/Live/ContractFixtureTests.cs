@@ -89,7 +89,7 @@ public sealed class ContractFixtureTests
 
     [Fact]
     public void Detail_of_a_run_is_sent_as_the_page_expects_it() => AssertSent("service-run-detail.json", new RunDetail(
-        Summary, ArchiveBench.Plan with { Barometer = new("Room 1", ArchiveBench.Plan.StationPressureKilopascals, 12, null), Thermometer = TypeK, MadeOn = new(2026, 11, 25) }, ArchiveBench.EveryFact, ThermometerWords.Steps(TypeK), RunStatement.Of(ArchiveBench.Result, ArchiveBench.Plan)));
+        Summary, ArchiveBench.Plan with { Barometer = new("Room 1", ArchiveBench.Plan.StationPressureKilopascals, 12, null), Thermometer = TypeK, MadeOn = new(2026, 11, 25) }, ArchiveBench.EveryFact, ThermometerWords.Steps(TypeK), RunStatement.Of(ArchiveBench.Result, ArchiveBench.Plan)) { WireBytes = 812_345 });
 
     private static readonly ThermometerChain TypeK = new()
     {

@@ -38,7 +38,7 @@ internal static class LineText
         Add(RowChannels.Lit, $"lit {Word(row.Lit)}");
         Add(RowChannels.Air, $"air {row.AirMetresPerSecond} m/s");
         Add(RowChannels.Ambient, $"ambient {row.AmbientCelsius} °C");
-        Add(RowChannels.Pressure, $"pressure {row.PressureKilopascals} kPa");
+        Add(RowChannels.Pressure, $"pressure {row.PressureKilopascals:0.####} kPa");
         return string.Join(", ", texts);
 
         void Add(RowChannels channel, FormattableString text)

@@ -47,30 +47,30 @@ internal sealed class PlayDevice
             return SimulateCommand.Refuse(error, errors);
         }
 
-        return toPort
-            ? await SayAsync(records, chosen!.Source.Settings, speed, output, error, cancellationToken).ConfigureAwait(false)
+        return chosen?.Source is SourceConfig.Serial serial && toPort
+            ? await SayAsync(records, serial.Settings, speed, output, error, cancellationToken).ConfigureAwait(false)
             : Decode(records, chosen ?? Plain, output, error);
     }
 
     // Lines as they are.
-    internal static ChosenPort Plain => new(
-        new()
-        {
-            Port = "file",
-            BaudRate = 9600,
-            DataBits = 8,
-            Parity = System.IO.Ports.Parity.None,
-            StopBits = System.IO.Ports.StopBits.One,
-            Handshake = System.IO.Ports.Handshake.None,
-            Separator = ',',
-            DecimalSeparator = '.',
-        },
-        Core.Thermometry.ThermometerUnit.Celsius);
+    internal static ChosenPort Plain => new(PlainLines, Core.Thermometry.ThermometerUnit.Celsius);
+
+    internal static SourceConfig.Serial PlainLines => new()
+    {
+        Port = "file",
+        BaudRate = 9600,
+        DataBits = 8,
+        Parity = System.IO.Ports.Parity.None,
+        StopBits = System.IO.Ports.StopBits.One,
+        Handshake = System.IO.Ports.Handshake.None,
+        Separator = ',',
+        DecimalSeparator = '.',
+    };
 
     private static int Decode(IReadOnlyList<WireRecord> records, ChosenPort chosen, TextWriter output, TextWriter error)
     {
         var (lines, read, refused) = (0, 0, 0);
-        var replay = new WireReplay(chosen.Source, (at, line) =>
+        var replay = WireReplays.For(chosen.Source, (at, line) =>
         {
             lines++;
             read += line.Row is null ? 0 : 1;
@@ -79,7 +79,7 @@ internal sealed class PlayDevice
         });
         foreach (var record in records)
         {
-            replay.Take(record);
+            replay(record);
         }
 
         error.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{lines} lines, {read} read, {refused} refused"));

@@ -9,17 +9,21 @@ using Acquire.Service.Configuration.Parsing;
 
 namespace Acquire.Service.CommandLine.Devices;
 
-/// <summary>A serial port that a person chose, and how its lines are read.</summary>
-/// <param name="Source">The port; without layout and poll its lines are shown as they are.</param>
+/// <summary>A wire that a person chose, and how it is read.</summary>
+/// <param name="Source">The wire; a serial one without layout and poll is shown line by line as it is.</param>
 /// <param name="Unit">Unit of a thermometer's signal.</param>
-internal sealed record ChosenPort(SourceConfig.Serial Source, ThermometerUnit Unit);
+internal sealed record ChosenPort(SourceConfig Source, ThermometerUnit Unit)
+{
+    /// <summary>Where MQTT readings come from.</summary>
+    public MqttConfig Mqtt { get; init; } = new MqttConfig.Embedded(System.Net.IPAddress.Loopback, 1883);
+}
 
 /// <summary>Options by which a person chooses a port: a tester of the configuration, or a port with its settings.</summary>
 internal sealed class PortChoice
 {
     private const string SourcePath = "testers[0].source.";
 
-    private readonly Argument<string?> _tester = new("TESTER") { Description = "Id of a tester in the configuration: its port, and how its lines are decoded.", Arity = ArgumentArity.ZeroOrOne };
+    private readonly Argument<string?> _tester = new("TESTER") { Description = "Id of a tester, or of a shared source, in the configuration: its wire, and how it is decoded.", Arity = ArgumentArity.ZeroOrOne };
     private readonly Option<string> _config = new("--config") { Description = "Configuration file, see docs/configuration.md.", DefaultValueFactory = _ => "acquire.json" };
     private readonly Option<string?> _port;
     private readonly Dictionary<string, Option<string?>> _settings = new()
@@ -64,21 +68,16 @@ internal sealed class PortChoice
         }
 
         var id = parsed.GetValue(_tester)!;
-        if (config.Testers.FirstOrDefault(tester => tester.Id == id) is not { } found)
+        var known = config.Testers.Select(tester => (tester.Id, tester.Source, tester.Thermometer.Unit)).Concat(config.Ambient.Select(station => (station.Id, station.Source, Unit: ThermometerUnit.Celsius))).ToArray();
+        if (Array.Find(known, one => one.Id == id) is not { Id: not null } found)
         {
-            var ids = config.Testers.Select(tester => tester.Id).ToArray();
+            var ids = Array.ConvertAll(known, one => one.Id);
             var nearest = NearestKey.Find(id, ids);
             errors = [new("TESTER", $"given \"{JsonText.Shown(id)}\"; allowed: {(ids.Length == 0 ? "none, the file has no testers" : string.Join(", ", ids))}{(nearest is null ? "" : $"; did you mean \"{nearest}\"?")}")];
             return false;
         }
 
-        if (found.Source is not SourceConfig.Serial serial)
-        {
-            errors = [new("TESTER", $"{found.Id} is read by {found.Source.Description}; allowed: a tester of the kind \"serial\". What others send is on the page of the running service")];
-            return false;
-        }
-
-        chosen = new(serial, found.Thermometer.Unit);
+        chosen = new(found.Source, found.Unit) { Mqtt = config.Mqtt };
         return true;
     }
 
@@ -132,8 +131,20 @@ internal sealed class PortChoice
             return false;
         }
 
-        chosen = Port(parsed) is { } port ? chosen with { Source = chosen.Source with { Port = port } } : chosen;
-        return true;
+        return Port(parsed) is not { } port || TryOtherPort(port, ref chosen, out errors);
+    }
+
+    private bool TryOtherPort(string port, ref ChosenPort chosen, out IReadOnlyList<InputError> errors)
+    {
+        errors = [];
+        if (chosen.Source is SourceConfig.Serial serial)
+        {
+            chosen = chosen with { Source = serial with { Port = port } };
+            return true;
+        }
+
+        errors = [new(_port.Name, $"is given beside a tester that is read by {chosen.Source.Description}; allowed: with a tester of the kind \"serial\", or a port alone")];
+        return false;
     }
 
     private InputError AsOption(InputError error)

@@ -47,6 +47,6 @@ internal static class PortListening
         }
 
         var settings = port.Users.Select(user => user.Source).OfType<SourceConfig.Modbus>().Select(source => source.Wire).OfType<ModbusWire.Rtu>().FirstOrDefault()?.Settings;
-        return PlayDevice.Plain.Source with { Port = port.Name, BaudRate = settings?.BaudRate ?? 9600, Parity = settings?.Parity ?? System.IO.Ports.Parity.None, StopBits = settings?.StopBits ?? System.IO.Ports.StopBits.One };
+        return PlayDevice.PlainLines with { Port = port.Name, BaudRate = settings?.BaudRate ?? 9600, Parity = settings?.Parity ?? System.IO.Ports.Parity.None, StopBits = settings?.StopBits ?? System.IO.Ports.StopBits.One };
     }
 }

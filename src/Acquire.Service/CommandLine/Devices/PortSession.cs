@@ -32,7 +32,7 @@ internal static class PortSession
     }
 
     // The rows were shown when their lines came; a full queue would hold the wire back.
-    private static async Task EmptyAsync(LaneInbox inbox, CancellationToken cancellationToken)
+    internal static async Task EmptyAsync(LaneInbox inbox, CancellationToken cancellationToken)
     {
         while (await inbox.Rows.WaitToReadAsync(cancellationToken).ConfigureAwait(false))
         {

@@ -17,7 +17,7 @@ internal sealed class RecordDevice
 
     public Command ToCommand()
     {
-        var command = new Command("record", "Keep the raw bytes that go over a serial port, with their timing. A tester that is polled is asked. End the service first: a port has one reader.") { _file, _seconds };
+        var command = new Command("record", "Keep what goes over the wire of a tester, with its timing. One that is polled is asked. End the service first where it reads the same port or unit, or is the broker.") { _file, _seconds };
         _choice.AddTo(command);
         command.SetAction(RunAsync);
         return command;
@@ -65,8 +65,8 @@ internal sealed class RecordDevice
             using var stop = CancellationTokenSource.CreateLinkedTokenSource(cancellationToken);
             var flushing = FlushAsync(recorder, stop.Token);
             var tap = recorder.Tap;
-            await PortSession.RunAsync(
-                chosen.Source,
+            await DeviceSession.RunAsync(
+                chosen,
                 tap with
                 {
                     Fault = fault =>

@@ -2,6 +2,7 @@ using System.CommandLine;
 using System.Globalization;
 using System.Threading.Channels;
 using Acquire.Core;
+using Acquire.Service.Configuration;
 using Acquire.Service.Sources;
 
 namespace Acquire.Service.CommandLine.Devices;
@@ -18,7 +19,7 @@ internal sealed class WatchDevice
 
     public Command ToCommand()
     {
-        var command = new Command("watch", "Print what comes over a serial port, decoded, with the raw text beside. A tester that is polled is asked. End the service first: a port has one reader.") { _seconds, _lines };
+        var command = new Command("watch", "Print what a tester sends, decoded, with the raw text beside. One that is polled is asked. End the service first where it reads the same port or unit, or is the broker; beside one that reads from a broker elsewhere this may run.") { _seconds, _lines };
         _choice.AddTo(command);
         command.SetAction(RunAsync);
         return command;
@@ -53,7 +54,7 @@ internal sealed class WatchDevice
 
         var shown = new ShownLines(chosen, parsed.GetValue(_lines), TimeProvider.System);
         var printing = shown.PrintAsync(output, error);
-        await PortSession.RunAsync(chosen.Source, shown.Tap, seconds, shown.Enough, TimeProvider.System, cancellationToken).ConfigureAwait(false);
+        await DeviceSession.RunAsync(chosen, shown.Tap, seconds, shown.Enough, TimeProvider.System, cancellationToken).ConfigureAwait(false);
         shown.Complete();
         await printing.ConfigureAwait(false);
         error.WriteLine(shown.Summary);
@@ -69,13 +70,13 @@ internal sealed class WatchDevice
         private int _lines, _read, _refused, _left;
         private long _bytes;
 
-        public WireTap Tap => new() { Received = bytes => _bytes += bytes.Length, Fault = fault => Say(true, fault), Line = Take };
+        public WireTap Tap => new() { Received = bytes => _bytes += bytes.Length, Message = (_, payload) => _bytes += payload.Length, Fault = fault => Say(true, fault), Line = Take };
 
         public Task Enough => _enough.Task;
 
         public bool IsReadable => chosen.Source.Channels.Any() ? _read > 0 : _lines > 0;
 
-        public string Summary => string.Create(CultureInfo.InvariantCulture, $"{_lines} lines, {_read} read, {_refused} refused{(_left > 0 ? $", {_left} not shown because printing was too slow" : "")}{(_lines == 0 && _bytes > 0 ? $"; {_bytes} bytes came and no whole line: check baud rate and line end" : "")}");
+        public string Summary => string.Create(CultureInfo.InvariantCulture, $"{_lines} lines, {_read} read, {_refused} refused{(_left > 0 ? $", {_left} not shown because printing was too slow" : "")}{(_lines == 0 && _bytes > 0 ? $"; {_bytes} bytes came and {(chosen.Source is SourceConfig.Serial ? "no whole line: check baud rate and line end" : "nothing that could be read")}" : "")}");
 
         public void Complete() => _texts.Writer.TryComplete();
 

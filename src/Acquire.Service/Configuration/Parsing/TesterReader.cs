@@ -39,6 +39,7 @@ internal static class TesterReader
             PromptLeadSeconds = ReadPromptLead(tester, mode),
             Figures = FiguresSection.Read(tester),
             AutoStart = ReadAutoStart(tester.Section("autoStart", optional: true), ownMethods),
+            Capture = ReadCapture(tester.Section("capture", optional: true)),
             Ambient = AmbientReader.ReadNamed(tester),
             Source = ReadSource(tester.Section("source", optional: false), wiring, id),
         };
@@ -61,6 +62,18 @@ internal static class TesterReader
 
     private static bool IsId(string id) =>
         id.All(character => char.IsAsciiLetterLower(character) || char.IsAsciiDigit(character) || character == '-') && id[0] != '-' && id[^1] != '-';
+
+    private static CaptureConfig? ReadCapture(ConfigObject? section)
+    {
+        if (section is null)
+        {
+            return null;
+        }
+
+        var capture = new CaptureConfig(section.Whole("largestMegabytes", 1, 1000, CaptureConfig.UsualMegabytes));
+        section.RefuseUnknownKeys();
+        return capture;
+    }
 
     private static double ReadPromptLead(ConfigObject tester, RunMode mode)
     {

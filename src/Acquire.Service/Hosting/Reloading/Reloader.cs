@@ -143,7 +143,7 @@ public sealed partial class Reloader
         _testers.Add(tester.Id, tester);
         _lanes.Replace([.. _lanes.All.Where(other => other != old), lane]);
         _laneHost.Begin(lane);
-        await _sources.AddAsync([new(tester.Id, tester.Source, lane.Inbox)], cancellationToken).ConfigureAwait(false);
+        await _sources.AddAsync([new(tester.Id, tester.Source, lane.Inbox, Tap: lane.Tap)], cancellationToken).ConfigureAwait(false);
         if (old is null)
         {
             Log.Added(_logger, tester.Id);

@@ -3,6 +3,7 @@ using Acquire.Core;
 using Acquire.Service.Archive;
 using Acquire.Service.Configuration;
 using Acquire.Service.Lanes;
+using Acquire.Service.Sources.Capture;
 
 namespace Acquire.Service.Live.Api;
 
@@ -15,7 +16,8 @@ internal static class RunApi
     public static void Map(IEndpointRouteBuilder routes)
     {
         routes.MapGet("/api/runs", (string? tester, string? limit, RunArchive archive) => List(tester, limit, archive));
-        routes.MapGet("/api/runs/{id}", (string id, RunArchive archive) => archive.FindRun(id) is { } run ? ApiAnswers.Ok(run) : ApiAnswers.NoRun(id));
+        routes.MapGet("/api/runs/{id}", (string id, RunArchive archive, CaptureFolder captures) => archive.FindRun(id) is { } run ? ApiAnswers.Ok(run with { WireBytes = captures.SizeOf(id) }) : ApiAnswers.NoRun(id));
+        routes.MapGet("/api/runs/{id}/wire", (string id, RunArchive archive, CaptureFolder captures) => Wire(id, archive, captures));
         routes.MapGet("/api/runs/{id}/curve", (string id, string? from, RunTimelines timelines) => Curve(id, from, timelines));
         routes.MapGet("/api/runs/{id}/readings.csv", (string id, RunArchive archive) => archive.FindRun(id) is { } run ? new ReadingsCsv(id, run.Plan, archive) : ApiAnswers.NoRun(id));
         routes.MapGet("/api/runs/{id}/observations.csv", (string id, RunArchive archive) => archive.FindRun(id) is null ? ApiAnswers.NoRun(id) : ObservationsCsv.Of(id, archive));
@@ -39,6 +41,19 @@ internal static class RunApi
         }
 
         return timelines.Find(id) is { } timeline ? ApiAnswers.Ok(timeline.Points(first, int.MaxValue)) : ApiAnswers.NoRun(id);
+    }
+
+    private static IResult Wire(string id, RunArchive archive, CaptureFolder captures)
+    {
+        if (archive.FindRun(id) is null)
+        {
+            return ApiAnswers.NoRun(id);
+        }
+
+        // Shared with the writer: the file of an open run is given as far as it is written.
+        return captures.SizeOf(id) is null
+            ? ApiAnswers.Refused(StatusCodes.Status404NotFound, "id", $"what the wire said was not kept for run {id}; a tester with the key capture keeps it")
+            : Results.Stream(new FileStream(captures.FileOf(id)!, FileMode.Open, FileAccess.Read, FileShare.ReadWrite), "text/plain; charset=us-ascii", $"{id}.wire");
     }
 
     private static async Task<IResult> StopAsync(string id, LaneSet lanes, RunArchive archive, CancellationToken aborted)

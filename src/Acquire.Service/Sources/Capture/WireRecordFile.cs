@@ -10,7 +10,7 @@ public static class WireRecordFile
     /// <summary>Largest file that is read, bytes: days of a usual tester.</summary>
     public const long LargestBytes = 1L << 28;
 
-    private const int LongestLine = 32 + (4 * WireRecord.MostBytes);
+    private const int LongestLine = 32 + (4 * WireRecord.MostMessageBytes);
     private const int MostMistakes = 20;
 
     /// <summary>Reads a file.</summary>

@@ -40,6 +40,7 @@ public sealed class WireRecorder : IDisposable
         Opened = () => Add(WireEvent.Opened, default),
         Fault = cause => Add(WireEvent.Lost, WireRecord.Cause(cause)),
         Received = bytes => Add(WireEvent.In, bytes),
+        Message = (topic, payload) => Add(WireEvent.Message, WireRecord.Message(topic, payload.Span)),
         Sent = bytes => Add(WireEvent.Out, bytes),
     };
 
@@ -52,12 +53,12 @@ public sealed class WireRecorder : IDisposable
     private void Add(WireEvent what, ReadOnlyMemory<byte> bytes) => Write(() =>
     {
         var at = (long)_time.GetElapsedTime(_begun).TotalMicroseconds;
-        for (var start = 0; start == 0 || start < bytes.Length; start += WireRecord.MostBytes)
+        foreach (var record in WireRecord.Of(at, what, bytes))
         {
-            _writer.Write(new WireRecord(at, what, bytes[start..Math.Min(bytes.Length, start + WireRecord.MostBytes)]).ToLine() + "\n");
+            _writer.Write(record.ToLine() + "\n");
         }
 
-        BytesIn += what == WireEvent.In ? bytes.Length : 0;
+        BytesIn += what is WireEvent.In or WireEvent.Message ? bytes.Length : 0;
         BytesOut += what == WireEvent.Out ? bytes.Length : 0;
     });
 

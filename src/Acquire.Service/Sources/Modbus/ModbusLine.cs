@@ -92,6 +92,7 @@ internal sealed partial class ModbusLine
             Log.Opened(_logger, _link.Name, _testers.Count);
             foreach (var tester in _testers)
             {
+                tester.Tap?.Opened?.Invoke();
                 tester.Opened();
             }
 
@@ -142,6 +143,7 @@ internal sealed partial class ModbusLine
 
         var wasDown = poll.Fault is not null;
         var sentSeconds = tester.NowSeconds;
+        _link.Tap = tester.Tap;
         var exchange = await _link.AskAsync(poll.Plan.Request, tester.Timeout, cancellationToken);
         var brought = tester.Take(poll, exchange, sentSeconds, cancellationToken);
         if (exchange is Exchange.Silence or Exchange.Nonsense)
@@ -212,6 +214,11 @@ internal sealed partial class ModbusLine
 
         if (fault != _statedFault)
         {
+            foreach (var tester in _testers)
+            {
+                tester.Tap?.Fault?.Invoke(fault);
+            }
+
             Log.Fault(_logger, fault);
             _statedFault = fault;
         }

@@ -13,6 +13,9 @@ internal abstract partial class ModbusLink : IDisposable
         _ => throw new ArgumentOutOfRangeException(nameof(wire), wire, "is no wire that is known"),
     };
 
+    /// <summary>Listens to what is sent and received for the tester that is asked; null where nobody does.</summary>
+    public WireTap? Tap { get; set; }
+
     /// <summary>Port or host, as in the configuration.</summary>
     public abstract string Name { get; }
 
@@ -40,6 +43,18 @@ internal abstract partial class ModbusLink : IDisposable
     /// <param name="exception">What was thrown.</param>
     /// <param name="wasOpen">Whether it had been opened.</param>
     public abstract string Explain(Exception exception, bool wasOpen);
+
+    /// <summary>A read whose bytes are told to whoever listens.</summary>
+    protected Func<Memory<byte>, CancellationToken, ValueTask<int>> Tapped(Func<Memory<byte>, CancellationToken, ValueTask<int>> readAsync) => async (bytes, cancellationToken) =>
+    {
+        var count = await readAsync(bytes, cancellationToken).ConfigureAwait(false);
+        if (count > 0)
+        {
+            Tap?.Received?.Invoke(bytes[..count]);
+        }
+
+        return count;
+    };
 
     private static partial class Log
     {

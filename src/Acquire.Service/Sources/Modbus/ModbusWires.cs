@@ -16,7 +16,7 @@ internal sealed class ModbusWires(SourceKeeper keeper, TimeProvider time, ILogge
     {
         foreach (var sharing in feeds.GroupBy(one => one.Source.Wire))
         {
-            (PolledTester Tester, LaneInbox Inbox)[] added = [.. sharing.Select(one => (new PolledTester(one.Source, one.Feed.Inbox, time), one.Feed.Inbox))];
+            (PolledTester Tester, LaneInbox Inbox)[] added = [.. sharing.Select(one => (new PolledTester(one.Source, one.Feed.Inbox, time, one.Feed.Tap), one.Feed.Inbox))];
             if (_wires.TryGetValue(sharing.Key, out var wire))
             {
                 foreach (var (tester, inbox) in added)

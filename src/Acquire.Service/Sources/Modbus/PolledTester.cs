@@ -1,4 +1,5 @@
 using System.Globalization;
+using System.Text;
 using Acquire.Core;
 using Acquire.Service.Configuration;
 using Acquire.Service.Lanes;
@@ -16,8 +17,10 @@ internal sealed class PolledTester
     /// <param name="config">Values, period, timeout.</param>
     /// <param name="inbox">Where rows, refusals and the state of the connection go.</param>
     /// <param name="time">Clock.</param>
-    public PolledTester(SourceConfig.Modbus config, LaneInbox inbox, TimeProvider time)
+    /// <param name="tap">Listens to what is asked and answered; null where nobody does.</param>
+    public PolledTester(SourceConfig.Modbus config, LaneInbox inbox, TimeProvider time, WireTap? tap = null)
     {
+        Tap = tap;
         var (begun, period) = (time.GetTimestamp(), TimeSpan.FromMilliseconds(config.PeriodMilliseconds));
         (_inbox, _wire) = (inbox, config.Wire.Name);
         Timeout = TimeSpan.FromMilliseconds(config.TimeoutMilliseconds);
@@ -26,6 +29,9 @@ internal sealed class PolledTester
 
     /// <summary>Id of the tester.</summary>
     public string Id => _inbox.TesterId;
+
+    /// <summary>Listens to what is asked and answered; null where nobody does.</summary>
+    public WireTap? Tap { get; }
 
     /// <summary>How long a unit may think.</summary>
     public TimeSpan Timeout { get; }
@@ -113,13 +119,20 @@ internal sealed class PolledTester
     private bool HandOver(TesterPoll poll, ReadOnlySpan<byte> data, double atSeconds, CancellationToken cancellationToken)
     {
         var draft = default(RowDraft);
-        AnswerDecoder.Decode(poll.Plan, data, ref draft, error => _inbox.Refuse(new InputError($"{_wire} {error.Path}", error.Message)));
+        var text = Tap?.Line is null ? [] : Encoding.ASCII.GetBytes(Convert.ToHexString(data));
+        AnswerDecoder.Decode(poll.Plan, data, ref draft, error =>
+        {
+            Tap?.Line?.Invoke(new(text, null, error));
+            _inbox.Refuse(new InputError($"{_wire} {error.Path}", error.Message));
+        });
         if (!draft.HasValue)
         {
             return false;
         }
 
-        var handing = _inbox.WriteAsync(draft.ToRow(atSeconds), cancellationToken);
+        var row = draft.ToRow(atSeconds);
+        Tap?.Line?.Invoke(new(text, row, null));
+        var handing = _inbox.WriteAsync(row, cancellationToken);
         _handingOver = handing.IsCompletedSuccessfully ? Task.CompletedTask : handing.AsTask();
         return true;
     }
@@ -136,7 +149,12 @@ internal sealed class PolledTester
         }
     }
 
-    private void Refuse(TesterPoll poll, string message) => _inbox.Refuse(new(poll.Place(_wire), message));
+    private void Refuse(TesterPoll poll, string message)
+    {
+        var error = new InputError(poll.Place(_wire), message);
+        Tap?.Line?.Invoke(new(default, null, error));
+        _inbox.Refuse(error);
+    }
 
     private static string Advice(TesterPoll poll, byte code)
     {

@@ -38,7 +38,7 @@ internal sealed class RtuLink(PortSettings settings, TimeProvider time, Action<E
 
         // What an adapter still holds from before it was opened is nobody's fault.
         _givenUpAt = time.GetTimestamp();
-        _ = _wire.FillAsync(_port.ReadAsync, _filling.Token);
+        _ = _wire.FillAsync(Tapped(_port.ReadAsync), _filling.Token);
         return Task.CompletedTask;
     }
 
@@ -117,6 +117,7 @@ internal sealed class RtuLink(PortSettings settings, TimeProvider time, Action<E
     {
         var frame = new byte[RtuFrames.RequestBytes];
         RtuFrames.Write(request, frame);
+        Tap?.Sent?.Invoke(frame);
         try
         {
             await _port!.WriteAsync(frame, cancellationToken).AsTask().WaitAsync(LongestWrite, time, cancellationToken);

@@ -44,7 +44,7 @@ internal sealed class TcpLink(ModbusWire.Tcp wire, TimeProvider time) : ModbusLi
         }
 
         (_buffer, _filling, _silences) = (new(time), new(), 0);
-        _ = _buffer.FillAsync(_socket.ReceiveAsync, _filling.Token);
+        _ = _buffer.FillAsync(Tapped(_socket.ReceiveAsync), _filling.Token);
     }
 
     /// <inheritdoc/>
@@ -140,6 +140,7 @@ internal sealed class TcpLink(ModbusWire.Tcp wire, TimeProvider time) : ModbusLi
     {
         var frame = new byte[TcpFrames.RequestBytes];
         TcpFrames.Write(_transaction, request, frame);
+        Tap?.Sent?.Invoke(frame);
         try
         {
             await _socket!.SendAsync(frame, cancellationToken).AsTask().WaitAsync(LongestWrite, time, cancellationToken);

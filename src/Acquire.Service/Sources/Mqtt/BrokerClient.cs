@@ -64,7 +64,7 @@ public sealed partial class BrokerClient
             }
         }
 
-        State(ConnectionState.Down, "the service is stopping");
+        State(ConnectionState.Down, ReadingDispatcher.Stopping);
     }
 
     /// <returns>Why there is no connection, or no longer.</returns>

@@ -84,7 +84,7 @@ public sealed partial class EmbeddedBroker
             await Task.Delay(_backoff.Next(), _time, cancellationToken).ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
         }
 
-        State(ConnectionState.Down, "the service is stopping");
+        State(ConnectionState.Down, ReadingDispatcher.Stopping);
     }
 
     /// <returns>Why the broker cannot listen; null after it was cancelled.</returns>

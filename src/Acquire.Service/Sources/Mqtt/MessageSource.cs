@@ -23,13 +23,18 @@ internal sealed class MessageSource(MqttConfig config, SourceKeeper keeper, Time
         {
             foreach (var (feed, source) in feeds)
             {
-                _dispatcher.Add(source, feed.Inbox);
+                _dispatcher.Add(source, feed.Inbox, feed.Tap);
             }
 
             return;
         }
 
-        _dispatcher = new(feeds.Select(one => (one.Source, one.Feed.Inbox)));
+        _dispatcher = new([]);
+        foreach (var (feed, source) in feeds)
+        {
+            _dispatcher.Add(source, feed.Inbox, feed.Tap);
+        }
+
         IReadOnlyList<DriveChannel> drives = [.. feeds.Select(one => one.Feed).Where(feed => feed is { Outlet: not null, DriveTopic: not null }).Select(feed => new DriveChannel(feed.Id, feed.DriveTopic!, feed.Outlet!))];
         switch (config)
         {

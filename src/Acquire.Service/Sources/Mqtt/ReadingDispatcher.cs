@@ -15,6 +15,9 @@ public sealed class ReadingDispatcher
     /// <summary>Largest payload that is read, bytes.</summary>
     public const int LargestPayloadBytes = 256 * 1024;
 
+    /// <summary>What is stated as the service ends: nothing that happened on the wire.</summary>
+    internal const string Stopping = "the service is stopping";
+
     private readonly Lock _lock = new();
     private volatile Map _map = new([]);
     private TaskCompletionSource _changed = new(TaskCreationOptions.RunContinuationsAsynchronously);
@@ -24,7 +27,7 @@ public sealed class ReadingDispatcher
     public ReadingDispatcher(IEnumerable<(SourceConfig.Mqtt Source, LaneInbox Inbox)> testers)
     {
         ArgumentNullException.ThrowIfNull(testers);
-        _map = new([.. testers.SelectMany(tester => RoutesOf(tester.Source, tester.Inbox))]);
+        _map = new([.. testers.SelectMany(tester => RoutesOf(tester.Source, tester.Inbox, null))]);
     }
 
     /// <summary>Where each filter leads.</summary>
@@ -43,14 +46,17 @@ public sealed class ReadingDispatcher
     }
 
     /// <summary>Brings messages to one more tester from now on; the others are not touched.</summary>
-    public void Add(SourceConfig.Mqtt source, LaneInbox inbox)
+    /// <param name="source">Its topics.</param>
+    /// <param name="inbox">Where its rows go.</param>
+    /// <param name="tap">Listens to its messages; null where nobody does.</param>
+    public void Add(SourceConfig.Mqtt source, LaneInbox inbox, WireTap? tap = null)
     {
         ArgumentNullException.ThrowIfNull(source);
         ArgumentNullException.ThrowIfNull(inbox);
         lock (_lock)
         {
             inbox.SetConnection(_connection.State, _connection.Text);
-            Become([.. _map.Routes, .. RoutesOf(source, inbox)]);
+            Become([.. _map.Routes, .. RoutesOf(source, inbox, tap)]);
         }
     }
 
@@ -68,6 +74,7 @@ public sealed class ReadingDispatcher
     {
         lock (_lock)
         {
+            Tell(state, text);
             _connection = (state, text);
             foreach (var inbox in _map.Routes.Select(route => route.Inbox).Distinct())
             {
@@ -101,6 +108,26 @@ public sealed class ReadingDispatcher
         return HandOverAsync(deliveries, cancellationToken);
     }
 
+    private void Tell(ConnectionState state, string? text)
+    {
+        if (_connection == (state, text) || state == ConnectionState.Connecting || text == Stopping)
+        {
+            return;
+        }
+
+        foreach (var tap in _map.Routes.Select(route => route.Tap).OfType<WireTap>().Distinct())
+        {
+            if (state == ConnectionState.Up)
+            {
+                tap.Opened?.Invoke();
+            }
+            else
+            {
+                tap.Fault?.Invoke(text ?? "the connection is lost");
+            }
+        }
+    }
+
     private void Become(IReadOnlyList<Route> routes)
     {
         _map = new(routes);
@@ -108,8 +135,8 @@ public sealed class ReadingDispatcher
         _changed = new(TaskCreationOptions.RunContinuationsAsynchronously);
     }
 
-    private static IEnumerable<Route> RoutesOf(SourceConfig.Mqtt source, LaneInbox inbox) => source.Topics.Select(topic =>
-        new Route(topic.Filter, IdentifierOf(topic.Filter), topic.HasTime, PayloadDecoder.For(topic), inbox) { Gate = topic.HasTime ? new(source.Order) : null });
+    private static IEnumerable<Route> RoutesOf(SourceConfig.Mqtt source, LaneInbox inbox, WireTap? tap) => source.Topics.Select(topic =>
+        new Route(topic.Filter, IdentifierOf(topic.Filter), topic.HasTime, PayloadDecoder.For(topic), inbox) { Gate = topic.HasTime ? new(source.Order) : null, Tap = tap });
 
     private static async ValueTask HandOverAsync(List<(LaneInbox Inbox, List<ReadingRow> Rows)> deliveries, CancellationToken cancellationToken)
     {
@@ -125,6 +152,8 @@ public sealed class ReadingDispatcher
     private static List<ReadingRow> Decode(Route route, string topic, in ReadOnlySequence<byte> payload, bool repeated)
     {
         var rows = new List<DecodedRow>();
+        var text = route.Tap is null ? [] : payload.Slice(0, Math.Min(payload.Length, LargestPayloadBytes)).ToArray();
+        route.Tap?.Message?.Invoke(topic, text);
         if (payload.Length > LargestPayloadBytes)
         {
             route.Inbox.Refuse(At(topic, new("payload", string.Create(CultureInfo.InvariantCulture, $"given {payload.Length} bytes; allowed: up to {LargestPayloadBytes}"))));
@@ -135,7 +164,13 @@ public sealed class ReadingDispatcher
         route.Decoder.Decode(payload, route.Inbox.ArrivalSeconds, rows, errors);
         foreach (var error in errors)
         {
+            route.Tap?.Line?.Invoke(new(text, null, At(topic, error)));
             route.Inbox.Refuse(At(topic, error));
+        }
+
+        if (route.Tap?.Line is { } told)
+        {
+            rows.ForEach(row => told(new(text, row.Row, null)));
         }
 
         return InOrder(route, rows, repeated);
@@ -212,5 +247,8 @@ public sealed class ReadingDispatcher
     {
         /// <summary>Knows what came twice or late; null for topics without a time.</summary>
         internal OrderGate? Gate { get; init; }
+
+        /// <summary>Listens to its messages; null where nobody does.</summary>
+        internal WireTap? Tap { get; init; }
     }
 }

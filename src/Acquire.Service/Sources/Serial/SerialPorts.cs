@@ -13,7 +13,7 @@ internal sealed class SerialPorts(SourceKeeper keeper, TimeProvider time, ILogge
     /// <summary>Begins to read.</summary>
     public void Begin(Feed feed, SourceConfig.Serial serial, CancellationToken all)
     {
-        var source = new SerialSource(serial, feed.Inbox, time, loggers.CreateLogger<SerialSource>(), feed.Outlet);
+        var source = new SerialSource(serial, feed.Inbox, time, loggers.CreateLogger<SerialSource>(), feed.Outlet, feed.Tap);
         _running.Add(feed.Id, new(stopping => keeper.RunAsync(feed.Id, () => [feed.Inbox], source.RunAsync, stopping), all));
     }
 

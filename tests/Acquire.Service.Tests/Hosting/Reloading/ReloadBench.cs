@@ -73,6 +73,20 @@ internal sealed class ReloadBench : IAsyncDisposable
         return (await client.GetFromJsonAsync<T>(path, LiveJson.Options, Cancelled))!;
     }
 
+    public async Task<string> TextAsync(string path)
+    {
+        using var client = Client();
+        return await client.GetStringAsync(path, Cancelled);
+    }
+
+    public async Task<string> RefusedAsync(string path)
+    {
+        using var client = Client();
+        using var answer = await client.GetAsync(path, Cancelled);
+        Assert.Equal(System.Net.HttpStatusCode.NotFound, answer.StatusCode);
+        return await answer.Content.ReadAsStringAsync(Cancelled);
+    }
+
     public async Task StopRunAsync(string id)
     {
         using var client = Client();

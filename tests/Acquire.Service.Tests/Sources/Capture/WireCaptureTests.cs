@@ -1,0 +1,92 @@
+using System.Text;
+using Acquire.Service.Configuration;
+using Acquire.Service.Sources.Capture;
+using Microsoft.Extensions.Logging.Abstractions;
+using Microsoft.Extensions.Time.Testing;
+using Xunit;
+
+namespace Acquire.Service.Tests.Sources.Capture;
+
+public sealed class WireCaptureTests
+{
+    private readonly FakeTimeProvider _time = new(new DateTimeOffset(2026, 3, 2, 8, 0, 0, TimeSpan.Zero));
+    private readonly string _path = TestFolders.Make("acquire-capture-");
+
+    [Fact(Timeout = 30000)]
+    public async Task File_of_a_run_holds_what_came_during_it_and_just_before_and_nothing_of_the_next()
+    {
+        var capture = Capture();
+        var tap = capture.Tap;
+        tap.Received!("old\n"u8.ToArray());
+        _time.Advance(TimeSpan.FromSeconds(3));
+        tap.Received("0.1,60\n"u8.ToArray());
+        _time.Advance(TimeSpan.FromSeconds(0.5));
+        capture.Begin("run-1");
+        _time.Advance(TimeSpan.FromSeconds(0.25));
+        tap.Sent!("READ\n"u8.ToArray());
+        tap.Fault!("unplugged");
+        tap.Opened!();
+        tap.Message!("a/b", "21.5"u8.ToArray());
+        capture.End();
+        tap.Received("later\n"u8.ToArray());
+        await capture.FinishAsync().WaitAsync(TestContext.Current.CancellationToken);
+
+        Assert.Equal(
+            "acquire-wire 1\n# begun 2026-03-02T08:00:03.000Z\n# bench-1, serial /dev/x\n# the run run-1 begins at 500000\n0 in 0.1,60\\n\n750000 out READ\\n\n750000 lost unplugged\n750000 opened\n750000 message a/b\\x0021.5\n",
+            await File.ReadAllTextAsync(Path.Combine(_path, "run-1.wire"), TestContext.Current.CancellationToken));
+        Assert.True(WireRecordFile.TryRead(Path.Combine(_path, "run-1.wire"), out var records, out var errors), string.Join("\n", errors));
+        Assert.Equal([WireEvent.In, WireEvent.Out, WireEvent.Lost, WireEvent.Opened, WireEvent.Message], records.Select(record => record.Event));
+    }
+
+    [Fact(Timeout = 30000)]
+    public async Task File_that_has_reached_its_size_is_cut_and_says_where_and_why()
+    {
+        var capture = Capture(megabytes: 1);
+        capture.Begin("run-2");
+        var chunk = Encoding.ASCII.GetBytes(new string('x', 1000));
+        for (var i = 0; i < 1500; i++)
+        {
+            capture.Tap.Received!(chunk);
+        }
+
+        capture.End();
+        await capture.FinishAsync().WaitAsync(TestContext.Current.CancellationToken);
+
+        var file = Path.Combine(_path, "run-2.wire");
+        Assert.InRange(new FileInfo(file).Length, 990_000, 1_000_200);
+        Assert.EndsWith("# cut here: the file has reached 1 MB (capture.largestMegabytes); what came later was not kept\n", await File.ReadAllTextAsync(file, TestContext.Current.CancellationToken), StringComparison.Ordinal);
+        Assert.True(WireRecordFile.TryRead(file, out _, out _));
+    }
+
+    [Fact(Timeout = 30000)]
+    public async Task What_the_disk_cannot_take_in_time_is_left_out_and_counted_in_the_file_and_a_file_that_is_there_is_not_written_over()
+    {
+        var capture = Capture(megabytes: 100);
+        capture.Begin("run-3");
+        var tap = capture.Tap;
+        for (var i = 0; i < 200_000; i++)
+        {
+            tap.Received!("1\n"u8.ToArray());
+        }
+
+        capture.Begin("run-3");
+        capture.End();
+        await capture.FinishAsync().WaitAsync(TestContext.Current.CancellationToken);
+
+        var lines = await File.ReadAllLinesAsync(Path.Combine(_path, "run-3.wire"), TestContext.Current.CancellationToken);
+        var kept = lines.Count(line => line.EndsWith(" in 1\\n", StringComparison.Ordinal));
+        var missing = lines.Where(line => line.StartsWith("# ", StringComparison.Ordinal) && line.Contains("records are missing here", StringComparison.Ordinal)).Sum(line => int.Parse(line.Split(' ')[1], System.Globalization.CultureInfo.InvariantCulture));
+        Assert.InRange(kept + missing, 150_000, 200_000);
+    }
+
+    [Fact]
+    public void Nothing_is_kept_where_there_is_no_folder()
+    {
+        var capture = new WireCapture(new(1), new(null), "x", _time, NullLogger.Instance);
+        capture.Begin("run-4");
+
+        Assert.True(capture.FinishAsync().IsCompleted);
+    }
+
+    private WireCapture Capture(int megabytes = 16) => new(new CaptureConfig(megabytes), new(_path), "bench-1, serial /dev/x", _time, NullLogger.Instance);
+}
