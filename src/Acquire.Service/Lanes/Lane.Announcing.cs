@@ -10,6 +10,7 @@ public sealed partial class Lane
     private RunTimeline? _announced;
     private RunStatus? _shown;
     private Seen? _seen;
+    private long? _clockJumped;
     private readonly List<(LaneCommand Command, RunTimeline Run)> _done = [];
 
     /// <summary>Announces what was archived, has the next things archived, and shows how things stand.</summary>
@@ -67,6 +68,26 @@ public sealed partial class Lane
         {
             _alarms.Clear(AlarmOrigin.Tester, ServiceAlarmCodes.ArchiveFailed);
             Log.ArchiveBack(_logger, TesterId);
+        }
+    }
+
+    private void LookAtClock()
+    {
+        if (_clockWatch.Look() is { } change)
+        {
+            Log.ClockChanged(_logger, TesterId, change.Text);
+            _run?.Note(change.Code, change.Text);
+            _run?.HandOver(_journal);
+            if (change.Code == ServiceAlarmCodes.ClockJumped)
+            {
+                _clockJumped = _time.GetTimestamp();
+                _alarms.Raise(AlarmOrigin.Tester, change.Code, change.Text);
+            }
+        }
+        else if (_clockJumped is { } at && _time.GetElapsedTime(at) >= ClockAlarmTime)
+        {
+            _clockJumped = null;
+            _alarms.Clear(AlarmOrigin.Tester, ServiceAlarmCodes.ClockJumped);
         }
     }
 
@@ -200,6 +221,9 @@ public sealed partial class Lane
 
         [LoggerMessage(1008, LogLevel.Warning, "Tester {TesterId}: the service ends while run {RunId} is open; it will be marked as interrupted")]
         public static partial void LeftOpen(ILogger logger, string testerId, string runId);
+
+        [LoggerMessage(1010, LogLevel.Warning, "Tester {TesterId}: {Change}")]
+        public static partial void ClockChanged(ILogger logger, string testerId, string change);
 
         [LoggerMessage(1009, LogLevel.Error, "Tester {TesterId}: run {RunId} was given up without a result")]
         public static partial void GivenUp(ILogger logger, string testerId, string runId);

@@ -2,6 +2,7 @@ using Acquire.Core.Readings;
 using Acquire.Core.Thermometry;
 using Acquire.Service.Lanes.Archiving;
 using Acquire.Service.Lanes.Starting;
+using Acquire.Service.Lanes.Watching;
 
 namespace Acquire.Service.Lanes;
 
@@ -9,9 +10,11 @@ public sealed partial class Lane
 {
     private const int MostRowsATurn = 1024;
     private static readonly TimeSpan TickPeriod = TimeSpan.FromMilliseconds(250);
+    private static readonly TimeSpan ClockAlarmTime = TimeSpan.FromMinutes(1);
 
     // Owned by the loop.
     private readonly DeviceClock _clock = new();
+    private readonly ClockWatch _clockWatch;
     private OpenRun? _run;
     private LaneReadings _newest;
     private ThermometerReader _thermometer;
@@ -85,6 +88,7 @@ public sealed partial class Lane
             _faults.Look();
             _calibration.Look();
             LookAtRoom();
+            LookAtClock();
             LookAtArchive();
             DriveTick();
         }

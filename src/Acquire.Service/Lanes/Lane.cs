@@ -59,6 +59,7 @@ public sealed partial class Lane
         _alarms = new(time);
         _watch = new(Inbox, _alarms, config.StaleAfterSeconds, time);
         _capture = capture;
+        _clockWatch = new(time);
         _ambient = new(config.Ambient, stations ?? new([]));
         _faults = new(_alarms, time);
         _calibration = new(config.Thermometer, _alarms, time);

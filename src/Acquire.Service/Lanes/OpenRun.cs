@@ -180,6 +180,16 @@ internal sealed class OpenRun
         }
     }
 
+    /// <summary>Puts into the record that something happened beside the run, which no rule judges.</summary>
+    /// <param name="code">Stable code.</param>
+    /// <param name="text">What happened.</param>
+    public void Note(string code, string text)
+    {
+        // It happened at one moment: it does not go on standing.
+        _facts.Add(new AlarmRaised(_newestSeconds, code, text));
+        _facts.Add(new AlarmCleared(_newestSeconds, code));
+    }
+
     /// <summary>What a person wants to see now; null once the run is no longer judged.</summary>
     public RunStatus? Status() => JudgingFailure is null ? RunSupervisor.Status(_state, Header.Plan) : null;
 

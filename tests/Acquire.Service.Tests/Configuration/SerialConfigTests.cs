@@ -7,6 +7,24 @@ namespace Acquire.Service.Tests.Configuration;
 
 public sealed class SerialConfigTests
 {
+    [Theory]
+    [InlineData(300, 100, "one round of its commands and their shortest answers takes 433 ms. Allowed: at least 434, or a higher baudRate")]
+    [InlineData(300, 434, null)]
+    [InlineData(9600, 100, null)]
+    public void Polls_that_the_line_cannot_carry_are_refused_with_the_period_that_it_can(int baud, int period, string? told)
+    {
+        // Sent 4 and 3, answered at least 1 and 3 and a line end each: 13 characters of 10 bits, at 300 baud 433 ms.
+        var json = ConfigSamples.Tester($$""" "kind": "serial", "port": "p", "baudRate": {{baud}}, "poll": { "periodMilliseconds": {{period}}, "commands": [ { "send": "T?\\r\\n", "columns": [ { "channel": "temperature", "unit": "degC" } ] }, { "send": "D\\r\\n", "columns": [ { "channel": "detector" }, { "channel": "flame" } ] } ] } """);
+        var valid = ConfigFile.TryParse(json, out _, out var errors);
+
+        Assert.Equal(told is null, valid);
+        if (told is not null)
+        {
+            var error = Assert.Single(errors);
+            Assert.Equal(("testers[0].source.poll.periodMilliseconds", true), (error.Path, error.Message.Contains(told, StringComparison.Ordinal)));
+        }
+    }
+
     private const string Source = "testers[0].source.";
     private const string Celsius = "{ \"group\": \"t\", \"channel\": \"temperature\", \"unit\": \"degC\" }";
     private const string Columns = "\"columns\": [ { \"channel\": \"temperature\", \"unit\": \"degC\" } ]";

@@ -21,7 +21,7 @@ internal sealed class LaneBench : IAsyncDisposable
     private readonly CancellationToken _cancelled;
     private Func<Task> _before = () => Task.CompletedTask;
 
-    public LaneBench(TesterConfig config, CancellationToken cancelled, Func<TimeProvider, AmbientStations>? room = null)
+    public LaneBench(TesterConfig config, CancellationToken cancelled, Func<TimeProvider, AmbientStations>? room = null, Func<FakeTimeProvider, TimeProvider>? clock = null)
     {
         _cancelled = cancelled;
         Timelines = new(Archive);
@@ -33,7 +33,7 @@ internal sealed class LaneBench : IAsyncDisposable
             AppendEvents = async (id, events, token) => { await _before(); await real.AppendEvents(id, events, token); },
             CloseRun = async (id, at, result, token) => { await _before(); await real.CloseRun(id, at, result, token); },
         };
-        Lane = new(config, port, Timelines, Time, "0.0.0", MethodSet.Embedded, NullLogger.Instance, room?.Invoke(Time));
+        Lane = new(config, port, Timelines, clock?.Invoke(Time) ?? Time, "0.0.0", MethodSet.Embedded, NullLogger.Instance, room?.Invoke(Time));
         Lane.Inbox.SetConnection(ConnectionState.Up, null);
         _loop = Task.Run(() => Lane.RunAsync(_stopping.Token), CancellationToken.None);
     }

@@ -69,6 +69,7 @@ internal static class SerialReader
         };
         config = PollSection.Read(source, wiring) is { } poll ? config with { Poll = poll } : config with { Layout = LayoutReader.Read(source, wiring, polled: false) };
         CheckChannels(source, config, wiring);
+        PollPace.Check(source, config);
         source.RefuseUnknownKeys();
         return config;
     }

@@ -17,4 +17,10 @@ public static class ServiceAlarmCodes
 
     /// <summary>The configuration says something else of the tester now, and that is not taken yet.</summary>
     public const string ChangeWaits = "change-waits";
+
+    /// <summary>The clock of this computer was set, forward or back.</summary>
+    public const string ClockJumped = "clock-jumped";
+
+    /// <summary>The local time of this computer changed against UTC.</summary>
+    public const string LocalTimeChanged = "local-time-changed";
 }
