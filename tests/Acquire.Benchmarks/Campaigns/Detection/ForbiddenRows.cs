@@ -38,7 +38,7 @@ internal static class ForbiddenRows
         new("`sensor-break` in the middle of the series", new([Verdict.Invalid], ExpectedFlash.NeverWrong, []), truth => new(DisturbanceKind.SensorBreak, null, Midway(truth))),
         Row(DisturbanceKind.StuckRelay, new(NotValid, ExpectedFlash.NeverWrong, [])),
         Row(DisturbanceKind.SelfIgnition, new(NotValid, ExpectedFlash.NeverWrong, [FindingCodes.IgnitionWithoutFlame])) with { Name = "`self-ignition` while a fire point is awaited", Methods = [.. RunDraw.Methods.Where(method => method.FirePoint.Determined)], Alarm = Ignited },
-        Row(DisturbanceKind.SelfIgnition, new(Any, ExpectedFlash.Found, [])) with { Name = "`self-ignition` after the determination", Methods = [.. RunDraw.Methods.Where(method => !method.FirePoint.Determined)], Alarm = Ignited },
+        new("`self-ignition` 8 s after the flash that ends the determination", new(Any, ExpectedFlash.Found, []), truth => new(DisturbanceKind.SelfIgnition, null, truth.Flash!.TimeSeconds + 8)) { Methods = [.. RunDraw.Methods.Where(method => !method.FirePoint.Determined)], Alarm = Ignited },
         Row(DisturbanceKind.WaterPopping, new(Any, ExpectedFlash.NeverWrong, [])),
         new("`clock-jump` by 45 s", new(NotValid, ExpectedFlash.NeverWrong, [FindingCodes.DataGap]), truth => new(DisturbanceKind.ClockJump, 45, Midway(truth))),
         new("`clock-jump` by -10 s", new(NotValid, ExpectedFlash.NeverWrong, [FindingCodes.TimeNotForward]), truth => new(DisturbanceKind.ClockJump, -10, Midway(truth))),
