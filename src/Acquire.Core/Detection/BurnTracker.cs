@@ -167,20 +167,20 @@ public sealed class BurnTracker
     {
         var step = double.IsNaN(_previous) ? double.PositiveInfinity : seconds - _previous;
         _previous = seconds;
-        _level += (1 - Math.Exp(-step / SmoothingSeconds)) * (value - _baseline - _level);
+        _level += Decay.Weight(step / SmoothingSeconds) * (value - _baseline - _level);
         _flameUntil = flameOver ? seconds + FlameAfterSeconds : _flameUntil;
         var hidden = seconds <= _flameUntil;
         step = double.IsFinite(step) ? step : 0;
         if (_level > Math.Max(_floor, ShareOfMean * _mean) + (hidden ? _passPeak : 0))
         {
             Glow(seconds, step);
-            _mean += (1 - Math.Exp(-step / MeanSeconds)) * (_level - _mean);
+            _mean += Decay.Weight(step / MeanSeconds) * (_level - _mean);
         }
         else
         {
             _relitSince = double.NaN;
             _hiddenSeconds += hidden ? step : 0;
-            _mean *= Math.Exp(-step / FadeSeconds);
+            _mean *= Decay.Left(step / FadeSeconds);
         }
 
         if (_level > _clear)

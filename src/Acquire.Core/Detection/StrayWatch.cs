@@ -208,7 +208,7 @@ public sealed class StrayWatch
 
         Allow();
         var height = _mean.Value - _rest.Level;
-        _scale = Math.Max(limits.Scale, _scale * Math.Exp(-step / ScatterMemorySeconds));
+        _scale = Math.Max(limits.Scale, _scale * Decay.Left(step / ScatterMemorySeconds));
         (_earlier, _before) = (_before, height);
         _sure.Add(_mean.FirstSeconds, seconds, height, limits.Sure, _scale);
         if (Stands)
@@ -293,9 +293,9 @@ public sealed class StrayWatch
     {
         // The level at rest may have moved meanwhile: dark is what is far below the glow, too.
         _lastGlow = height > Math.Max(_threshold / 2, AgainShare * _bright) ? seconds : _lastGlow;
-        _slow += (1 - Math.Exp(-step / FlickerSeconds)) * (height - _slow);
-        _bright = Math.Max(_slow, _bright * Math.Exp(-step / BrightSeconds));
-        _unrest += (1 - Math.Exp(-step / UnrestSeconds)) * (((height - _slow) * (height - _slow)) - _unrest);
+        _slow += Decay.Weight(step / FlickerSeconds) * (height - _slow);
+        _bright = Math.Max(_slow, _bright * Decay.Left(step / BrightSeconds));
+        _unrest += Decay.Weight(step / UnrestSeconds) * (((height - _slow) * (height - _slow)) - _unrest);
         if (seconds - _lastGlow > BurnTracker.FlickerSeconds)
         {
             Settle(seconds, double.PositiveInfinity);
