@@ -53,6 +53,9 @@ internal sealed class EvenModel : FlashModel
     }
 
     /// <inheritdoc/>
+    public override int Size => 2 * _alike.Length;
+
+    /// <inheritdoc/>
     public override void Weigh(ReadOnlySpan<double> vector, Span<double> weighted)
     {
         var n = vector.Length;

@@ -7,6 +7,9 @@ internal abstract class FlashModel(double logDeterminant)
     /// <summary>Logarithm of the covariance's determinant.</summary>
     public double LogDeterminant { get; } = logDeterminant;
 
+    /// <summary>Numbers that it keeps.</summary>
+    public abstract int Size { get; }
+
     /// <summary>The inverse of the covariance times a vector.</summary>
     public abstract void Weigh(ReadOnlySpan<double> vector, Span<double> weighted);
 

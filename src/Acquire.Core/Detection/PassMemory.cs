@@ -175,7 +175,8 @@ public sealed class PassMemory
                 return 0;
             }
 
-            var k = (int)place;
+            // Within the grid by now, so no check again.
+            var k = unchecked((int)place);
             var part = place - k;
             return ((1 - part) * _course[k]) + (part * _course[k + 1]);
         };
