@@ -57,6 +57,18 @@ public sealed class StrayWatch
     private const double AgainScales = 5;
     private const double AgainShare = 0.25;
 
+    [JsonIgnore]
+    private readonly Decay _forgets = new(ScatterMemorySeconds);
+
+    [JsonIgnore]
+    private readonly Decay _flicker = new(FlickerSeconds);
+
+    [JsonIgnore]
+    private readonly Decay _fades = new(BrightSeconds);
+
+    [JsonIgnore]
+    private readonly Decay _rests = new(UnrestSeconds);
+
     [JsonInclude]
     private ShortMean _mean = new();
 
@@ -208,7 +220,7 @@ public sealed class StrayWatch
 
         Allow();
         var height = _mean.Value - _rest.Level;
-        _scale = Math.Max(limits.Scale, _scale * Decay.Left(step / ScatterMemorySeconds));
+        _scale = Math.Max(limits.Scale, _scale * _forgets.Left(step));
         (_earlier, _before) = (_before, height);
         _sure.Add(_mean.FirstSeconds, seconds, height, limits.Sure, _scale);
         if (Stands)
@@ -293,9 +305,9 @@ public sealed class StrayWatch
     {
         // The level at rest may have moved meanwhile: dark is what is far below the glow, too.
         _lastGlow = height > Math.Max(_threshold / 2, AgainShare * _bright) ? seconds : _lastGlow;
-        _slow += Decay.Weight(step / FlickerSeconds) * (height - _slow);
-        _bright = Math.Max(_slow, _bright * Decay.Left(step / BrightSeconds));
-        _unrest += Decay.Weight(step / UnrestSeconds) * (((height - _slow) * (height - _slow)) - _unrest);
+        _slow += _flicker.Weight(step) * (height - _slow);
+        _bright = Math.Max(_slow, _bright * _fades.Left(step));
+        _unrest += _rests.Weight(step) * (((height - _slow) * (height - _slow)) - _unrest);
         if (seconds - _lastGlow > BurnTracker.FlickerSeconds)
         {
             Settle(seconds, double.PositiveInfinity);
