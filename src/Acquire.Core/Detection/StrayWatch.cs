@@ -61,6 +61,18 @@ public sealed class StrayWatch
     private const double AgainScales = 5;
     private const double AgainShare = 0.25;
 
+    [JsonIgnore]
+    private readonly Decay _forgets = new(ScatterMemorySeconds);
+
+    [JsonIgnore]
+    private readonly Decay _flicker = new(FlickerSeconds);
+
+    [JsonIgnore]
+    private readonly Decay _fades = new(BrightSeconds);
+
+    [JsonIgnore]
+    private readonly Decay _rests = new(UnrestSeconds);
+
     [JsonInclude]
     private ShortMean _mean = new();
 
@@ -212,7 +224,7 @@ public sealed class StrayWatch
 
         Allow();
         var height = _mean.Value - _rest.Level;
-        _scale = Math.Max(limits.Scale, _scale * Math.Exp(-step / ScatterMemorySeconds));
+        _scale = Math.Max(limits.Scale, _scale * _forgets.Left(step));
         (_earlier, _before) = (_before, height);
         _sure.Add(_mean.FirstSeconds, seconds, height, limits.Sure, _scale);
         if (Stands)
@@ -305,7 +317,7 @@ public sealed class StrayWatch
         // The level at rest may have moved meanwhile: dark is what is far below the glow, too.
         _lastGlow = height > Math.Max(_threshold / 2, AgainShare * _bright) ? seconds : _lastGlow;
         Sway(step, height, anew: false);
-        _bright = Math.Max(_slow, _bright * Math.Exp(-step / BrightSeconds));
+        _bright = Math.Max(_slow, _bright * _fades.Left(step));
         if (seconds - _lastGlow > BurnTracker.FlickerSeconds)
         {
             Settle(seconds, double.PositiveInfinity);
@@ -321,8 +333,8 @@ public sealed class StrayWatch
     // How a glow sways about its slow mean, as soon as it has risen.
     private void Sway(double step, double height, bool anew)
     {
-        _slow = anew ? height : _slow + ((1 - Math.Exp(-step / FlickerSeconds)) * (height - _slow));
-        _unrest = anew ? 0 : _unrest + ((1 - Math.Exp(-step / UnrestSeconds)) * (((height - _slow) * (height - _slow)) - _unrest));
+        _slow = anew ? height : _slow + (_flicker.Weight(step) * (height - _slow));
+        _unrest = anew ? 0 : _unrest + (_rests.Weight(step) * (((height - _slow) * (height - _slow)) - _unrest));
     }
 
     private void End(List<WatchEvent> events)
