@@ -35,6 +35,15 @@ public sealed class BurnTracker
     // The test flame still lights the detector for so long after it has left, s.
     private const double FlameAfterSeconds = 0.4;
 
+    [JsonIgnore]
+    private readonly Decay _smooth = new(SmoothingSeconds);
+
+    [JsonIgnore]
+    private readonly Decay _follows = new(MeanSeconds);
+
+    [JsonIgnore]
+    private readonly Decay _fades = new(FadeSeconds);
+
     [JsonInclude]
     private double _level;
 
@@ -167,20 +176,20 @@ public sealed class BurnTracker
     {
         var step = double.IsNaN(_previous) ? double.PositiveInfinity : seconds - _previous;
         _previous = seconds;
-        _level += (1 - Math.Exp(-step / SmoothingSeconds)) * (value - _baseline - _level);
+        _level += _smooth.Weight(step) * (value - _baseline - _level);
         _flameUntil = flameOver ? seconds + FlameAfterSeconds : _flameUntil;
         var hidden = seconds <= _flameUntil;
         step = double.IsFinite(step) ? step : 0;
         if (_level > Math.Max(_floor, ShareOfMean * _mean) + (hidden ? _passPeak : 0))
         {
             Glow(seconds, step);
-            _mean += (1 - Math.Exp(-step / MeanSeconds)) * (_level - _mean);
+            _mean += _follows.Weight(step) * (_level - _mean);
         }
         else
         {
             _relitSince = double.NaN;
             _hiddenSeconds += hidden ? step : 0;
-            _mean *= Math.Exp(-step / FadeSeconds);
+            _mean *= _fades.Left(step);
         }
 
         if (_level > _clear)

@@ -80,7 +80,7 @@ public sealed class DetectorSurvey
             }
         }
 
-        var spacing = n > 2 ? Median(times, _quiet.Work) : (to - from) / (n + 1);
+        var spacing = n > 2 ? Spacing.Median(times, _quiet.Work) : (to - from) / (n + 1);
         Check = Look(learnt ?? _learner.Spectrum, spacing, halfCount, memory);
     }
 
@@ -106,16 +106,5 @@ public sealed class DetectorSurvey
 
         var check = new DetectorCheck(1 / spacing, noise, least, _quietSeconds, _wild, _longestGapSeconds, []);
         return check with { Reasons = DetectorReasons.Against(check, spacing, _gaps, _gapSeconds / _quietSeconds, memory) };
-    }
-
-    private static double Median(ReadOnlySpan<double> times, double[] work)
-    {
-        var gaps = work.AsSpan(0, times.Length - 1);
-        for (var i = 0; i < gaps.Length; i++)
-        {
-            gaps[i] = times[i + 1] - times[i];
-        }
-
-        return Robust.MedianInPlace(gaps);
     }
 }

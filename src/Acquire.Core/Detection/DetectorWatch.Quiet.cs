@@ -17,12 +17,12 @@ public sealed partial class DetectorWatch
             return;
         }
 
-        if (_learner.Learn(_history, from, to, LeastIdleSeconds, effective: Spectrum.Spectrum is null) is { } learnt)
+        var newest = _learner.Median(_history, Math.Max(seconds - 1.2, _busyUntil), to, least: 5);
+        if (_learner.Learn(_history, from, to, LeastIdleSeconds, effective: Spectrum.Spectrum is null, newest) is { } learnt)
         {
             // Nothing below a thousandth of what the detector has shown in this run is called a stir.
             var smooth = Math.Max(learnt.Smooth, 0.001 * (_highest - _lowest));
-            var newest = _learner.Median(_history, Math.Max(seconds - 1.2, _busyUntil), seconds - 0.1, least: 5);
-            _noise = learnt with { Smooth = smooth, Baseline = newest ?? learnt.Baseline };
+            _noise = learnt with { Smooth = smooth };
             _noiseAt = seconds;
         }
     }

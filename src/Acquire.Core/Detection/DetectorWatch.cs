@@ -27,6 +27,9 @@ public sealed partial class DetectorWatch
     [JsonIgnore]
     private readonly IdleLearner _learner = new();
 
+    [JsonIgnore]
+    private readonly Decay _smooth = new(IdleNoise.SmoothSeconds);
+
     [JsonInclude]
     private IdleNoise? _noise;
 
@@ -241,7 +244,7 @@ public sealed partial class DetectorWatch
         var pass = _open!;
         if (!pass.FlameSeen)
         {
-            _level += (1 - Math.Exp(-_history.NewestSpacingSeconds / IdleNoise.SmoothSeconds)) * (value - _level);
+            _level += _smooth.Weight(_history.NewestSpacingSeconds) * (value - _level);
             var noise = NoiseOrGuess(pass.Start);
             pass.Highest = Math.Max(pass.Highest, _level - noise.Baseline);
             pass.LastStir = _level - noise.Baseline > Math.Max(3 * noise.Smooth, 0.1 * pass.Highest) ? seconds : pass.LastStir;
@@ -334,7 +337,7 @@ public sealed partial class DetectorWatch
             return;
         }
 
-        var weight = double.IsNaN(_level) ? 1 : 1 - Math.Exp(-_history.NewestSpacingSeconds / IdleNoise.SmoothSeconds);
+        var weight = double.IsNaN(_level) ? 1 : _smooth.Weight(_history.NewestSpacingSeconds);
         _level = double.IsNaN(_level) ? value : _level + (weight * (value - _level));
         var height = _level - noise.Baseline;
 

@@ -1,32 +1,17 @@
 namespace Acquire.Core.Detection;
 
 /// <summary>A <see cref="NuisanceCourse"/> over evenly spaced points on the grid of onsets.</summary>
-/// <remarks>
-/// Read backwards such points have the same covariance. So their inverse falls apart into one for what is alike before and
-/// behind the middle and one for what has changed its sign there, each of half the size; and what it makes of a shape at
-/// one point follows from what it makes of it at the next.
-/// </remarks>
+/// <remarks>What the inverse of their covariance makes of a shape at one point follows from what it makes of it at the next.</remarks>
 internal sealed class EvenModel : FlashModel
 {
-    private readonly double[] _alike;
-    private readonly double[] _opposite;
+    private readonly CentredInverse _inverse;
     private readonly FlashGroup[] _groups;
     private readonly double _spacing;
 
     private EvenModel(EvenInverse inverse, ReadOnlySpan<double> full, FlashGroup[] groups, double spacing)
         : base(inverse.LogDeterminant)
     {
-        var n = inverse.Predictor.Length;
-        var half = n / 2;
-        (_alike, _opposite, _groups, _spacing) = (new double[half * half], new double[half * half], groups, spacing);
-        for (var i = 0; i < half; i++)
-        {
-            for (var j = 0; j < half; j++)
-            {
-                var (near, far) = (full[(i * n) + j], full[(i * n) + n - 1 - j]);
-                (_alike[(i * half) + j], _opposite[(i * half) + j]) = (near + far, near - far);
-            }
-        }
+        (_inverse, _groups, _spacing) = (new(full, inverse.Predictor.Length), groups, spacing);
     }
 
     /// <summary>Makes the model; null where the general way has to be gone.</summary>
@@ -53,25 +38,15 @@ internal sealed class EvenModel : FlashModel
     }
 
     /// <inheritdoc/>
-    public override void Weigh(ReadOnlySpan<double> vector, Span<double> weighted)
-    {
-        var n = vector.Length;
-        var half = n / 2;
-        Span<double> alike = stackalloc double[half];
-        Span<double> opposite = stackalloc double[half];
-        for (var i = 0; i < half; i++)
-        {
-            var (before, behind) = (vector[i], vector[n - 1 - i]);
-            (alike[i], opposite[i]) = (0.5 * (before + behind), 0.5 * (before - behind));
-        }
+    public override int Size => _inverse.Size;
 
-        for (var i = 0; i < half; i++)
-        {
-            var same = Sliding.Dot(_alike.AsSpan(i * half, half), alike);
-            var changed = Sliding.Dot(_opposite.AsSpan(i * half, half), opposite);
-            (weighted[i], weighted[n - 1 - i]) = (same + changed, same - changed);
-        }
-    }
+    /// <inheritdoc/>
+    public override void Weigh(ReadOnlySpan<double> vector, Span<double> weighted) =>
+        _inverse.Times(vector, vector, vector, weighted, weighted, weighted);
+
+    /// <inheritdoc/>
+    public override void Weigh(WindowPoints points, Span<double> values, Span<double> size, Span<double> shift) =>
+        _inverse.Times(points.ValuesNow, points.Known.AsSpan(0, points.Count), points.Shift.AsSpan(0, points.Count), values, size, shift);
 
     /// <inheritdoc/>
     public override FlashMatch? Strongest(FlashWeights weights, in KnownCourse known, in FlashBounds bounds)

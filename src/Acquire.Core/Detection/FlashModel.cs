@@ -7,8 +7,23 @@ internal abstract class FlashModel(double logDeterminant)
     /// <summary>Logarithm of the covariance's determinant.</summary>
     public double LogDeterminant { get; } = logDeterminant;
 
+    /// <summary>Numbers that it keeps.</summary>
+    public abstract int Size { get; }
+
     /// <summary>The inverse of the covariance times a vector.</summary>
     public abstract void Weigh(ReadOnlySpan<double> vector, Span<double> weighted);
+
+    /// <summary>The same for the three of a window at once: what is kept of the inverse is read once.</summary>
+    /// <param name="points">Values, known course and its shift.</param>
+    /// <param name="values">Receives the weighted values.</param>
+    /// <param name="size">Receives the weighted course.</param>
+    /// <param name="shift">Receives its weighted shift.</param>
+    public virtual void Weigh(WindowPoints points, Span<double> values, Span<double> size, Span<double> shift)
+    {
+        Weigh(points.ValuesNow, values);
+        Weigh(points.Known.AsSpan(0, points.Count), size);
+        Weigh(points.Shift.AsSpan(0, points.Count), shift);
+    }
 
     /// <summary>The flash that stands out most, by the weighted values.</summary>
     /// <param name="weights">The window's values, known course and its shift, weighted.</param>

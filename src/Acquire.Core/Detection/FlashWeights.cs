@@ -41,9 +41,17 @@ internal sealed class FlashWeights
     {
         var n = points.Count;
         (Count, HasKnown) = (n, points.HasKnown);
-        model.Weigh(points.ValuesNow, Values.AsSpan(0, n));
+        if (HasKnown)
+        {
+            model.Weigh(points, Values.AsSpan(0, n), Size.AsSpan(0, n), Shift.AsSpan(0, n));
+        }
+        else
+        {
+            model.Weigh(points.ValuesNow, Values.AsSpan(0, n));
+        }
+
         square = SymmetricInverse.Dot(points.ValuesNow, Values.AsSpan(0, n));
-        var known = HasKnown ? KnownCourse.Of(model, points, Values.AsSpan(0, n), Size.AsSpan(0, n), Shift.AsSpan(0, n), ref square) : default;
+        var known = HasKnown ? KnownCourse.Of(points, Values.AsSpan(0, n), Size.AsSpan(0, n), Shift.AsSpan(0, n), ref square) : default;
         ToEnd(Values, ValuesToEnd, n);
         if (HasKnown)
         {

@@ -61,6 +61,12 @@ public sealed class GlowStreak
     {
         if (!(height > threshold))
         {
+            // Where there is no stretch, none ends: so it is with nearly every mean.
+            if (_above == 0)
+            {
+                return;
+            }
+
             _below++;
             if (_below * OneBelowIn > _above)
             {

@@ -14,12 +14,13 @@ internal sealed class IdleLearner
     /// <param name="to">Last time, s.</param>
     /// <param name="leastSeconds">Least time between the first of them and the last, s.</param>
     /// <param name="effective">Whether <see cref="IdleNoise.Effective"/> is asked for; else it is the white noise.</param>
-    public IdleNoise? Learn(DetectorHistory history, double from, double to, double leastSeconds, bool effective = true)
+    /// <param name="baseline">The baseline where it is known already, detector's unit.</param>
+    public IdleNoise? Learn(DetectorHistory history, double from, double to, double leastSeconds, bool effective, double? baseline)
     {
         var readings = history.Between(from, to, ref _times, ref _values);
         return readings < IdleNoise.FewestReadings || _times[readings - 1] - _times[0] < leastSeconds
             ? null
-            : Learn(_times.AsSpan(0, readings), _values.AsSpan(0, readings), effective);
+            : Learn(_times.AsSpan(0, readings), _values.AsSpan(0, readings), effective, baseline);
     }
 
     /// <summary>Median of the readings between two times, detector's unit; null where there are fewer than <paramref name="least"/>.</summary>
@@ -33,7 +34,8 @@ internal sealed class IdleLearner
     /// <param name="times">s, ascending.</param>
     /// <param name="values">Detector's unit; as many as times.</param>
     /// <param name="effective">Whether <see cref="IdleNoise.Effective"/> is asked for; else it is the white noise.</param>
-    public IdleNoise? Learn(ReadOnlySpan<double> times, ReadOnlySpan<double> values, bool effective = true)
+    /// <param name="baseline">The baseline where it is known already, detector's unit.</param>
+    public IdleNoise? Learn(ReadOnlySpan<double> times, ReadOnlySpan<double> values, bool effective = true, double? baseline = null)
     {
         var n = values.Length;
         if (n < IdleNoise.FewestReadings)
@@ -48,16 +50,15 @@ internal sealed class IdleLearner
 
         // The difference of two readings with independent noise has twice its variance.
         var white = StepScale(values) / Math.Sqrt(2);
-        var baseline = Median(values);
         var slope = Line(times, values).Slope;
 
         // A drift must not look like a stir before the baseline is learnt again a second later.
         var means = _means.AsSpan(0, n);
         DetectorStretch.Smooth(times, values, IdleNoise.SmoothSeconds, means);
-        var inMean = Math.Max(1, IdleNoise.SmoothSeconds / Math.Max(MedianSpacing(times), 1e-6));
+        var inMean = Math.Max(1, IdleNoise.SmoothSeconds / Math.Max(Spacing.Median(times, _work), 1e-6));
         var blinking = effective ? Blinking(times, means) * Math.Sqrt(inMean) : 0;
         var smooth = Math.Max(ScatterInPlace(times, means), Math.Max(white / Math.Sqrt(inMean), Math.Abs(slope) / 2));
-        return new IdleNoise(baseline, white, Math.Max(white, blinking), smooth, n);
+        return new IdleNoise(baseline ?? Median(values), white, Math.Max(white, blinking), smooth, n);
     }
 
     private double Median(ReadOnlySpan<double> values)
@@ -79,16 +80,6 @@ internal sealed class IdleLearner
         }
 
         return Robust.ScaleInPlace(_work.AsSpan(0, values.Length - 1));
-    }
-
-    private double MedianSpacing(ReadOnlySpan<double> times)
-    {
-        for (var i = 0; i < times.Length - 1; i++)
-        {
-            _work[i] = times[i + 1] - times[i];
-        }
-
-        return Robust.MedianInPlace(_work.AsSpan(0, times.Length - 1));
     }
 
     // Noise with a memory is stronger at the length of a flash than its steps from reading to reading tell:

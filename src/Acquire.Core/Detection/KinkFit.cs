@@ -1,3 +1,5 @@
+using System.Runtime.CompilerServices;
+
 namespace Acquire.Core.Detection;
 
 /// <summary>Lines with a kink through one window of averaged points, by least squares, for every place at which the kink may lie.</summary>
@@ -11,17 +13,20 @@ internal readonly struct KinkFit
     private const double LeastScatterCelsius = 0.001;
 
     private readonly RampMoments _all;
+    private readonly double _newestX;
     private readonly double _xx;
-    private readonly double _slope;
+    private readonly double _perCount;
+    private readonly double _perXX;
 
-    public KinkFit(in RampMoments all)
+    /// <param name="all">Sums over all points.</param>
+    /// <param name="newestX">Time of the newest point relative to the one that the sums are relative to, s.</param>
+    public KinkFit(in RampMoments all, double newestX)
     {
-        _all = all;
+        (_all, _newestX) = (all, newestX);
         _xx = all.XX - (all.X * all.X / all.Count);
         var xy = all.XY - (all.X * all.Y / all.Count);
-        _slope = xy / _xx;
-        Slope = _slope;
-        LineSquares = Math.Max(0, all.YY - (all.Y * all.Y / all.Count) - (_slope * xy)) + (all.Count * LeastScatterCelsius * LeastScatterCelsius);
+        (Slope, _perCount, _perXX) = (xy / _xx, 1 / all.Count, 1 / _xx);
+        LineSquares = Math.Max(0, all.YY - (all.Y * all.Y / all.Count) - (Slope * xy)) + (all.Count * LeastScatterCelsius * LeastScatterCelsius);
         Freedom = all.Points - 3;
     }
 
@@ -41,28 +46,39 @@ internal readonly struct KinkFit
     public double Spread => _xx;
 
     /// <summary>Square of the deviations by which a kink is a turn.</summary>
-    public double Significance(in KinkCandidate kink) => Freedom * ((LineSquares / kink.Squares) - 1);
+    /// <param name="saved">Squares that it saves, °C².</param>
+    public double Significance(double saved) => Freedom * ((LineSquares / (LineSquares - Math.Abs(saved))) - 1);
+
+    /// <summary>The squares that the best line with a kink at a place saves, °C²; negative where it turns downwards there.</summary>
+    /// <param name="newest">Sums up to the newest point.</param>
+    /// <param name="place">Sums up to the place.</param>
+    /// <param name="turnX">Where it is, s relative to the newest point.</param>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public double Saved(in RampMoments newest, in RampMoments place, double turnX)
+    {
+        var (_, _, left, uy) = Along(newest.Count - place.Count, newest.X - place.X, newest.XX - place.XX, newest.Y - place.Y, newest.XY - place.XY, turnX);
+        return left > 0 ? uy * Math.Abs(uy) / left : 0;
+    }
 
     /// <summary>The best line with a kink behind which some of the points lie.</summary>
     /// <param name="behind">Sums over these points.</param>
     public KinkCandidate At(in RampMoments behind)
     {
-        var c = behind.TurnX;
-        var u = behind.X - (c * behind.Count);
-        var ux = behind.XX - (c * behind.X);
-        var uu = ux - (c * u);
-        var uy = behind.XY - (c * behind.Y);
-        var perCount = 1 / _all.Count;
-        var centredUU = uu - (u * u * perCount);
-        var centredUX = ux - (u * _all.X * perCount);
-        var left = centredUU - (centredUX * centredUX / _xx);
-        var turn = (uy - (u * _all.Y * perCount) - (centredUX * _slope)) / left;
-        return new KinkCandidate(
-            c,
-            _slope + (turn * (1 - (centredUX / _xx))),
-            turn,
-            LineSquares - (turn * turn * left),
-            (centredUU - (2 * centredUX) + _xx) / (_xx * left));
+        var (uu, ux, left, uy) = Along(behind.Count, behind.X, behind.XX, behind.Y, behind.XY, behind.TurnX);
+        var turn = uy / left;
+        return new KinkCandidate(behind.TurnX, Slope + (turn * (1 - (ux * _perXX))), turn, LineSquares - (uy * uy / left), (uu - (2 * ux) + _xx) / (_xx * left));
+    }
+
+    // Of max(0, x − c), its mean taken off: its square, its product with the times, then what the line leaves of its square, and of its product with the values.
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private (double UU, double UX, double Left, double UY) Along(double count, double x, double xx, double y, double xy, double turnX)
+    {
+        var c = turnX + _newestX;
+        var u = x - (c * count);
+        var ux = xx - (c * x);
+        var (mean, uu) = (u * _perCount, ux - (c * u));
+        var (centredUU, centredUX) = (uu - (u * mean), ux - (_all.X * mean));
+        return (centredUU, centredUX, centredUU - (centredUX * centredUX * _perXX), xy - (c * y) - (_all.Y * mean) - (centredUX * Slope));
     }
 }
 

@@ -34,7 +34,6 @@ internal sealed class KinkTest
     // Places for the turn: each so many times as far back as the one before. Finer ones gain nothing.
     private const double FirstPlaceSeconds = 1;
     private const double PlaceRatio = 1.2;
-    private const int MostPlaces = 24;
 
     // Turns so long ago are what the noise is learnt by: about when one that matters is told, and a late one.
     private const double EarlySeconds = 3.5;
@@ -57,63 +56,87 @@ internal sealed class KinkTest
     /// <param name="warmed">Whether a flame may have warmed the thermometer within the last seconds.</param>
     public Kink? Look(RampEstimator ramp, double sinceSeconds, double lowestPerSecond, double highestPerSecond, bool warmed)
     {
-        Span<RampMoments> places = stackalloc RampMoments[MostPlaces];
-        var count = ramp.Gather(WindowSeconds, sinceSeconds, FirstPlaceSeconds, PlaceRatio, places, out var all);
+        var (sums, newest) = (ramp.Sums, ramp.NewestSeconds);
+        var all = sums.From(Math.Max(newest - WindowSeconds, sinceSeconds) - newest);
         if (all.Points < LeastBeforePoints + 4)
         {
             return null;
         }
 
-        var fit = new KinkFit(all);
-        var (up, down) = (new KinkSide(fit, highestPerSecond, 1), new KinkSide(fit, lowestPerSecond, -1));
-        var (early, late) = (EarlySeconds, LateSeconds);
-        foreach (ref readonly var behind in places[..count])
+        var fit = new KinkFit(all, newest - sums.ZeroSeconds);
+        Span<int> room = stackalloc int[RampSums.MostPlaces];
+        var places = Places(sums, all, room);
+        Span<double> saved = stackalloc double[places.Length];
+        double most = 0, least = 0;
+        for (var k = 0; k < places.Length; k++)
         {
-            if (all.Points - behind.Points < LeastBeforePoints || behind.TurnX - all.OldestX < LeastBeforeSeconds)
-            {
-                break;
-            }
-
-            if (behind.Points < 2)
-            {
-                continue;
-            }
-
-            var candidate = fit.At(behind);
-            up.Take(candidate);
-            down.Take(candidate);
-            early = Learn(_early, early, fit, candidate, ramp.NewestSeconds);
-            late = Learn(_late, late, fit, candidate, ramp.NewestSeconds);
+            var one = saved[k] = fit.Saved(sums.Newest, sums.UpTo(places[k]), sums.X(places[k]));
+            (most, least) = (double.MaxNative(most, one), double.MinNative(least, one));
         }
 
-        return Told(ramp, sinceSeconds, fit, up, warmed) ?? Told(ramp, sinceSeconds, fit, down, warmed);
+        Learn(_early, EarlySeconds, sums, fit, places, saved);
+        Learn(_late, LateSeconds, sums, fit, places, saved);
+        return Told(ramp, sinceSeconds, fit, places, saved, most, new(1, highestPerSecond), warmed)
+            ?? Told(ramp, sinceSeconds, fit, places, saved, least, new(-1, lowestPerSecond), warmed);
     }
 
-    private Kink? Told(RampEstimator ramp, double sinceSeconds, in KinkFit fit, in KinkSide side, bool warmed)
+    // Places with enough points before and behind them.
+    private static ReadOnlySpan<int> Places(RampSums sums, in RampMoments all, Span<int> room)
     {
-        // Squares first: their logarithms are asked for only where they are close.
-        if (!side.IsOutside || -side.Best.TurnX is < YoungestSeconds or > OldestSeconds || fit.LineSquares <= side.Best.Squares * (1 + (TurnDeviations / fit.Freedom)))
+        var (first, count) = (0, sums.Places(FirstPlaceSeconds, PlaceRatio, all.OldestX, room));
+        for (var k = 0; k < count; k++)
+        {
+            var points = sums.Newest.Points - sums.UpTo(room[k]).Points;
+            if (all.Points - points < LeastBeforePoints || sums.X(room[k]) - all.OldestX < LeastBeforeSeconds)
+            {
+                count = k;
+            }
+            else if (points < 2)
+            {
+                first = k + 1;
+            }
+        }
+
+        return room[Math.Min(first, count)..count];
+    }
+
+    private Kink? Told(RampEstimator ramp, double sinceSeconds, in KinkFit fit, ReadOnlySpan<int> places, ReadOnlySpan<double> saved, double best, in KinkSide side, bool warmed)
+    {
+        // What needs no logarithm first: most is nothing.
+        if (!(fit.LineSquares > (fit.LineSquares - Math.Abs(best)) * (1 + (TurnDeviations / fit.Freedom))))
+        {
+            return null;
+        }
+
+        var kink = fit.At(ramp.Sums.Behind(places[saved.IndexOf(best)]));
+        if (-kink.TurnX is < YoungestSeconds or > OldestSeconds || !(side.Excess(kink.Slope) > 0))
         {
             return null;
         }
 
         var factor = Factor;
-        var turned = fit.Freedom * Math.Log(fit.LineSquares / side.Best.Squares) / factor;
-        var outside = fit.Freedom * Math.Log(Math.Max(1, side.LegalSquares / side.Best.Squares)) / factor;
-        return turned >= TurnDeviations * TurnDeviations && outside >= OutsideDeviations * OutsideDeviations
-            ? KinkProof.Confirm(ramp, sinceSeconds, fit, side.Best, turned, outside, factor, warmed)
+        var turned = fit.Freedom * Math.Log(fit.LineSquares / kink.Squares) / factor;
+        if (!(turned >= TurnDeviations * TurnDeviations))
+        {
+            return null;
+        }
+
+        var outside = fit.Freedom * Math.Log(Math.Max(1, side.LegalSquares(fit, ramp.Sums, places) / kink.Squares)) / factor;
+        return outside >= OutsideDeviations * OutsideDeviations
+            ? KinkProof.Confirm(ramp, sinceSeconds, fit, kink, turned, outside, factor, warmed)
             : null;
     }
 
     // The first place behind the one to learn by teaches; the rest do not.
-    private static double Learn(TurnNoise noise, double seconds, in KinkFit fit, in KinkCandidate candidate, double now)
+    private static void Learn(TurnNoise noise, double seconds, RampSums sums, in KinkFit fit, ReadOnlySpan<int> places, ReadOnlySpan<double> saved)
     {
-        if (-candidate.TurnX < seconds)
+        for (var k = 0; k < places.Length; k++)
         {
-            return seconds;
+            if (-sums.X(places[k]) >= seconds)
+            {
+                noise.Learn(sums.NewestSeconds, fit.Significance(saved[k]));
+                return;
+            }
         }
-
-        noise.Learn(now, fit.Significance(candidate));
-        return double.PositiveInfinity;
     }
 }

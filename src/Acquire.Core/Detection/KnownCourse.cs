@@ -9,18 +9,15 @@ namespace Acquire.Core.Detection;
 internal readonly record struct KnownCourse(double SizeSize, double SizeShift, double ShiftShift, double LogDeterminant)
 {
     /// <summary>Takes it into account.</summary>
-    /// <param name="model">The rest.</param>
     /// <param name="points">The window.</param>
     /// <param name="weighted">The rest's inverse times the values; becomes the whole inverse times the values.</param>
-    /// <param name="size">Receives the rest's inverse times the course.</param>
-    /// <param name="shift">Receives the same of its shift.</param>
+    /// <param name="size">The rest's inverse times the course.</param>
+    /// <param name="shift">The same of its shift.</param>
     /// <param name="square">Values times weighted values; becomes that of the whole.</param>
-    public static KnownCourse Of(FlashModel model, WindowPoints points, Span<double> weighted, Span<double> size, Span<double> shift, ref double square)
+    public static KnownCourse Of(WindowPoints points, Span<double> weighted, ReadOnlySpan<double> size, ReadOnlySpan<double> shift, ref double square)
     {
         var known = points.Known.AsSpan(0, points.Count);
         var moved = points.Shift.AsSpan(0, points.Count);
-        model.Weigh(known, size);
-        model.Weigh(moved, shift);
         var (a, b, c) = (1 + SymmetricInverse.Dot(known, size), SymmetricInverse.Dot(known, shift), 1 + SymmetricInverse.Dot(moved, shift));
         var determinant = (a * c) - (b * b);
         var course = new KnownCourse(c / determinant, -b / determinant, a / determinant, Math.Log(determinant));

@@ -1,3 +1,4 @@
+using System.Numerics;
 using System.Text.Json.Serialization;
 
 namespace Acquire.Core.Detection;
@@ -34,6 +35,10 @@ public sealed class MainsHum
     // Below this share of what two free phases have, one of them cannot be told.
     private const double LeastDeterminant = 0.01;
 
+    // Frequencies asked for at most, and at once: whole registers of any width.
+    private const int MostAsked = 48;
+    private const int AtOnce = 16;
+
     private static readonly double[] Sources = [50, 60, 100, 120];
     private static readonly double[] Beside = [-1.2, -1.05, -0.9, -0.75, -0.6, -0.45, 0.45, 0.6, 0.75, 0.9, 1.05, 1.2];
 
@@ -57,7 +62,7 @@ public sealed class MainsHum
     /// <summary>Follows it through a quiet stretch, and takes it off the values.</summary>
     /// <param name="times">Times, s.</param>
     /// <param name="values">Values, spikes removed; left without the hum.</param>
-    /// <param name="work">Room for as many values.</param>
+    /// <param name="work">Room for twice as many values.</param>
     internal void TakeOff(ReadOnlySpan<double> times, Span<double> values, Span<double> work)
     {
         if (_pause > 0)
@@ -73,15 +78,18 @@ public sealed class MainsHum
             return;
         }
 
-        Level(values, work);
-        var (hertz, power) = Variance > 0 ? Near(work, spacing, _newestHertz) : Scan(work, spacing);
-        if (!(power > (Variance > 0 ? Stays : Stands) * Floor(work, spacing, hertz)))
+        var level = work[..n];
+        Level(values, level);
+        var follows = Variance > 0;
+        var near = follows ? _newestHertz : Scan(level, spacing);
+        var line = near is { } hertz ? Line(level, spacing, hertz) : default;
+        if (!(line.Power > (follows ? Stays : Stands) * line.Floor))
         {
             (Hertz, Variance, _stretches, _pause) = (0, 0, 0, Pause);
             return;
         }
 
-        Learn(hertz, Subtract(times, values, work, hertz));
+        Learn(line.Hertz, Subtract(times, values, level, work.Slice(n, n), line.Hertz));
     }
 
     private void Learn(double hertz, double variance)
@@ -124,59 +132,103 @@ public sealed class MainsHum
         }
     }
 
-    private static (double Hertz, double Power) Scan(ReadOnlySpan<double> values, double spacing)
+    // The frequency of most power; null where none can be told.
+    private static double? Scan(ReadOnlySpan<double> values, double spacing)
     {
-        var (best, most) = (0.0, 0.0);
+        Span<double> folded = stackalloc double[MostAsked];
+        Span<double> powers = stackalloc double[MostAsked];
+        var n = 0;
         foreach (var source in Sources)
         {
             for (var hertz = source - GridHertz; hertz <= source + GridHertz; hertz += StepHertz)
             {
-                var folded = Math.Abs(hertz - (Math.Round(hertz * spacing) / spacing));
-                var power = folded < SlowestHertz ? 0 : Power(values, spacing, folded);
-                (best, most) = power > most ? (folded, power) : (best, most);
+                var place = Math.Abs(hertz - (Math.Round(hertz * spacing) / spacing));
+                folded[n] = place;
+                n += place < SlowestHertz ? 0 : 1;
             }
         }
 
-        return most > 0 ? Near(values, spacing, best) : (0, 0);
+        Powers(values, spacing, folded[..n], powers);
+        var best = -1;
+        for (var i = 0; i < n; i++)
+        {
+            best = powers[i] > (best < 0 ? 0 : powers[best]) ? i : best;
+        }
+
+        return best < 0 ? null : folded[best];
     }
 
-    // The top of the parabola through three neighbours.
-    private static (double Hertz, double Power) Near(ReadOnlySpan<double> values, double spacing, double hertz)
+    // The top of the parabola through three neighbours, its power, and that of its surroundings.
+    private static (double Hertz, double Power, double Floor) Line(ReadOnlySpan<double> values, double spacing, double hertz)
     {
-        var (below, here, above) = (Power(values, spacing, hertz - (StepHertz / 2)), Power(values, spacing, hertz), Power(values, spacing, hertz + (StepHertz / 2)));
+        Span<double> asked = [hertz - (StepHertz / 2), hertz, hertz + (StepHertz / 2)];
+        Span<double> powers = stackalloc double[1 + Beside.Length];
+        Powers(values, spacing, asked, powers);
+        var (below, here, above) = (powers[0], powers[1], powers[2]);
         var bend = below - (2 * here) + above;
         var off = bend < 0 ? Math.Clamp(0.5 * (below - above) / bend, -1, 1) * StepHertz / 2 : Math.Sign(above - below) * StepHertz / 2;
-        return (hertz + off, Math.Max(here, Power(values, spacing, hertz + off)));
-    }
-
-    private static double Floor(ReadOnlySpan<double> values, double spacing, double hertz)
-    {
-        double sum = 0;
-        foreach (var beside in Beside)
+        Span<double> round = stackalloc double[1 + Beside.Length];
+        round[0] = hertz + off;
+        for (var i = 0; i < Beside.Length; i++)
         {
-            sum += Power(values, spacing, hertz + beside);
+            round[1 + i] = hertz + off + Beside[i];
         }
 
-        return sum / Beside.Length;
+        Powers(values, spacing, round, powers);
+        double sum = 0;
+        foreach (var beside in powers[1..])
+        {
+            sum += beside;
+        }
+
+        return (hertz + off, Math.Max(here, powers[0]), sum / Beside.Length);
     }
 
-    // Periodogram: the mean over noise of variance v is v. By turning a pointer from reading to reading.
-    private static double Power(ReadOnlySpan<double> values, double spacing, double hertz)
+    private static void Powers(ReadOnlySpan<double> values, double spacing, ReadOnlySpan<double> hertz, Span<double> powers)
     {
-        var (sine, cosine) = Math.SinCos(2 * Math.PI * hertz * spacing);
-        double x = 1, y = 0, alongX = 0, alongY = 0;
+        Span<double> sines = stackalloc double[AtOnce];
+        Span<double> cosines = stackalloc double[AtOnce];
+        Span<double> some = stackalloc double[AtOnce];
+        for (var at = 0; at < hertz.Length; at += AtOnce)
+        {
+            var asked = hertz[at..Math.Min(hertz.Length, at + AtOnce)];
+            for (var i = 0; i < asked.Length; i++)
+            {
+                (sines[i], cosines[i]) = Math.SinCos(2 * Math.PI * asked[i] * spacing);
+            }
+
+            for (var i = 0; i < asked.Length; i += 2 * Vector<double>.Count)
+            {
+                Power(values, sines[i..], cosines[i..], some[i..]);
+            }
+
+            some[..asked.Length].CopyTo(powers[at..]);
+        }
+    }
+
+    // Periodogram: the mean over noise of variance v is v. By turning a pointer from reading to reading, two rows of them side by side.
+    private static void Power(ReadOnlySpan<double> values, ReadOnlySpan<double> sines, ReadOnlySpan<double> cosines, Span<double> powers)
+    {
+        var wide = Vector<double>.Count;
+        var (sine, cosine, otherSine, otherCosine) = (new Vector<double>(sines), new Vector<double>(cosines), new Vector<double>(sines[wide..]), new Vector<double>(cosines[wide..]));
+        Vector<double> x = Vector<double>.One, y = default, otherX = Vector<double>.One, otherY = default;
+        Vector<double> alongX = default, alongY = default, otherAlongX = default, otherAlongY = default;
         foreach (var value in values)
         {
-            alongX += value * x;
-            alongY += value * y;
+            alongX += x * value;
+            alongY += y * value;
+            otherAlongX += otherX * value;
+            otherAlongY += otherY * value;
             (x, y) = ((x * cosine) - (y * sine), (x * sine) + (y * cosine));
+            (otherX, otherY) = ((otherX * otherCosine) - (otherY * otherSine), (otherX * otherSine) + (otherY * otherCosine));
         }
 
-        return ((alongX * alongX) + (alongY * alongY)) / values.Length;
+        (((alongX * alongX) + (alongY * alongY)) / values.Length).CopyTo(powers);
+        (((otherAlongX * otherAlongX) + (otherAlongY * otherAlongY)) / values.Length).CopyTo(powers[wide..]);
     }
 
     // Least squares for both phases; at half the rate there is only one, and it takes all. Returns the variance of what was taken off.
-    private static double Subtract(ReadOnlySpan<double> times, Span<double> values, ReadOnlySpan<double> level, double hertz)
+    private static double Subtract(ReadOnlySpan<double> times, Span<double> values, Span<double> level, Span<double> other, double hertz)
     {
         double alongCosine = 0, alongSine = 0, cosines = 0, sines = 0, both = 0;
         for (var i = 0; i < values.Length; i++)
@@ -187,6 +239,7 @@ public sealed class MainsHum
             cosines += cosine * cosine;
             sines += sine * sine;
             both += cosine * sine;
+            (level[i], other[i]) = (cosine, sine);
         }
 
         var determinant = (cosines * sines) - (both * both);
@@ -196,8 +249,7 @@ public sealed class MainsHum
         double squares = 0;
         for (var i = 0; i < values.Length; i++)
         {
-            var (sine, cosine) = Math.SinCos(2 * Math.PI * hertz * (times[i] - times[0]));
-            var hum = (inPhase * cosine) + (across * sine);
+            var hum = (inPhase * level[i]) + (across * other[i]);
             values[i] -= hum;
             squares += hum * hum;
         }

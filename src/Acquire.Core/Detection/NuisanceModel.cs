@@ -38,6 +38,9 @@ internal sealed class NuisanceModel : FlashModel
     }
 
     /// <inheritdoc/>
+    public override int Size => _inverse.Length;
+
+    /// <inheritdoc/>
     public override void Weigh(ReadOnlySpan<double> vector, Span<double> weighted)
     {
         var n = vector.Length;

@@ -8,12 +8,13 @@ internal static class NuisanceModels
 {
     private const int StepTenthMilliseconds = (int)(FlashGrid.StepSeconds * 1e4);
 
-    // Up to 400 kB each.
-    private const int Kept = 32;
+    // Numbers kept, 8 bytes each: 32 MB. A run asks for some forty models, of 45,000 numbers at 100 readings a second and more, and of a quarter at 50.
+    private const int MostNumbers = 4_000_000;
 
     private static readonly Lock Gate = new();
     private static readonly LinkedList<(Key Key, FlashModel? Model)> Newest = new();
     private static readonly Dictionary<Key, LinkedListNode<(Key Key, FlashModel? Model)>> ByKey = [];
+    private static int _numbers;
 
     private readonly record struct Key(NuisanceCourse Course, int Points, int SpacingTenthMilliseconds, int FromSteps, int ToSteps);
 
@@ -37,21 +38,34 @@ internal static class NuisanceModels
         }
 
         var made = Make(key);
-        lock (Gate)
-        {
-            if (ByKey.TryAdd(key, Newest.AddFirst((key, made))) is false)
-            {
-                Newest.RemoveFirst();
-            }
-            else if (Newest.Count > Kept)
-            {
-                ByKey.Remove(Newest.Last!.Value.Key);
-                Newest.RemoveLast();
-            }
-        }
-
+        Keep(key, made);
         return made;
     }
+
+    private static void Keep(Key key, FlashModel? made)
+    {
+        lock (Gate)
+        {
+            // Another thread may have made the same meanwhile.
+            if (!ByKey.TryAdd(key, new((key, made))))
+            {
+                return;
+            }
+
+            Newest.AddFirst(ByKey[key]);
+            _numbers += SizeOf(made);
+            while (_numbers > MostNumbers)
+            {
+                var (oldest, model) = Newest.Last!.Value;
+                Newest.RemoveLast();
+                ByKey.Remove(oldest);
+                _numbers -= SizeOf(model);
+            }
+        }
+    }
+
+    // What is no model takes room too.
+    private static int SizeOf(FlashModel? model) => model?.Size ?? 100;
 
     private static FlashModel? Make(Key key)
     {

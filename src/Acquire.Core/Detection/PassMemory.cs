@@ -149,9 +149,10 @@ public sealed class PassMemory
         }
 
         var share = 1.0 / Math.Min(_passes.Count, CoursePasses);
+        var after = 0;
         for (var k = 0; k < GridPoints; k++)
         {
-            var value = Interpolate(window, start + GridFrom + (k * GridSeconds)) - baseline;
+            var value = Interpolate(window, start + GridFrom + (k * GridSeconds), ref after) - baseline;
             _course[k] += share * (value - _course[k]);
         }
     }
@@ -175,7 +176,8 @@ public sealed class PassMemory
                 return 0;
             }
 
-            var k = (int)place;
+            // Within the grid by now, so no check again.
+            var k = unchecked((int)place);
             var part = place - k;
             return ((1 - part) * _course[k]) + (part * _course[k + 1]);
         };
@@ -194,10 +196,13 @@ public sealed class PassMemory
         return most;
     }
 
-    private static double Interpolate(DetectorStretch window, double time)
+    // The value at a time; the first reading that is not before it is looked for from where it was at the time before.
+    private static double Interpolate(DetectorStretch window, double time, ref int after)
     {
-        var after = Array.BinarySearch(window.Times, time);
-        after = after < 0 ? ~after : after;
+        for (; after < window.Times.Length && window.Times[after] < time; after++)
+        {
+        }
+
         if (after == 0)
         {
             return window.Values[0];

@@ -15,7 +15,7 @@ internal sealed class QuietReadings
     /// <summary>Values, detector's unit.</summary>
     public double[] Values => _values;
 
-    /// <summary>Room for as many values.</summary>
+    /// <summary>Room for twice as many values.</summary>
     public double[] Work { get; private set; } = [];
 
     /// <summary>Takes in the readings between two times.</summary>
@@ -28,9 +28,9 @@ internal sealed class QuietReadings
     public int Take(DetectorHistory history, double from, double to, double halfCount, out int wild)
     {
         var n = history.Between(from, to, ref _times, ref _values);
-        if (Work.Length < n)
+        if (Work.Length < 2 * n)
         {
-            Work = new double[n + (n / 2)];
+            Work = new double[3 * n];
         }
 
         wild = n >= 3 ? RemoveSpikes(n, SpikeDeviations * halfCount) : 0;

@@ -65,6 +65,9 @@ public sealed class RampEstimator
     [JsonInclude]
     private double _valueSum;
 
+    [JsonIgnore]
+    private readonly RampSums _sums = new();
+
     // Lines over both windows that end with the newest point, made with it: many ask for them.
     [JsonInclude]
     private LineFit? _newest;
@@ -185,85 +188,33 @@ public sealed class RampEstimator
         _strays.Enter(_count);
         _count++;
         _binCount = 0;
-        if (_newest is { } line)
-        {
-            _strays.Judge(_times, _values, _count, line);
-        }
-
-        Lines(time);
+        var changed = _newest is { } line && _strays.Judge(_times, _values, _count, line);
+        _sums.Take(_times, _values, _weights, _strays.Flags, _count, changed);
+        _record = Line(time - RecordWindowSeconds - time, RecordWindowSeconds);
+        _newest = Line(-(WarningWindowSeconds + RoundingSeconds), WarningWindowSeconds);
     }
 
-    // Both lines share their sums: those of the short window are a part of the long one's.
-    private void Lines(double newest)
-    {
-        Span<RampMoments> recent = stackalloc RampMoments[1];
-        var count = Gather(RecordWindowSeconds, double.NegativeInfinity, WarningWindowSeconds + RoundingSeconds, 2, recent, out var all);
-        var level = _values[(_count - 1) & Mask];
-        _record = Line(all, newest, level, -all.OldestX, RecordWindowSeconds);
-        _newest = count > 0 ? Line(recent[0], newest, level, -recent[0].OldestX, WarningWindowSeconds) : Line(all, newest, level, -all.OldestX, WarningWindowSeconds);
-    }
-
-    private static LineFit? Line(in RampMoments sums, double newest, double level, double span, double window) =>
-        sums.Points >= 4 && span >= 0.8 * window ? LineFit.Of(sums, newest, level, span) : null;
+    private LineFit? Line(double fromX, double window) =>
+        _sums.From(fromX) is { Points: >= 4 } sums && -sums.OldestX >= 0.8 * window ? LineFit.Of(sums, _sums.ZeroSeconds, _sums.Level, -sums.OldestX) : null;
 
     private LineFit? Window(double windowSeconds, double from) =>
         FitBetween(from, NewestSeconds, strays: false) is { } line && line.SpanSeconds >= 0.8 * windowSeconds ? line : null;
 
-    /// <summary>Sums over the newest points, and over those behind places for a turn. Points that stand out are left out.</summary>
-    /// <param name="seconds">How far back, s.</param>
-    /// <param name="since">Points before this time are left out, s.</param>
-    /// <param name="firstPlace">Nearest place, s before the newest point.</param>
-    /// <param name="ratio">Each place is so many times as far back as the one before, above 1.</param>
-    /// <param name="places">Takes the sums of each place.</param>
-    /// <param name="all">Sums over all points.</param>
-    /// <returns>The number of places.</returns>
-    internal int Gather(double seconds, double since, double firstPlace, double ratio, Span<RampMoments> places, out RampMoments all)
+    /// <summary>Sums over the averaged points, as of the newest; made anew where the ramp came out of a snapshot.</summary>
+    internal RampSums Sums
     {
-        var count = 0;
-        var (newest, level) = (NewestSeconds, _count > 0 ? _values[(_count - 1) & Mask] : 0);
-        var (from, place, oldest) = (Math.Max(newest - seconds, since) - newest, -firstPlace, 0.0);
-        var (times, values, weights, strays) = (_times, _values, _weights, _strays.Flags);
-
-        // Figures of their own, not fields of a structure, so that they stay in registers: this is most of what the warning costs.
-        var points = 0;
-        double w = 0, wx = 0, wy = 0, wxx = 0, wxy = 0, wyy = 0;
-        for (var i = _count - 1; i >= Oldest; i--)
+        get
         {
-            var at = i & Mask;
-            var x = times[at] - newest;
-            if (!(x >= from))
+            if (_count > 0 && _sums.Count != _count)
             {
-                break;
+                _sums.Take(_times, _values, _weights, _strays.Flags, _count, changed: true);
             }
 
-            if (strays[at])
-            {
-                continue;
-            }
-
-            if (x <= place && count < places.Length)
-            {
-                places[count++] = new RampMoments { Points = points, Count = w, X = wx, Y = wy, XX = wxx, XY = wxy, YY = wyy, TurnX = x, OldestX = oldest };
-                place = x * ratio;
-            }
-
-            var (y, weight) = (values[at] - level, weights[at]);
-            var (byX, byY) = (weight * x, weight * y);
-            points++;
-            w += weight;
-            wx += byX;
-            wy += byY;
-            wxx += byX * x;
-            wxy += byX * y;
-            wyy += byY * y;
-            oldest = x;
+            return _sums;
         }
-
-        all = new RampMoments { Points = points, Count = w, X = wx, Y = wy, XX = wxx, XY = wxy, YY = wyy, OldestX = oldest };
-        return count;
     }
 
-    /// <summary>Copies the points that <see cref="Gather"/> sums up, the newest first.</summary>
+    /// <summary>Copies the points that the sums hold, the newest first.</summary>
     /// <returns>How many.</returns>
     internal int Copy(double seconds, double since, Span<double> x, Span<double> y, Span<double> weights)
     {

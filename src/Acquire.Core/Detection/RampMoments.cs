@@ -2,11 +2,7 @@ using System.Runtime.InteropServices;
 
 namespace Acquire.Core.Detection;
 
-/// <summary>Sums over averaged points, counted from the newest one back: all that a straight line by least squares needs.</summary>
-/// <remarks>
-/// They are formed anew for every new point, relative to it. Running sums would lose their digits to cancellation in a long
-/// run; these never span more than a minute and some ten degrees.
-/// </remarks>
+/// <summary>Sums over averaged points, relative to one of them: all that a straight line by least squares needs.</summary>
 [StructLayout(LayoutKind.Auto)]
 internal struct RampMoments
 {
@@ -16,10 +12,10 @@ internal struct RampMoments
     /// <summary>Sum of their weights: the number of readings in them.</summary>
     public double Count;
 
-    /// <summary>Weighted sum of the times relative to the newest point, s; none is above 0.</summary>
+    /// <summary>Weighted sum of the times relative to that point, s.</summary>
     public double X;
 
-    /// <summary>Sum of the values relative to the newest point, °C.</summary>
+    /// <summary>Weighted sum of the values relative to its value, °C.</summary>
     public double Y;
 
     /// <summary>Sum of squares of the times, s².</summary>
@@ -37,11 +33,27 @@ internal struct RampMoments
     /// <summary>Time of the oldest point among them, s relative to the newest point.</summary>
     public double OldestX;
 
+    /// <summary>What the sums up to one point have more than those up to an earlier one.</summary>
+    public static RampMoments Between(in RampMoments earlier, in RampMoments later) => new()
+    {
+        Points = later.Points - earlier.Points,
+        Count = later.Count - earlier.Count,
+        X = later.X - earlier.X,
+        Y = later.Y - earlier.Y,
+        XX = later.XX - earlier.XX,
+        XY = later.XY - earlier.XY,
+        YY = later.YY - earlier.YY,
+    };
+
     /// <summary>Adds a point.</summary>
-    public void Add(double x, double y, double weight)
+    /// <param name="x">Its time, s.</param>
+    /// <param name="y">Its value, °C.</param>
+    /// <param name="weight">Its weight; negative where it is taken off.</param>
+    /// <param name="points">1, or −1 where it is taken off.</param>
+    public void Add(double x, double y, double weight, int points = 1)
     {
         var (wx, wy) = (weight * x, weight * y);
-        Points++;
+        Points += points;
         Count += weight;
         X += wx;
         Y += wy;

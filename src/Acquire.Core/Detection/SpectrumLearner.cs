@@ -70,7 +70,7 @@ public sealed class SpectrumLearner
             return;
         }
 
-        _hum.TakeOff(quiet.Times.AsSpan(0, n), quiet.Values.AsSpan(0, n), quiet.Work.AsSpan(0, n));
+        _hum.TakeOff(quiet.Times.AsSpan(0, n), quiet.Values.AsSpan(0, n), quiet.Work.AsSpan(0, 2 * n));
         var spacing = (quiet.Times[n - 1] - quiet.Times[0]) / (n - 1);
         var before = 0;
         for (var k = 0; k < Lags; k++)

@@ -92,17 +92,18 @@ internal sealed class StrayPoints
     /// <param name="values">Their values, °C.</param>
     /// <param name="count">Number of points in the run.</param>
     /// <param name="line">Line over the newest seconds, without the newest point.</param>
-    public void Judge(double[] times, double[] values, int count, in LineFit line)
+    /// <returns>Whether any is now what it was not before.</returns>
+    public bool Judge(double[] times, double[] values, int count, in LineFit line)
     {
         const int mask = RampEstimator.MostPoints - 1;
-        var newest = times[(count - 1) & mask];
+        var (newest, changed) = (times[(count - 1) & mask], false);
         (_judged, _judgedAgain) = (Math.Max(_judged, count - RampEstimator.MostPoints), Math.Max(_judgedAgain, count - RampEstimator.MostPoints));
         for (; _judged < count && times[_judged & mask] <= newest - JudgedAfterSeconds; _judged++)
         {
             // Not covered by the line: older than it, after a hole.
             if (Math.Abs(times[_judged & mask] - line.CentreSeconds) <= line.SpanSeconds)
             {
-                _strays[_judged & mask] = IsStray(times[_judged & mask], values[_judged & mask] - line.At(times[_judged & mask]));
+                changed |= Mark(_judged & mask, IsStray(times[_judged & mask], values[_judged & mask] - line.At(times[_judged & mask])));
             }
         }
 
@@ -110,9 +111,18 @@ internal sealed class StrayPoints
         {
             if (!_lasts && _learnt == FirstPoints && Math.Abs(times[_judgedAgain & mask] - line.CentreSeconds) <= line.SpanSeconds)
             {
-                _strays[_judgedAgain & mask] = Math.Abs(values[_judgedAgain & mask] - line.At(times[_judgedAgain & mask])) > Limit;
+                changed |= Mark(_judgedAgain & mask, Math.Abs(values[_judgedAgain & mask] - line.At(times[_judgedAgain & mask])) > Limit);
             }
         }
+
+        return changed;
+    }
+
+    private bool Mark(int at, bool stray)
+    {
+        var changed = _strays[at] != stray;
+        _strays[at] = stray;
+        return changed;
     }
 
     // What is farther off is a stray, °C.

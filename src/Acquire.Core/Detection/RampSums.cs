@@ -1,0 +1,156 @@
+using System.Runtime.CompilerServices;
+
+namespace Acquire.Core.Detection;
+
+/// <summary>Sums over the averaged points of a ramp up to each of them, so that those over any stretch are a difference of two.</summary>
+/// <remarks>
+/// They are counted from one of the newest sixteen points, forwards and backwards: sums over a whole run would lose their
+/// digits to cancellation, these are small where stretches are short, and never span more than a minute and some ten degrees.
+/// They follow from the points alone, so they are no part of a snapshot.
+/// </remarks>
+internal sealed class RampSums
+{
+    private const int Most = RampEstimator.MostPoints;
+    private const int Mask = Most - 1;
+    private const int RenewAfter = 16;
+
+    /// <summary>Most places for a turn.</summary>
+    public const int MostPlaces = 24;
+
+    private readonly RampMoments[] _upTo = new RampMoments[Most];
+    private double[] _times = [];
+    private double[] _values = [];
+    private double[] _weights = [];
+    private bool[] _strays = [];
+    private int _first;
+    private int _count;
+
+    // How far back the places were found last: where points come evenly they are there again.
+    private readonly int[] _back = new int[MostPlaces];
+
+    /// <summary>Number of points in the run.</summary>
+    public int Count => _count;
+
+    /// <summary>Time that the times in the sums are relative to, s.</summary>
+    public double ZeroSeconds { get; private set; }
+
+    /// <summary>Value that the values in the sums are relative to, °C.</summary>
+    public double Level { get; private set; }
+
+    /// <summary>Time of the newest point, s.</summary>
+    public double NewestSeconds => _times[(_count - 1) & Mask];
+
+    /// <summary>Takes in the points after one was completed.</summary>
+    /// <param name="times">Times in their places, s.</param>
+    /// <param name="values">Values, °C.</param>
+    /// <param name="weights">Readings in each.</param>
+    /// <param name="strays">Whether each stands out, and is left out.</param>
+    /// <param name="count">Number of points in the run; at least 1.</param>
+    /// <param name="changed">Whether others than the newest have changed.</param>
+    public void Take(double[] times, double[] values, double[] weights, bool[] strays, int count, bool changed)
+    {
+        // The same points have the same sums, whether they came one by one or out of a snapshot.
+        var zero = (count - 1) & -RenewAfter;
+        var renew = changed || count != _count + 1 || zero == count - 1;
+        (_times, _values, _weights, _strays, _count) = (times, values, weights, strays, count);
+        if (!renew)
+        {
+            _upTo[(count - 1) & Mask] = _upTo[(count - 2) & Mask];
+            Add(ref _upTo[(count - 1) & Mask], count - 1, 1);
+            return;
+        }
+
+        (_first, ZeroSeconds, Level) = (Math.Max(0, zero + RenewAfter + 1 - Most), times[zero & Mask], values[zero & Mask]);
+        RampMoments sums = default;
+        for (var i = zero; i >= _first; i--)
+        {
+            _upTo[i & Mask] = sums;
+            Add(ref sums, i, -1);
+        }
+
+        (_upTo[(_first - 1) & Mask], sums) = (sums, default);
+        for (var i = zero + 1; i < count; i++)
+        {
+            Add(ref sums, i, 1);
+            _upTo[i & Mask] = sums;
+        }
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private void Add(ref RampMoments sums, int point, int sign)
+    {
+        var at = point & Mask;
+        if (!_strays[at])
+        {
+            sums.Add(_times[at] - ZeroSeconds, _values[at] - Level, sign * _weights[at], sign);
+        }
+    }
+
+    /// <summary>Sums over the points from a time on.</summary>
+    /// <param name="fromX">The time, s relative to the newest point.</param>
+    public RampMoments From(double fromX)
+    {
+        // A guess where it is, then step by step.
+        var newest = NewestSeconds;
+        var first = Math.Clamp(_count + (int)Math.Clamp(fromX / RampEstimator.BinSeconds, -Most, 0), _first, _count - 1);
+        for (; first > _first && _times[(first - 1) & Mask] - newest >= fromX; first--)
+        {
+        }
+
+        for (; first < _count && (_strays[first & Mask] || !(_times[first & Mask] - newest >= fromX)); first++)
+        {
+        }
+
+        return first == _count ? default : After(first - 1) with { OldestX = _times[first & Mask] - newest };
+    }
+
+    /// <summary>Finds places for a turn: points that are no strays.</summary>
+    /// <param name="firstSeconds">Nearest place, s before the newest point.</param>
+    /// <param name="ratio">Each place is so many times as far back as the one before, above 1.</param>
+    /// <param name="oldestX">Farthest, s relative to the newest point.</param>
+    /// <param name="places">Receives their numbers in the run; room for the most.</param>
+    /// <returns>How many there are.</returns>
+    public int Places(double firstSeconds, double ratio, double oldestX, Span<int> places)
+    {
+        var (count, place, newest, before) = (0, -firstSeconds, NewestSeconds, _count - 1);
+        for (; count < _back.Length; count++)
+        {
+            var i = Math.Clamp(_count - 1 - _back[count], _first, before);
+            for (; i < before && _times[(i + 1) & Mask] - newest <= place; i++)
+            {
+            }
+
+            for (; i >= _first && (_strays[i & Mask] || !(_times[i & Mask] - newest <= place)); i--)
+            {
+            }
+
+            var x = _times[i & Mask] - newest;
+            if (i < _first || !(x >= oldestX))
+            {
+                break;
+            }
+
+            (places[count], _back[count], before, place) = (i, _count - 1 - i, i, x * ratio);
+        }
+
+        return count;
+    }
+
+    /// <summary>Sums up to the newest point.</summary>
+    public ref readonly RampMoments Newest => ref _upTo[(_count - 1) & Mask];
+
+    /// <summary>Sums up to a point.</summary>
+    /// <param name="point">Its number in the run.</param>
+    public ref readonly RampMoments UpTo(int point) => ref _upTo[point & Mask];
+
+    /// <summary>Time of a point, s relative to the newest.</summary>
+    /// <param name="point">Its number in the run.</param>
+    public double X(int point) => _times[point & Mask] - NewestSeconds;
+
+    /// <summary>Sums over the points behind a place.</summary>
+    /// <param name="place">Its number in the run.</param>
+    public RampMoments Behind(int place) => After(place) with { TurnX = X(place) };
+
+    // Sums over the points after one of them.
+    private RampMoments After(int point) => RampMoments.Between(UpTo(point), Newest);
+}
