@@ -83,7 +83,8 @@ internal sealed class ListDevices
             return false;
         }
 
-        testers = config.Testers;
+        // A source that testers share uses its port as a tester does.
+        testers = [.. config.Testers, .. config.Ambient.Select(station => new TesterConfig { Id = station.Id, Name = station.Name, QueueCapacity = 16, StaleAfterSeconds = station.StaleAfterSeconds, Source = station.Source })];
         return true;
     }
 }

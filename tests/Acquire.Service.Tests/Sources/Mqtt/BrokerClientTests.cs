@@ -118,7 +118,7 @@ public sealed class BrokerClientTests : IAsyncLifetime
     }
 
     [Fact(Timeout = 60000)]
-    public async Task Tester_that_comes_or_goes_is_subscribed_or_not_on_the_open_connection_and_theother_gets_every_message()
+    public async Task Tester_that_comes_or_goes_is_subscribed_or_not_on_the_open_connection_and_the_other_gets_every_message()
     {
         var token = TestContext.Current.CancellationToken;
         var broker = await StartBrokerAsync(token);

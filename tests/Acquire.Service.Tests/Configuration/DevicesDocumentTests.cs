@@ -1,0 +1,40 @@
+using System.Text.RegularExpressions;
+using Xunit;
+
+namespace Acquire.Service.Tests.Configuration;
+
+/// <summary>docs/devices.md names a test for every fault, and the test is there.</summary>
+public sealed partial class DevicesDocumentTests
+{
+    [Fact]
+    public void Every_fault_in_the_tables_names_a_test_that_is_there()
+    {
+        var root = ConfigSamples.RepositoryRoot();
+        var tests = string.Concat(Directory.EnumerateFiles(Path.Combine(root, "tests"), "*Tests.cs", SearchOption.AllDirectories).Select(File.ReadAllText));
+        var (rows, inTable) = (0, false);
+        foreach (var line in File.ReadLines(Path.Combine(root, "docs", "devices.md")))
+        {
+            var cells = line.Split(" | ");
+            if (!line.StartsWith("| ", StringComparison.Ordinal) || line.StartsWith("| ---", StringComparison.Ordinal))
+            {
+                inTable &= line.StartsWith('|');
+            }
+            else if (!inTable)
+            {
+                inTable = cells[^1].TrimEnd(' ', '|') == "test";
+            }
+            else
+            {
+                rows++;
+                var named = Name().Matches(cells[^1]).SelectMany(match => match.Groups[1].Value.TrimStart('…').Split('.')).ToArray();
+                Assert.True(named.Length > 0 || cells[^1].StartsWith("the same", StringComparison.Ordinal), $"no test is named: {line}");
+                Assert.All(named, name => Assert.Contains(name, tests, StringComparison.Ordinal));
+            }
+        }
+
+        Assert.InRange(rows, 70, 1000);
+    }
+
+    [GeneratedRegex("`([^`]+)`")]
+    private static partial Regex Name();
+}
