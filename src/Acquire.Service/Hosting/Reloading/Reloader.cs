@@ -62,7 +62,7 @@ public sealed partial class Reloader
     public async Task ReconcileAsync(CancellationToken cancellationToken)
     {
         var waiting = new List<string>();
-        await ChangeRoomAsync(cancellationToken).ConfigureAwait(false);
+        await EndRoomAsync().ConfigureAwait(false);
         foreach (var gone in _testers.Values.Where(tester => Wants(tester.Id) is not { } wanted || !wanted.IsSame(tester)).ToArray())
         {
             if (await EndAsync(gone, cancellationToken).ConfigureAwait(false) is { } why)
@@ -76,6 +76,7 @@ public sealed partial class Reloader
             _lanes.Find(same.Id)?.ReportWaiting(null);
         }
 
+        waiting.AddRange(await BeginRoomAsync(cancellationToken).ConfigureAwait(false));
         foreach (var tester in _wanted.Testers.Where(tester => !_testers.ContainsKey(tester.Id)))
         {
             if (await BeginAsync(tester, cancellationToken).ConfigureAwait(false) is { } why)
@@ -133,9 +134,9 @@ public sealed partial class Reloader
             return $"Tester {tester.Id} is driven: it is added with the next start of the service.";
         }
 
-        if (_testers.Values.FirstOrDefault(other => WireClaims.Clash(other.Source, tester.Source)) is { } holder)
+        if (Holder(tester.Source) is { } holder)
         {
-            return $"Tester {tester.Id} is read once {holder.Id} has given its port free.";
+            return $"Tester {tester.Id} is read once {holder} has given its port free.";
         }
 
         var old = _lanes.Find(tester.Id);
@@ -158,7 +159,7 @@ public sealed partial class Reloader
     }
 
     // A shared source belongs to no run: while it is changed its values are not given, as if it were silent.
-    private async Task ChangeRoomAsync(CancellationToken cancellationToken)
+    private async Task EndRoomAsync()
     {
         foreach (var (id, station) in _stations.Where(pair => _wanted.Ambient.FirstOrDefault(source => source.Id == pair.Key) is not { } wanted || !wanted.IsSame(pair.Value.Config)).ToArray())
         {
@@ -166,11 +167,17 @@ public sealed partial class Reloader
             await _ambientHost.EndAsync(station).ConfigureAwait(false);
             _stations.Remove(id);
         }
+    }
 
+    /// <returns>What cannot come yet, and why.</returns>
+    private async Task<IReadOnlyList<string>> BeginRoomAsync(CancellationToken cancellationToken)
+    {
+        var waiting = new List<string>();
         foreach (var source in _wanted.Ambient.Where(source => !_stations.ContainsKey(source.Id)))
         {
-            if (_testers.Values.Any(tester => WireClaims.Clash(tester.Source, source.Source)))
+            if (Holder(source.Source) is { } holder)
             {
+                waiting.Add($"The shared source {source.Id} is read once {holder} has given its port free.");
                 continue;
             }
 
@@ -181,7 +188,13 @@ public sealed partial class Reloader
         }
 
         _ambient.Replace([.. _wanted.Ambient.Select(source => _stations.GetValueOrDefault(source.Id)).OfType<AmbientStation>()]);
+        return waiting;
     }
+
+    // Who reads the port that a source needs; null where nobody does.
+    private string? Holder(SourceConfig wanted) =>
+        _testers.Values.FirstOrDefault(tester => WireClaims.Clash(tester.Source, wanted))?.Id
+        ?? _stations.Values.FirstOrDefault(station => WireClaims.Clash(station.Config.Source, wanted))?.Config.Id;
 
     // In the order of the file; those that wait to go stay behind them.
     private void Arrange()

@@ -127,6 +127,22 @@ public sealed class ReloadTests
     }
 
     [Fact(Timeout = 60000)]
+    public async Task Shared_source_on_the_port_of_a_tester_with_an_open_run_waits_for_its_end()
+    {
+        const string Room = """ "ambient": [ { "id": "room", "source": { "kind": "serial", "port": "/dev/none", "columns": [ { "channel": "pressure", "unit": "hPa" } ] } } ], """;
+        await using var bench = await ReloadBench.StartAsync(File(Serial("a", "/dev/none")), TestContext.Current.CancellationToken);
+        var run = await bench.StartRunAsync("a");
+        await bench.TakeAsync(File().Insert(1, Room));
+        await bench.UntilAsync(() => bench.State.Waiting.Count == 2, "both to wait");
+
+        Assert.Equal("The shared source room is read once a has given its port free.", bench.State.Waiting[1]);
+        Assert.Empty(await bench.GetAsync<AmbientOverview[]>("/api/ambient"));
+        await bench.StopRunAsync(run.Id);
+        await bench.UntilAsync(() => bench.Lanes.All.Count == 0 && bench.State.Waiting.Count == 0, "the change");
+        Assert.Single(await bench.GetAsync<AmbientOverview[]>("/api/ambient"));
+    }
+
+    [Fact(Timeout = 60000)]
     public async Task Shared_source_is_added_and_changed_and_the_tester_is_given_its_values()
     {
         await using var bench = await ReloadBench.StartAsync(File(Tester("a")), TestContext.Current.CancellationToken);
