@@ -15,6 +15,11 @@ internal sealed class AmbientLink(IReadOnlyList<string> ids, AmbientStations sta
     /// <param name="row">As the tester sent it.</param>
     public ReadingRow Add(in ReadingRow row)
     {
+        if (ids.Count == 0)
+        {
+            return row;
+        }
+
         var given = row;
         foreach (var station in Named())
         {
