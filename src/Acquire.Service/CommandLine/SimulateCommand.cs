@@ -1,5 +1,6 @@
 using System.CommandLine;
 using Acquire.Core;
+using Acquire.Core.Methods;
 using Acquire.Core.Runs;
 using Acquire.Core.Thermometry;
 using Acquire.Service.Configuration;
