@@ -53,8 +53,8 @@ internal static class PassJudge
     // An onset is looked for no longer than this after the flame came, s: far longer than any pass, and short enough to search.
     private const double LongestLookSeconds = 10;
 
-    /// <summary>Threshold in standard deviations for a window with some hundred independent onsets and shapes: noise that is known reaches it in one pass of a hundred thousand.</summary>
-    public const double SuddenDeviations = 5.4;
+    /// <summary>Threshold in standard deviations for a window with some hundred independent onsets and shapes: noise reaches it in about one pass of 20,000 (docs/detection.md).</summary>
+    public const double SuddenDeviations = 5.2;
 
     // For the first pass nothing is known of its course, and for the first three little.
     private const double FirstPassDeviations = 8;

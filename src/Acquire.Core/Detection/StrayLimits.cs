@@ -7,6 +7,9 @@ namespace Acquire.Core.Detection;
 /// <param name="Sure">For one that is stated in the findings as well.</param>
 internal readonly record struct StrayLimits(double Scale, double Sudden, double Lasting, double Sure)
 {
+    /// <summary>Whether what exceeds <see cref="Lasting"/> has to flicker too.</summary>
+    public bool Flickers { get; init; }
+
     // Between two passes that a flame signal tells of nothing but an ignition, or a change of light, lifts the detector.
     private const double BetweenPasses = 5;
 
@@ -39,6 +42,13 @@ internal readonly record struct StrayLimits(double Scale, double Sudden, double 
 
         var seen = memory.AnyVisible;
         var sure = seen ? Math.Max(WithoutSignal * scale, AbovePass * memory.Peak) : Math.Max(UnseenPass * scale, ShareOfRange * range);
+        if (ask.Over)
+        {
+            // Light that is let in, or a hand that stays, does not flicker as a flame does.
+            var atOnce = ask.Handled || !ask.Signalled ? Math.Max(WhileHandled * scale, sure) : BetweenPasses * scale;
+            return new(scale, seen || ask.Signalled ? atOnce : none, WhileHandled * scale, none) { Flickers = true };
+        }
+
         if (!ask.Signalled)
         {
             return new(scale, seen ? sure : none, ask.Handled ? none : LongerThanPass * scale, seen && !ask.Handled ? sure : none);

@@ -26,6 +26,7 @@ public sealed class StrayWatch
 
     // A steady glow that lasts as long is a detector that has shifted; a flame flickers.
     private const double ShiftSeconds = 20;
+    private const double LampSeconds = 10;
     private const double FlickerSeconds = 0.3;
     private const double UnrestSeconds = 3;
     private const double BrightSeconds = 30;
@@ -53,6 +54,9 @@ public sealed class StrayWatch
     private const double BurnScales = 10;
     private const double BurnSeconds = 5;
     private const double BurnFlickerScales = 1.7;
+
+    // The same where nothing but the flicker tells it from a lamp.
+    private const double CertainFlickerScales = 2.5;
 
     private const double AgainScales = 5;
     private const double AgainShare = 0.25;
@@ -254,15 +258,22 @@ public sealed class StrayWatch
         var stands = _sudden.Stands || _lasting.Stands;
         _rose = stands && (stood ? _rose : seconds - _lowAt <= SuddenSeconds);
 
+        Sway(step, height, anew: !(_lasting.StoodSeconds >= StoodSeconds));
         var kept = _sudden.KeptSeconds >= KeptSeconds - DetectorHistory.RoundingSeconds || _sudden.StoodSeconds >= StoodSeconds;
         var known = _quietSeconds >= KnownAfterSeconds;
         if (known && kept && (_rose || height > HighDrift * sudden))
         {
             Begin(_sudden.OnsetSeconds, seconds, sudden, events);
         }
-        else if (known && _rose && _lasting.StoodSeconds >= LongerThanPassSeconds)
+        else if (known && _rose && _lasting.StoodSeconds >= LongerThanPassSeconds && (!limits.Flickers || Math.Sqrt(_unrest) > CertainFlickerScales * _scale))
         {
             Begin(_lasting.OnsetSeconds, seconds, lasting, events);
+        }
+        else if (limits.Flickers && _lasting.StoodSeconds > LampSeconds)
+        {
+            // A lamp, or a lid that was taken off: so bright is the detector at rest from now on.
+            _rest.Set(_mean.Value);
+            Forget();
         }
         else if (!_rose || !known)
         {
@@ -305,9 +316,8 @@ public sealed class StrayWatch
     {
         // The level at rest may have moved meanwhile: dark is what is far below the glow, too.
         _lastGlow = height > Math.Max(_threshold / 2, AgainShare * _bright) ? seconds : _lastGlow;
-        _slow += _flicker.Weight(step) * (height - _slow);
+        Sway(step, height, anew: false);
         _bright = Math.Max(_slow, _bright * _fades.Left(step));
-        _unrest += _rests.Weight(step) * (((height - _slow) * (height - _slow)) - _unrest);
         if (seconds - _lastGlow > BurnTracker.FlickerSeconds)
         {
             Settle(seconds, double.PositiveInfinity);
@@ -318,6 +328,13 @@ public sealed class StrayWatch
             _rest.Set(_mean.Value);
             End(events);
         }
+    }
+
+    // How a glow sways about its slow mean, as soon as it has risen.
+    private void Sway(double step, double height, bool anew)
+    {
+        _slow = anew ? height : _slow + (_flicker.Weight(step) * (height - _slow));
+        _unrest = anew ? 0 : _unrest + (_rests.Weight(step) * (((height - _slow) * (height - _slow)) - _unrest));
     }
 
     private void End(List<WatchEvent> events)

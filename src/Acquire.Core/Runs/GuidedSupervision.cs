@@ -95,7 +95,7 @@ internal static class GuidedSupervision
     public static void Detector(in Bench bench, double seconds, double value, bool handled)
     {
         var s = bench.State;
-        s.Watch.AddUnjudged(seconds, value, new WatchAsk(double.PositiveInfinity, Freely: false, Signalled: false, handled), s.Seen);
+        s.Watch.AddUnjudged(seconds, value, new WatchAsk(double.PositiveInfinity, Freely: false, Signalled: false, handled) { Over = s.Phase == RunPhase.Cooling }, s.Seen);
         if (s.Seen.Count == 0)
         {
             return;

@@ -16,6 +16,9 @@ internal static class IgnitionSupervision
     // A detector that shows the burning this many deviations high would not have missed a flash before it.
     private const double ClearDeviations = 30;
 
+    // After the end of a determination, and after a pass, the cup is left alone for so long, s.
+    private const double UnhandledSeconds = 10;
+
     // The stretch of the ramp before an onset that tells where the point should lie, s before it.
     private const double RampBeforeFromSeconds = 32;
     private const double RampBeforeToSeconds = 3;
@@ -35,8 +38,12 @@ internal static class IgnitionSupervision
         }
 
         var signalled = bench.Plan.HasFlameSignal;
-        var handled = s.Phase is RunPhase.Ready or RunPhase.Cooling;
-        s.Watch.Add(seconds, value, new WatchAsk(bench.Rules.FirePoint.SustainedSeconds, !signalled && InRegion(bench), signalled, handled), s.Seen);
+        var over = s.Phase == RunPhase.Cooling;
+
+        // Nobody takes hold of a cup as soon as its determination is over, or while the test flame still comes.
+        s.LeftAloneSince = over && !s.FlameOver ? s.LeftAloneSince : seconds;
+        var handled = over ? seconds - s.LeftAloneSince > UnhandledSeconds : s.Phase == RunPhase.Ready;
+        s.Watch.Add(seconds, value, new WatchAsk(bench.Rules.FirePoint.SustainedSeconds, !signalled && InRegion(bench), signalled, handled) { Over = over }, s.Seen);
         Handle(bench, s.Seen);
     }
 

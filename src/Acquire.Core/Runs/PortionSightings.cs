@@ -70,7 +70,7 @@ internal static class PortionSightings
         }
 
         s.Watch.SinglePasses = true;
-        s.Watch.Add(seconds, clamped, new WatchAsk(bench.Plan.Method.FirePoint.SustainedSeconds, Freely: false, bench.Plan.HasFlameSignal, handled), s.Seen);
+        s.Watch.Add(seconds, clamped, new WatchAsk(bench.Plan.Method.FirePoint.SustainedSeconds, Freely: false, bench.Plan.HasFlameSignal, handled) { Over = s.Phase == RunPhase.Cooling }, s.Seen);
         Handle(bench);
     }
 

@@ -129,6 +129,10 @@ public sealed class RunState
     [JsonInclude]
     internal double? CoolingSince { get; set; }
 
+    /// <summary>Since when nothing was to be done at the cup, s: the determination is over, and the test flame has left.</summary>
+    [JsonInclude]
+    internal double LeftAloneSince { get; set; }
+
     [JsonInclude]
     internal ObservedPoint? Flash { get; set; }
 

@@ -11,9 +11,9 @@ public sealed class StrayWatchTests
     private static readonly JsonSerializerOptions Options = new() { NumberHandling = JsonNumberHandling.AllowNamedFloatingPointLiterals };
 
     // Three passes, then quiet until 66 s.
-    private static WatchBench Rested(double perSecond, int seed, RestNoise? noise = null, bool passes = true)
+    private static WatchBench Rested(double perSecond, int seed, RestNoise? noise = null, bool passes = true, double passHeight = 10)
     {
-        var bench = new WatchBench(perSecond, noise ?? new RestNoise(seed, perSecond) { Wave = 4 }, seed);
+        var bench = new WatchBench(perSecond, noise ?? new RestNoise(seed, perSecond) { Wave = 4 }, seed) { PassHeight = passHeight };
         for (var until = 12; until < 60 && passes; until += 20)
         {
             bench.Until(until);
@@ -177,6 +177,39 @@ public sealed class StrayWatchTests
         bench.Until(again + 3, t => t > again ? 50 : 0);
 
         Assert.InRange(Told(bench, again)!.Value, 0, 0.25);
+    }
+
+    [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public void Once_the_determination_is_over_a_fire_no_brighter_than_a_pass_is_told_at_once_while_the_cup_is_left_alone_and_after_three_seconds_while_it_may_be_handled(bool handled)
+    {
+        for (var seed = 1; seed <= 10; seed++)
+        {
+            var bench = Rested(50, seed, passHeight: 20);
+            (bench.Over, bench.Handled) = (true, handled);
+            var phase = 0.7 * seed;
+
+            // Two beats of a small flame between 1 and 6 Hz, a fifth of its height.
+            bench.Until(72, t => t >= 66 ? 22 * (1 + (0.2 * (Math.Sin((9 * t) + phase) + Math.Sin((23 * t) + (3 * phase))))) : 0);
+
+            Assert.InRange(Told(bench, 66)!.Value, 0, handled ? 3.5 : 0.25);
+            Assert.DoesNotContain(bench.Events, one => one.Seen is WatchEvent.StrayLasted);
+        }
+    }
+
+    [Fact]
+    public void A_lamp_or_a_lifted_lid_no_brighter_than_a_pass_is_no_fire_once_the_cup_may_be_handled()
+    {
+        for (var seed = 1; seed <= 10; seed++)
+        {
+            var bench = Rested(50, seed, passHeight: 20);
+            (bench.Over, bench.Handled) = (true, true);
+
+            bench.Until(96, t => t >= 66 ? 22 : 0);
+
+            Assert.Null(Told(bench, 66));
+        }
     }
 
     [Theory]

@@ -20,6 +20,9 @@ internal sealed class WatchBench(double perSecond, RestNoise noise, int seed)
 
     public bool Handled { get; set; }
 
+    /// <summary>Whether the determination is over.</summary>
+    public bool Over { get; set; }
+
     public DetectorWatch Watch { get; private set; } = new();
 
     /// <summary>What was seen, and when it was said.</summary>
@@ -67,7 +70,7 @@ internal sealed class WatchBench(double perSecond, RestNoise noise, int seed)
 
     private void Read(double glow)
     {
-        Watch.Add(now, Offset + (Unit * (noise.At(now) + glow)), new WatchAsk(FireSeconds, !Signalled && !Handled, Signalled, Handled), seen);
+        Watch.Add(now, Offset + (Unit * (noise.At(now) + glow)), new WatchAsk(FireSeconds, !Signalled && !Handled, Signalled, Handled) { Over = Over }, seen);
         Collect();
     }
 

@@ -26,13 +26,13 @@ internal sealed record Campaign(
     public static Campaign Play(ReportOptions options) => new(
         options,
         [.. SceneRows.All.Where(row => options.Wants(row.Name)).Select(row => SceneResult.Play(row, options))],
-        options.Wants(RunsName) ? [.. options.Sets.Select(set => RunResults.Play(set, options.Runs, RunsName, RunRows.Run))] : [],
-        options.Wants(BesideName) ? [.. options.Sets.Select(set => RunResults.Play(set, options.Runs / BesideShare * RunRows.Beside.Count, BesideName, RunRows.RunBeside))] : [],
+        options.Wants(RunsName) ? [.. options.Sets.Select(set => RunResults.Play(set, options.RunsOf(set), RunsName, RunRows.Run))] : [],
+        options.Wants(BesideName) ? [.. options.Sets.Select(set => RunResults.Play(set, options.RunsOf(set) / BesideShare * RunRows.Beside.Count, BesideName, RunRows.RunBeside))] : [],
         [.. options.Wants(ForbiddenName) ? PlayForbidden(options) : []]);
 
     private static IEnumerable<(ForbiddenRow Row, SeedSet Set, ForbiddenTally Tally)> PlayForbidden(ReportOptions options) =>
         from row in ForbiddenRows.All
         from set in options.Sets
-        let runs = Math.Max(1, options.Runs / ForbiddenShare)
+        let runs = Math.Max(1, options.RunsOf(set) / ForbiddenShare)
         select (row, set, ForbiddenTally.Play(row, set.First, runs, new Progress($"{row.Name}, {set.Name} seeds", runs).Step));
 }

@@ -29,12 +29,19 @@ internal sealed record ForbiddenTally(int Runs, int AsExpected, int WrongAndVali
 
     private static (string? Story, bool Wrong, Verdict Verdict) PlayOne(ForbiddenRow row, ulong seed, int i)
     {
-        var method = RunDraw.Methods[i % RunDraw.Methods.Count];
-        var plain = RunDraw.Options(seed, method, row.Two ?? (i / RunDraw.Methods.Count % 2 == 1), 50);
+        var method = row.Methods[i % row.Methods.Count];
+        var plain = RunDraw.Options(seed, method, row.Two ?? (i / row.Methods.Count % 2 == 1), 50);
         var run = new SimulatedRun(plain with { Disturbances = [row.Make(new SimulatedRun(plain).Truth)] });
-        var result = RunReplay.Run(RunDraw.Plan(run.Options), run);
-        var differences = row.Expected.Compare(run, result);
-        var story = differences.Count == 0 ? null : FormattableString.Invariant($"{row.Name}, seed {seed}, {method.Id}, {(plain.TwoDetectors ? "two detectors" : "one detector")}: {string.Join("; ", differences)}");
+        var told = new List<RunOutput>();
+        var result = RunReplay.Run(RunDraw.Plan(run.Options), run, told);
+        string[] differences = [.. row.Expected.Compare(run, result), .. Unalarmed(row, run.Truth, told)];
+        var story = differences.Length == 0 ? null : FormattableString.Invariant($"{row.Name}, seed {seed}, {method.Id}, {(plain.TwoDetectors ? "two detectors" : "one detector")}: {string.Join("; ", differences)}");
         return (story, NeverWrong.Compare(run, result).Count > 0, result.Verdict);
     }
+
+    // Where no alarm came within its time of the disturbance.
+    private static IEnumerable<string> Unalarmed(ForbiddenRow row, SimulatedTruth truth, List<RunOutput> told) => row.Alarm is not { } alarm ? [] :
+        from came in (truth.Disturbances ?? []).SelectMany(one => one.TimesSeconds)
+        where !told.OfType<AlarmRaised>().Any(raised => raised.Code == alarm.Code && raised.AtSeconds >= came && raised.AtSeconds <= came + alarm.WithinSeconds)
+        select FormattableString.Invariant($"no alarm {alarm.Code} within {alarm.WithinSeconds} s of {came:0.0} s");
 }

@@ -3,12 +3,12 @@ using System.Globalization;
 namespace Acquire.Benchmarks.Campaigns.Detection;
 
 /// <summary>What the command line asks of the detection report.</summary>
-/// <param name="Runs">Whole runs for each set of seeds; a quarter as many scenes for each row.</param>
+/// <param name="Runs">Whole runs of the seeds that count: those held out where they are played, and a quarter as many of the tuning seeds then; of the tuning seeds otherwise.</param>
 /// <param name="Only">Rows whose name holds this text; null for all.</param>
 /// <param name="HeldOut">Whether the seeds that nobody has looked at are played too.</param>
 internal sealed record ReportOptions(int Runs, string? Only, bool HeldOut)
 {
-    public const string Usage = "usage: detection-report [--runs N] [--only NAME] [--held-out]; N: whole runs for each set of seeds, 40 to 1000000, 10000 unless given";
+    public const string Usage = "usage: detection-report [--runs N] [--only NAME] [--held-out]; N: whole runs, 40 to 1000000, 10000 unless given";
 
     private const int UsualRuns = 10_000;
 
@@ -43,8 +43,11 @@ internal sealed record ReportOptions(int Runs, string? Only, bool HeldOut)
     /// <summary>Whether a row is asked for.</summary>
     public bool Wants(string name) => Only is null || name.Contains(Only, StringComparison.OrdinalIgnoreCase);
 
-    /// <summary>Scenes for each row.</summary>
-    public int Scenes => Runs / 4;
+    /// <summary>Whole runs of a set of seeds.</summary>
+    public int RunsOf(SeedSet set) => Math.Max(1, HeldOut && set == SeedSet.Tuning ? Runs / 4 : Runs);
+
+    /// <summary>Scenes of a row: a quarter of the whole runs where something is asked of it, a quarter of that where not.</summary>
+    public int ScenesOf(SeedSet set, SceneRow row) => Math.Max(1, RunsOf(set) / (row.Goal is null ? 16 : 4));
 
     /// <summary>The sets of seeds that are played.</summary>
     public IReadOnlyList<SeedSet> Sets => HeldOut ? [SeedSet.Tuning, SeedSet.HeldOut] : [SeedSet.Tuning];

@@ -6,10 +6,11 @@ namespace Acquire.Benchmarks.Campaigns.Detection;
 /// <summary>The generated part of the document, and its pictures.</summary>
 internal sealed class ReportText
 {
-    private const int MostPictures = 20, MostLines = 60;
+    private const int MostLines = 60;
 
     private readonly Campaign campaign;
     private readonly List<string> lines = [];
+    private int sheets;
 
     public ReportText(Campaign campaign)
     {
@@ -44,7 +45,7 @@ internal sealed class ReportText
             Add([.. RunTables.Goals(campaign.Runs), ""]);
             Add([.. RunTables.Write("on top", [.. RunRows.All.Select(row => Group(row)), ("all", (_, _) => true)], campaign.Runs), ""]);
             Add([.. RunTables.Write("method", RunDraw.Methods.Select(method => ("`" + method.Id + "`", (Func<RunRow, RunOutcome, bool>)((_, one) => one.Options.Method.Id == method.Id))), campaign.Runs), ""]);
-            Add([.. RunTables.Write("tester", [("one detector", (_, one) => !one.Options.TwoDetectors), ("two detectors", (_, one) => one.Options.TwoDetectors)], campaign.Runs), ""]);
+            Add([.. RunTables.Write("tester", RunTables.Testers.Skip(1), campaign.Runs), ""]);
         }
 
         if (campaign.Beside.Count > 0)
@@ -87,23 +88,38 @@ internal sealed class ReportText
 
     private void Faults()
     {
-        var runs = campaign.Runs.Reverse().SelectMany(set => set.Faults.Select(fault => (TracePlot.Name(fault.Row, fault.Outcome), (Func<TracePlot>)(() => TracePlot.Of(fault.Row, fault.Outcome)))));
-        var scenes = campaign.Scenes.Where(result => result.Row.Goal is not null).SelectMany(result => result.Played.Reverse().SelectMany(one => one.Tally.Faults.Select(fault => (Name(result.Row, fault), (Func<TracePlot>)(() => TracePlot.Of(result.Row, fault))))));
-        var all = runs.Concat(scenes).ToArray();
-        Add("### What was judged wrongly", "", all.Length == 0 ? "Nothing, in the rows of which something is asked and in all whole runs." : $"{all.Length} in all whole runs and in the rows of which something is asked, the first {Math.Min(all.Length, MostPictures)} with their readings. Shaded: the test flame over the cup. Dashed: the true onset, and the one that was told.", "");
-        foreach (var (k, (_, picture)) in all.Take(MostPictures).Index())
+        Add("### What was judged wrongly", "", "Every one of all whole runs, and of the rows of scenes of which something is asked, with its readings: a second and a half before the test flame came until two seconds after it left, the second detector below the first. Shaded: the test flame over the cup. Dashed green: the true onset; dashed red: the one that was told.", "");
+        foreach (var set in campaign.Runs)
         {
-            var plot = picture();
-            var file = FormattableString.Invariant($"detection-miss-{k + 1}.svg");
-            Pictures[file] = plot.Draw();
-            Add($"![{plot.Title}](images/{file})", "");
+            Sheets("whole runs", set.Set, set.Faults.Select(fault => (Caption(fault), (Func<TracePlot>)(() => TracePlot.Of(fault.Row, fault.Outcome)))));
+            Sheets("fire points more than 0.5 s off, at the pass where they lay", set.Set, set.WrongFires.Select(fault => (FormattableString.Invariant($"{fault.Outcome.FireError:0.00} s: {Caption(fault)}"), (Func<TracePlot>)(() => TracePlot.OfFire(fault.Row, fault.Outcome)))));
         }
 
-        Add([.. Listed(all.Skip(MostPictures).Select(one => one.Item1))]);
-        Add([.. Listed(campaign.Runs.Reverse().SelectMany(set => set.WrongFires.Select(fault => FormattableString.Invariant($"fire off by {fault.Outcome.FireError:0.00} s: {TracePlot.Name(fault.Row, fault.Outcome)}"))))]);
+        foreach (var result in campaign.Scenes.Where(result => result.Row.Goal is not null))
+        {
+            foreach (var (set, tally) in result.Played)
+            {
+                Sheets(result.Row.Name, set, tally.Faults.Select(fault => (Caption(fault), (Func<TracePlot>)(() => TracePlot.Of(result.Row, fault)))));
+            }
+        }
     }
 
-    private static string Name(SceneRow row, SceneFault fault) => FormattableString.Invariant($"{(fault.Pass.Flashes ? "missed" : "false")}: {row.Name}, seed {fault.Seed}, pass {fault.Pass.Number}, evidence {fault.Pass.Evidence:0.0}");
+    // All traces of a group, some on each picture.
+    private void Sheets(string name, SeedSet set, IEnumerable<(string Caption, Func<TracePlot> Trace)> faults)
+    {
+        foreach (var (k, some) in faults.Chunk(TraceSheet.Most).Index())
+        {
+            var title = $"{name}, {set.Name} seeds{(k == 0 ? "" : $", {k + 1}")}: {some.Length}";
+            var file = $"detection-miss-{++sheets}.svg";
+            Pictures[file] = TraceSheet.Draw(title, [.. some.Select(one => (one.Caption, one.Trace()))]);
+            Add($"![{title}](images/{file})", "");
+        }
+    }
+
+    private static string Caption((RunRow Row, RunOutcome Outcome) fault) => FormattableString.Invariant(
+        $"{TracePlot.Word(fault.Outcome.Flash)}, {fault.Row.Name.Trim('`')}, {(fault.Outcome.Options.TwoDetectors ? "two" : "one")}, {fault.Outcome.Options.RowsPerSecond}/s, seed {fault.Outcome.Options.Seed}");
+
+    private static string Caption(SceneFault fault) => FormattableString.Invariant($"{(fault.Pass.Flashes ? "missed" : "false")}, seed {fault.Seed}, pass {fault.Pass.Number}, evidence {fault.Pass.Evidence:0.0}");
 
     private static IEnumerable<string> Listed(IEnumerable<string> stories)
     {

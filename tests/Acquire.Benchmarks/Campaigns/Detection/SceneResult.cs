@@ -12,8 +12,8 @@ internal sealed record SceneResult(SceneRow Row, NeymanPearson Bound, IReadOnlyL
         var played = new List<(SeedSet, SceneTally)>();
         foreach (var set in options.Sets)
         {
-            var progress = new Progress($"{row.Name}, {set.Name} seeds", options.Scenes);
-            played.Add((set, SceneTally.Play(row.Options, set.First, options.Scenes, progress.Step)));
+            var scenes = options.ScenesOf(set, row);
+            played.Add((set, SceneTally.Play(row.Options, set.First, scenes, new Progress($"{row.Name}, {set.Name} seeds", scenes).Step)));
         }
 
         return new(row, bound, played);

@@ -30,23 +30,31 @@ internal sealed record TracePlot(string Title, double[] Times, double[][] Lanes,
     }
 
     /// <summary>The pass of a whole run that was judged wrongly.</summary>
-    public static TracePlot Of(RunRow row, RunOutcome outcome)
+    public static TracePlot Of(RunRow row, RunOutcome outcome) =>
+        About(row, outcome, _ => outcome.Flash == RunFlash.Early ? outcome.Told : outcome.Truth, _ => (outcome.Truth, outcome.Told));
+
+    /// <summary>The pass at which the fire point of a whole run lay.</summary>
+    public static TracePlot OfFire(RunRow row, RunOutcome outcome) =>
+        About(row, outcome, truth => truth.Fire!.TimeSeconds, truth => (truth.Fire!.TimeSeconds, truth.Fire.TimeSeconds + outcome.FireError));
+
+    private static TracePlot About(RunRow row, RunOutcome outcome, Func<SimulatedTruth, double> when, Func<SimulatedTruth, (double Truth, double Told)> marks)
     {
         var run = new SimulatedRun(outcome.Options);
-        var at = outcome.Flash == RunFlash.Early ? outcome.Told : outcome.Truth;
+        var at = when(run.Truth);
         var pass = run.Truth.Applications.Last(made => made.TimeSeconds <= at + 0.3);
         var end = pass.TimeSeconds + pass.DurationSeconds;
         ReadingRow[] rows = [.. run.Where(one => one.AtSeconds >= pass.TimeSeconds - BeforeSeconds && one.AtSeconds <= end + AfterSeconds)];
         double[] first = [.. rows.Select(one => one.Detector)];
         double[][] lanes = outcome.Options.TwoDetectors ? [first, [.. rows.Select(one => one.SecondDetector)]] : [first];
-        return new(Name(row, outcome), [.. rows.Select(one => one.AtSeconds)], lanes, (pass.TimeSeconds, end), outcome.Truth, outcome.Told);
+        return new(Name(row, outcome), [.. rows.Select(one => one.AtSeconds)], lanes, (pass.TimeSeconds, end), marks(run.Truth).Truth, marks(run.Truth).Told);
     }
 
     /// <summary>A whole run in a few words.</summary>
     public static string Name(RunRow row, RunOutcome outcome) => FormattableString.Invariant(
         $"{Word(outcome.Flash)}: whole run, {row.Name.Trim('`')}, {outcome.Options.Method.Id}, {(outcome.Options.TwoDetectors ? "two detectors" : "one detector")}, {outcome.Options.RowsPerSecond} rows a second, seed {outcome.Options.Seed}, evidence {outcome.Significance:0.0}, {outcome.Verdict.ToString().ToLowerInvariant()}");
 
-    private static string Word(RunFlash flash) => flash switch { RunFlash.Early => "false", RunFlash.Missed => "missed", RunFlash.Right => "right", _ => "not recorded" };
+    /// <summary>Which application was found, in a word.</summary>
+    public static string Word(RunFlash flash) => flash switch { RunFlash.Early => "false", RunFlash.Missed => "missed", RunFlash.Right => "right", _ => "not recorded" };
 
     /// <summary>Draws it.</summary>
     public string Draw()
@@ -61,6 +69,21 @@ internal sealed record TracePlot(string Title, double[] Times, double[][] Lanes,
         }
 
         return svg.Done();
+    }
+
+    /// <summary>Draws one lane without marks on its axes.</summary>
+    public void DrawSmall(Svg svg, double[] lane, double left, double top, double width, double height)
+    {
+        if (lane.Length == 0)
+        {
+            return;
+        }
+
+        var frame = new SvgFrame(left, top, width, height, Times[0], Times[^1], lane.Min(), Math.Max(lane.Max(), lane.Min() + 1e-9));
+        svg.Box(frame.X(Flame.From), top, frame.X(Flame.To) - frame.X(Flame.From), height, Svg.Colours[4], 0.15);
+        svg.Line(Times.Zip(lane).Select(point => (frame.X(point.First), frame.Y(point.Second))), Svg.Colours[0]);
+        Mark(svg, frame, Truth, "", Svg.Colours[2], top);
+        Mark(svg, frame, Told, "", Svg.Colours[1], top);
     }
 
     private void DrawLane(Svg svg, double[] lane, double top, bool last)
