@@ -34,6 +34,7 @@ describe('the contract', () => {
   it('speaks in words a technician knows', () => {
     expect(phaseOf(status, null)).toBe('Heating to fire point');
     expect(rateFigure(status)).toBe('5.42 ± 0.08');
+    expect(rateFigure({ ...status, rateUncertaintyCelsiusPerMinute: 0.003 })).toBe('5.42 ± 0.01');
     expect(bandLine(status)).toBe('inside the band 5 to 6 °C/min');
     expect(nextApplication(status)).toBe('238.0 °C in 21 s');
     expect(rateFigure({ ...status, rateCelsiusPerMinute: null })).toBeNull();

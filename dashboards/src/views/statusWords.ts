@@ -26,7 +26,8 @@ export function rateFigure(status: RunStatus): string | null {
   if (status.rateCelsiusPerMinute === null) return null;
   const rate = fixed(status.rateCelsiusPerMinute, 2);
   const uncertainty = status.rateUncertaintyCelsiusPerMinute;
-  return uncertainty === null ? rate : `${rate} ± ${fixed(uncertainty, 2)}`;
+  // Rounded to nothing it would claim that the rate is known exactly; an uncertainty is rounded up there.
+  return uncertainty === null ? rate : `${rate} ± ${fixed(Math.max(uncertainty, 0.01), 2)}`;
 }
 
 /** The phase for a panel of one run, which may still be on its way from the service. */

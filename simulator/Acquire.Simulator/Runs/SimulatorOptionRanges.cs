@@ -17,6 +17,21 @@ internal static class SimulatorOptionRanges
         }
 
         var errors = new List<InputError>();
+        Temperatures(errors, o);
+        Figures(errors, o);
+        errors.AddRange(ThermometerRanges.Check(o));
+        errors.AddRange(BenchRanges.Check(o.Bench));
+        errors.AddRange(o.Analyst?.Check() ?? []);
+        errors.AddRange(Contradictions(o));
+        var wrongDisturbances = DisturbanceRanges.Check(o).ToArray();
+        errors.AddRange(wrongDisturbances);
+        Excursion(errors, wrongDisturbances.Length > 0 ? o.Excursion : DisturbedOptions.Of(o).Excursion);
+        Scene(errors, o.Scene);
+        return errors;
+    }
+
+    private static void Temperatures(List<InputError> errors, SimulatorOptions o)
+    {
         var scope = o.Method.FlashScopeCelsius;
         SpecimenRanges.Check(errors, o);
         if (o.ExpectedFlashCelsius is not null || (o.Specimen is null && o.Aim.ExpectedFlashCelsius is not null))
@@ -29,11 +44,15 @@ internal static class SimulatorOptionRanges
             Within(errors, "fireCelsius", fire, o.FlashCelsius, o.FlashCelsius + 150);
         }
 
-        Within(errors, "stationPressureKilopascals", o.StationPressureKilopascals, 60, 110);
         Within(errors, "ambientCelsius", o.AmbientCelsius, 5, 45);
         Within(errors, "startCelsius", o.Start, -60, o.HighestStart);
         Within(errors, "thermometerStartCelsius", o.ThermometerStartCelsius ?? o.Start, -60, 450);
         Within(errors, "junctionStartCelsius", o.JunctionStartCelsius ?? o.AmbientCelsius, 5, 60);
+    }
+
+    private static void Figures(List<InputError> errors, SimulatorOptions o)
+    {
+        Within(errors, "stationPressureKilopascals", o.StationPressureKilopascals, 60, 110);
         Within(errors, "leadInSeconds", o.LeadInSeconds, 0, 3600);
         Within(errors, "coolingSeconds", o.CoolingSeconds, 0, 7200);
         Within(errors, "controlledRateCelsiusPerMinute", o.ControlledRateCelsiusPerMinute ?? 5, 0.5, 20);
@@ -43,40 +62,36 @@ internal static class SimulatorOptionRanges
         Within(errors, "thermometer.noiseCelsius", o.Thermometer.NoiseCelsius, 0, 1);
         Within(errors, "thermometer.stepCelsius", o.Thermometer.StepCelsius, 0.001, 1);
         Within(errors, "thermometer.driftCelsiusPerHour", o.Thermometer.DriftCelsiusPerHour, -10, 10);
-        errors.AddRange(ThermometerRanges.Check(o));
-        errors.AddRange(BenchRanges.Check(o.Bench));
-        errors.AddRange(o.Analyst?.Check() ?? []);
+        Within(errors, "humHertz", o.HumHertz ?? 50, 0.01, 500);
+    }
+
+    // What does not go together.
+    private static IEnumerable<InputError> Contradictions(SimulatorOptions o)
+    {
         if (o is { Analyst.Mistakes.Count: > 0, IsEquilibrium: true })
         {
-            errors.Add(new("analyst.mistakes", "are made along a ramp; none are made with fresh test portions"));
+            yield return new("analyst.mistakes", "are made along a ramp; none are made with fresh test portions");
         }
 
         if (o is { Analyst: not null, HasFlameSignal: true })
         {
-            errors.Add(new("hasFlameSignal", "a cup that is worked by hand has no flame signal"));
+            yield return new("hasFlameSignal", "a cup that is worked by hand has no flame signal");
         }
 
         if (!Enum.IsDefined(o.Detector))
         {
-            errors.Add(new("detector", $"'{o.Detector}' is none of plain, thermal and ionisation"));
+            yield return new("detector", $"'{o.Detector}' is none of plain, thermal and ionisation");
         }
 
         if (o is { Analyst: not null, TwoDetectors: true })
         {
-            errors.Add(new("twoDetectors", "a cup that is worked by hand has no detector"));
+            yield return new("twoDetectors", "a cup that is worked by hand has no detector");
         }
 
         if (o is { TwoDetectors: true, Detector: not DetectorKind.Plain })
         {
-            errors.Add(new("detector", "is for a tester with one; with two, ionisation decides and thermal confirms"));
+            yield return new("detector", "is for a tester with one; with two, ionisation decides and thermal confirms");
         }
-
-        Within(errors, "humHertz", o.HumHertz ?? 50, 0.01, 500);
-        var wrongDisturbances = DisturbanceRanges.Check(o).ToArray();
-        errors.AddRange(wrongDisturbances);
-        Excursion(errors, wrongDisturbances.Length > 0 ? o.Excursion : DisturbedOptions.Of(o).Excursion);
-        Scene(errors, o.Scene);
-        return errors;
     }
 
     private static void Excursion(List<InputError> errors, HeatingExcursion? excursion)

@@ -220,6 +220,29 @@ public static class RunSupervisor
             return;
         }
 
+        if (input.Kind is RunInputKind.Lit or RunInputKind.Stirrer or RunInputKind.Stirring or RunInputKind.Air or RunInputKind.Ambient)
+        {
+            BenchSupervision.Take(bench, input);
+        }
+        else if (!TakeAct(bench, input))
+        {
+            TakeReading(bench, input);
+        }
+
+        if (input.Kind == RunInputKind.Tick)
+        {
+            RampSupervision.CloseWithoutThermometer(bench);
+        }
+
+        if (state.Guide.BurningSince is not null && state.Phase != RunPhase.Closed)
+        {
+            GuidedSupervision.Pass(bench);
+        }
+    }
+
+    private static void TakeReading(in Bench bench, in RunInput input)
+    {
+        var state = bench.State;
         switch (input.Kind)
         {
             case RunInputKind.Temperature when Forward(state, input.AtSeconds, state.TemperatureAt):
@@ -246,28 +269,30 @@ public static class RunSupervisor
                 }
 
                 break;
-            case RunInputKind.Lit or RunInputKind.Stirrer or RunInputKind.Stirring or RunInputKind.Air or RunInputKind.Ambient:
-                BenchSupervision.Take(bench, input);
-                break;
+        }
+    }
+
+    // What a person does, and the clock: the same along a ramp and with fresh test portions. False where it is something else.
+    private static bool TakeAct(in Bench bench, in RunInput input)
+    {
+        var state = bench.State;
+        switch (input.Kind)
+        {
             case RunInputKind.Observation when bench.Plan.IsGuided:
                 GuidedSupervision.Observe(bench, input.AtSeconds, (Sighting)(int)input.Value, input.Person);
-                break;
+                return true;
             case RunInputKind.Withdrawal when bench.Plan.IsGuided:
                 WithdrawableObservation.Withdraw(bench, input.AtSeconds, input.Person);
-                break;
+                return true;
             case RunInputKind.Tick:
                 state.AtSeconds = Math.Max(state.AtSeconds, input.AtSeconds);
-                RampSupervision.CloseWithoutThermometer(bench);
-                break;
+                return true;
             case RunInputKind.Stop:
                 state.AtSeconds = Math.Max(state.AtSeconds, input.AtSeconds);
                 RunClosing.Close(bench);
-                break;
-        }
-
-        if (state.Guide.BurningSince is not null && state.Phase != RunPhase.Closed)
-        {
-            GuidedSupervision.Pass(bench);
+                return true;
+            default:
+                return false;
         }
     }
 
@@ -298,21 +323,11 @@ public static class RunSupervisor
                 }
 
                 break;
-            case RunInputKind.Observation when bench.Plan.IsGuided:
-                GuidedSupervision.Observe(bench, input.AtSeconds, (Sighting)(int)input.Value, input.Person);
-                break;
-            case RunInputKind.Withdrawal when bench.Plan.IsGuided:
-                WithdrawableObservation.Withdraw(bench, input.AtSeconds, input.Person);
-                break;
             case RunInputKind.Portion:
                 PortionCharging.Charge(bench, input.AtSeconds, input.Value > 0 ? input.Value : null, input.Person);
                 break;
-            case RunInputKind.Tick:
-                state.AtSeconds = Math.Max(state.AtSeconds, input.AtSeconds);
-                break;
-            case RunInputKind.Stop:
-                state.AtSeconds = Math.Max(state.AtSeconds, input.AtSeconds);
-                RunClosing.Close(bench);
+            default:
+                TakeAct(bench, input);
                 break;
         }
 

@@ -1,5 +1,6 @@
 using System.CommandLine;
 using Acquire.Core;
+using Acquire.Core.Methods;
 using Acquire.Core.Runs;
 using Acquire.Core.Thermometry;
 using Acquire.Service.Configuration;
@@ -79,24 +80,7 @@ internal sealed class SimulateCommand
             return Refuse(error, [.. problems, .. others, .. mistakes]);
         }
 
-        var bare = new SimulatorOptions
-        {
-            Method = definition,
-            FlashCelsius = double.NaN,
-            ExpectedFlashCelsius = parsed.GetValue(_expected),
-            Scouting = parsed.GetValue(_scouting),
-            SpecificationCelsius = parsed.GetValue(_specification),
-            FineStep = parsed.GetValue(_fine),
-            StationPressureKilopascals = parsed.GetValue(_pressure),
-            Seed = parsed.GetValue(_seed),
-            ControlledRateCelsiusPerMinute = parsed.GetValue(_rate),
-            RowsPerSecond = parsed.GetValue(_rows),
-            HasFlameSignal = analyst is null && !parsed.GetValue(_noFlame),
-            Analyst = analyst,
-            Thermometer = thermometer,
-            Bench = bench,
-            Scene = parsed.GetValue(_hard) ? DetectorScene.Hard : DetectorScene.Clear,
-        };
+        var bare = Bare(parsed, definition) with { HasFlameSignal = analyst is null && !parsed.GetValue(_noFlame), Analyst = analyst, Thermometer = thermometer, Bench = bench };
         if (!_specimen.TryFill(parsed, bare, out var filled, out var none))
         {
             return Refuse(error, none);
@@ -116,6 +100,22 @@ internal sealed class SimulateCommand
 
         return refused.Count > 0 ? Refuse(error, refused) : await RunAsync(options, target, parsed.InvocationConfiguration.Output, error, cancellationToken).ConfigureAwait(false);
     }
+
+    // What needs no reading beyond its option's own.
+    private SimulatorOptions Bare(ParseResult parsed, MethodDefinition definition) => new()
+    {
+        Method = definition,
+        FlashCelsius = double.NaN,
+        ExpectedFlashCelsius = parsed.GetValue(_expected),
+        Scouting = parsed.GetValue(_scouting),
+        SpecificationCelsius = parsed.GetValue(_specification),
+        FineStep = parsed.GetValue(_fine),
+        StationPressureKilopascals = parsed.GetValue(_pressure),
+        Seed = parsed.GetValue(_seed),
+        ControlledRateCelsiusPerMinute = parsed.GetValue(_rate),
+        RowsPerSecond = parsed.GetValue(_rows),
+        Scene = parsed.GetValue(_hard) ? DetectorScene.Hard : DetectorScene.Clear,
+    };
 
     private async Task<int> RunSituationAsync(ParseResult parsed, TextWriter error, CancellationToken cancellationToken)
     {
