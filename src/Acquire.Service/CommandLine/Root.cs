@@ -19,6 +19,7 @@ internal static class Root
             ConvertCommand.Build(),
             LagCommand.Build(),
             MethodsCommand.Build(),
+            ArchiveCommand.Build(),
         };
         var parsed = root.Parse(args);
         if (parsed.Action is ParseErrorAction wrong)
