@@ -67,6 +67,7 @@ export class PlayedRun {
       result: null,
       scouting: false,
       specificationCelsius: null,
+      corrections: 0,
     };
     this.origin = Date.now() - (part.at / part.speed) * 1000;
   }
@@ -114,7 +115,8 @@ export class PlayedRun {
 
   get detail(): RunDetail {
     const statement = this.isOver ? statementOf(this.script.result, this.plan) : null;
-    return { summary: this.summary, plan: this.plan, events: this.events, thermometerSteps: this.thermometer.steps, statement };
+    const audit = { corrections: [], results: [], approvals: [], originalResult: null, remark: null, approved: false };
+    return { summary: this.summary, plan: this.plan, events: this.events, thermometerSteps: this.thermometer.steps, statement, audit };
   }
 
   /** What a reader that holds so many points and events has not seen. */

@@ -4,6 +4,7 @@ using Acquire.Core.Readings;
 using Acquire.Core.Results;
 using Acquire.Core.Runs;
 using Acquire.Service.Archive.Chain;
+using Acquire.Service.Archive.Corrections;
 using Acquire.Service.Archive.Database;
 using Acquire.Service.Archive.Rows;
 using Acquire.Service.Archive.Writing;
@@ -142,6 +143,14 @@ public sealed partial class RunArchive : IAsyncDisposable
             throw;
         }
     }
+
+    /// <summary>Adds a correction to a run that is not open, with the result that follows from it; durable when the task completes. Throws <see cref="InvalidOperationException"/> where the run was corrected meanwhile.</summary>
+    internal Task CorrectAsync(string runId, RunCorrection correction, LaterResult? result, CancellationToken cancellationToken) =>
+        WriteAsync(new CorrectionWork(ExtentOf(runId).Number, correction, result), cancellationToken);
+
+    /// <summary>Adds an approval to a run that is not open; durable when the task completes. Throws <see cref="InvalidOperationException"/> where the run was corrected meanwhile.</summary>
+    internal Task ApproveAsync(string runId, RunApproval approval, CancellationToken cancellationToken) =>
+        WriteAsync(new ApprovalWork(ExtentOf(runId).Number, approval), cancellationToken);
 
     /// <summary>Rows of the run that are committed: acknowledged. Throws <see cref="KeyNotFoundException"/> for an unknown run.</summary>
     public long ArchivedRows(string runId) => _open.TryGetValue(runId, out var run) ? run.CommittedRows : ExtentOf(runId).Rows;

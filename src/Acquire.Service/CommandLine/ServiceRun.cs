@@ -99,6 +99,7 @@ internal static class ServiceRun
             Testers = config.Testers,
             Archive = archive,
             Methods = config.Methods,
+            Roles = config.Roles,
             HostNames = [config.Listen.Host],
             ListenUrl = config.Listen.GetLeftPart(UriPartial.Authority),
             AddSources = services =>

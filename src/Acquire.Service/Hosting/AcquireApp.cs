@@ -1,3 +1,4 @@
+using Acquire.Service.Archive.Corrections;
 using Acquire.Service.Lanes;
 using Acquire.Service.Lanes.Archiving;
 using Acquire.Service.Live;
@@ -44,6 +45,7 @@ public static class AcquireApp
         services.AddSingleton(options.Archive);
         services.AddSingleton(options.Methods);
         services.AddSingleton<RunTimelines>();
+        services.AddSingleton(new RunCorrector(options.Archive, options.Roles, options.Time, options.SoftwareVersion));
         services.AddSingleton(provider => Lanes(provider, options));
         services.AddHostedService<LaneHost>();
         services.Configure<HostOptions>(host => host.ShutdownTimeout = TimeSpan.FromSeconds(30));
@@ -94,6 +96,7 @@ public static class AcquireApp
         AdviceApi.Map(app);
         RunApi.Map(app);
         HeaterApi.Map(app);
+        CorrectionApi.Map(app);
     }
 
     private static void UsePage(WebApplication app, string folder)

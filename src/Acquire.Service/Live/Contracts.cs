@@ -3,6 +3,7 @@ using System.Text.Json.Serialization;
 using Acquire.Core.Results;
 using Acquire.Core.Runs;
 using Acquire.Core.Thermometry;
+using Acquire.Service.Archive.Corrections;
 
 namespace Acquire.Service.Live;
 
@@ -122,6 +123,7 @@ public sealed record TesterOverview(
 /// <param name="Result">The result of a closed run.</param>
 /// <param name="Scouting">Whether the run only finds out what the next one may expect.</param>
 /// <param name="SpecificationCelsius">The specification tested for flash or no flash, °C; null for any other run.</param>
+/// <param name="Corrections">How many corrections were made after it was closed. Specimen, expected flash point and result are as corrected.</param>
 public sealed record RunSummary(
     string Id,
     string TesterId,
@@ -134,7 +136,8 @@ public sealed record RunSummary(
     bool Interrupted,
     RunResult? Result,
     bool Scouting = false,
-    double? SpecificationCelsius = null);
+    double? SpecificationCelsius = null,
+    int Corrections = 0);
 
 /// <summary>One run in full.</summary>
 /// <param name="Summary">Its line in the list.</param>
@@ -142,7 +145,11 @@ public sealed record RunSummary(
 /// <param name="Events">Everything the supervisor stated, in order.</param>
 /// <param name="Statement">What the closed run may state, with its uncertainty; null while it is open.</param>
 /// <param name="ThermometerSteps">The plan's thermometer chain in words: the steps from the signal to the temperature.</param>
-public sealed record RunDetail(RunSummary Summary, RunPlan Plan, IReadOnlyList<RunOutput> Events, IReadOnlyList<string> ThermometerSteps, RunStatement? Statement = null);
+public sealed record RunDetail(RunSummary Summary, RunPlan Plan, IReadOnlyList<RunOutput> Events, IReadOnlyList<string> ThermometerSteps, RunStatement? Statement = null)
+{
+    /// <summary>What was added after the run was closed. Plan and events are as they were; summary and statement are as corrected.</summary>
+    public RunAudit Audit { get; init; } = RunAudit.Empty;
+}
 
 /// <summary>A stretch of a run's curve, in columns. Points are means over a fixed fifth of a second of the readings' own time.</summary>
 /// <param name="From">Index of the first point in this stretch.</param>

@@ -15,6 +15,10 @@ public sealed class ArchiveTamperTests : IDisposable
         ("events", "run = 2 AND sequence = 18", "run 'r-2', event 18"),
         ("chunks", "run = 1 AND chunk = 1", "run 'r-1', chunk 1"),
         ("chunks", "run = 2 AND chunk = 1", "run 'r-2', chunk 1"),
+        ("corrections", "run = 1 AND number = 1", "run 'r-1', correction 1"),
+        ("corrections", "run = 1 AND number = 2", "run 'r-1', correction 2"),
+        ("results", "run = 1 AND number = 1", "run 'r-1', result 1"),
+        ("approvals", "run = 1 AND number = 1", "run 'r-1', approval 1"),
         ("chain", "link = 7", "event"),
         ("chain", "link = 0", "start"),
         ("chain_start", "1", "start"),
@@ -37,6 +41,7 @@ public sealed class ArchiveTamperTests : IDisposable
         Assert.Equal(3 + 2, found.Records["chunk"]);
         Assert.Equal(1, found.Records["closing"]);
         Assert.Equal(1, found.Records["interruption"]);
+        Assert.Equal((2, 1, 1), (found.Records["correction"], found.Records["result"], found.Records["approval"]));
         Assert.Contains(found.NotProved, text => text.Contains("compute the whole chain anew", StringComparison.Ordinal));
     }
 
@@ -62,7 +67,7 @@ public sealed class ArchiveTamperTests : IDisposable
         }
 
         Assert.Empty(missed);
-        Assert.True(changes > 40, $"only {changes} columns were changed");
+        Assert.True(changes > 70, $"only {changes} columns were changed");
     }
 
     [Theory]
@@ -72,6 +77,9 @@ public sealed class ArchiveTamperTests : IDisposable
     [InlineData("DELETE FROM runs WHERE number = 2", "run 'number 2, whose header is gone', header: missing")]
     [InlineData("UPDATE runs SET closed_at_utc = NULL, verdict = NULL, reported_flash_celsius = NULL, reported_fire_celsius = NULL, result = NULL WHERE number = 1", "run 'r-1', closing: missing")]
     [InlineData("UPDATE runs SET interrupted_at_utc = NULL WHERE number = 2", "run 'r-2', interruption: missing")]
+    [InlineData("DELETE FROM corrections WHERE run = 1 AND number = 2", "run 'r-1', correction 2: missing")]
+    [InlineData("DELETE FROM results", "run 'r-1', result 1: missing")]
+    [InlineData("DELETE FROM approvals", "run 'r-1', approval 1: missing")]
     [InlineData("DELETE FROM chain_start", "start: missing")]
     [InlineData("DELETE FROM chain WHERE link = 5", "link 5: missing from the chain")]
     [InlineData("DELETE FROM chain WHERE link BETWEEN 5 AND 7", "links 5 to 7: missing from the chain")]
@@ -90,9 +98,9 @@ public sealed class ArchiveTamperTests : IDisposable
     [InlineData("INSERT INTO runs SELECT 3, 'r-3', tester_id, specimen, method_id, expected_flash_celsius, source, software_version, started_at_utc, NULL, NULL, NULL, NULL, NULL, NULL, plan, scouting, specification_celsius FROM runs WHERE number = 1", "run 'r-3', header: inserted")]
     [InlineData("UPDATE runs SET closed_at_utc = started_at_utc, verdict = 'valid', result = '{}' WHERE number = 2", "run 'r-2', closing: inserted")]
     [InlineData("UPDATE runs SET interrupted_at_utc = closed_at_utc WHERE number = 1", "run 'r-1', interruption: inserted")]
-    [InlineData("INSERT INTO corrections VALUES (1, 1, '2026-03-02T09:30:15.1230000Z', 'Eve', 'specimen', 'a', 'b', 'c')", "run 'r-1', correction 1: inserted")]
-    [InlineData("INSERT INTO results SELECT number, 1, 1, closed_at_utc, '1', 1, verdict, reported_flash_celsius, reported_fire_celsius, result FROM runs WHERE number = 1", "run 'r-1', result 1: inserted")]
-    [InlineData("INSERT INTO approvals VALUES (1, 1, '2026-03-02T09:30:15.1230000Z', 'Eve', 0)", "run 'r-1', approval 1: inserted")]
+    [InlineData("INSERT INTO corrections VALUES (1, 3, '2026-03-02T09:30:15.1230000Z', 'Eve', 'specimen', 'a', 'b', 'c')", "run 'r-1', correction 3: inserted")]
+    [InlineData("INSERT INTO results SELECT number, 2, 1, closed_at_utc, '1', 1, verdict, reported_flash_celsius, reported_fire_celsius, result FROM runs WHERE number = 1", "run 'r-1', result 2: inserted")]
+    [InlineData("INSERT INTO approvals VALUES (1, 2, '2026-03-02T09:30:15.1230000Z', 'Eve', 0)", "run 'r-1', approval 2: inserted")]
     [InlineData("INSERT INTO chain_start SELECT * FROM chain_start", "start: inserted")]
     [InlineData("INSERT INTO chain SELECT max(link) + 1, 3, 1, 99, record, digest FROM chain", "run 'r-1', event 99: missing")]
     [InlineData("INSERT INTO chain SELECT max(link) + 1, 77, 1, 99, record, digest FROM chain", "it is of the kind 77")]
@@ -108,6 +116,7 @@ public sealed class ArchiveTamperTests : IDisposable
     [InlineData("UPDATE events SET sequence = -sequence - 1 WHERE run = 1 AND sequence IN (3, 4); UPDATE events SET sequence = 8 + sequence WHERE run = 1 AND sequence < 0", "event 3", "event 4")]
     [InlineData("UPDATE chunks SET chunk = -chunk - 1 WHERE run = 1 AND chunk IN (0, 1); UPDATE chunks SET chunk = 2 + chunk WHERE run = 1 AND chunk < 0", "chunk 0", "chunk 1")]
     [InlineData("UPDATE chunks SET run = run + 10 WHERE chunk = 1; UPDATE chunks SET run = 13 - run WHERE run > 10", "run 'r-1', chunk 1", "run 'r-2', chunk 1")]
+    [InlineData("UPDATE corrections SET number = -number WHERE run = 1; UPDATE corrections SET number = 3 + number WHERE run = 1", "correction 1", "correction 2")]
     [InlineData("UPDATE chain SET link = -link WHERE link IN (6, 7); UPDATE chain SET link = 13 + link WHERE link < 0", "link 6", "link 7")]
     public async Task Two_records_that_were_swapped_are_both_named(string sql, string first, string second)
     {

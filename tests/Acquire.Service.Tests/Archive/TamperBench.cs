@@ -1,5 +1,6 @@
 using Acquire.Service.Archive;
 using Acquire.Service.Archive.Chain;
+using Acquire.Service.Archive.Corrections;
 using Microsoft.Data.Sqlite;
 
 namespace Acquire.Service.Tests.Archive;
@@ -14,7 +15,7 @@ internal sealed class TamperBench : IDisposable
 
     public string Folder => _bench.Folder;
 
-    /// <summary>A closed run `r-1` of 250 rows in chunks of 100 with one of every fact, and `r-2`, which nobody closed.</summary>
+    /// <summary>A closed run `r-1` of 250 rows in chunks of 100 with one of every fact, twice corrected and approved, and `r-2`, which nobody closed.</summary>
     public async Task<TamperBench> FillAsync(CancellationToken cancel)
     {
         await using (var archive = _bench.Open(new ArchiveOptions { ChunkRows = 100 }))
@@ -23,6 +24,10 @@ internal sealed class TamperBench : IDisposable
             await archive.AppendRowsAsync("r-1", ArchiveBench.PlausibleRun(250), cancel);
             await archive.AppendEventsAsync("r-1", ArchiveBench.EveryFact, cancel);
             await archive.CloseRunAsync("r-1", ArchiveBench.Start, ArchiveBench.Result, cancel);
+            var first = new RunCorrection(1, ArchiveBench.Start, "Ada", CorrectedField.StationPressure, null, "98.7", "read from the barometer's log");
+            await archive.CorrectAsync("r-1", first, new LaterResult(1, 1, ArchiveBench.Start, "0.1.0", true, ArchiveBench.Result), cancel);
+            await archive.CorrectAsync("r-1", new(2, ArchiveBench.Start, "Ada", CorrectedField.Remark, "foamed", "foamed a little", "misread"), null, cancel);
+            await archive.ApproveAsync("r-1", new(1, ArchiveBench.Start, "Bea", 2), cancel);
             await archive.BeginRunAsync(ArchiveBench.Header("r-2"), cancel);
             await archive.AppendRowsAsync("r-2", ArchiveBench.PlausibleRun(130), cancel);
             await archive.AppendEventsAsync("r-2", ArchiveBench.EveryFact, cancel);

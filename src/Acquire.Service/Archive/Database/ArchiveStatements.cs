@@ -2,6 +2,7 @@ using System.Globalization;
 using Acquire.Core.Results;
 using Acquire.Core.Runs;
 using Acquire.Service.Archive.Chain;
+using Acquire.Service.Archive.Corrections;
 using Acquire.Service.Archive.Rows;
 using Acquire.Core.Readings;
 using Microsoft.Data.Sqlite;
@@ -22,6 +23,7 @@ internal sealed class ArchiveStatements : IDisposable
     {
         _connection = connection;
         _chain = new ChainWriter(connection);
+        Corrections = new CorrectionStatements(connection, _chain);
 
         // A commit that failed late may be in the file all the same. What is written again after it must find its own traces and go on, or the run's lane would try for ever.
         _insertRun = Prepare(
@@ -54,6 +56,9 @@ internal sealed class ArchiveStatements : IDisposable
             """,
             "$run", "$chunk", "$first", "$count", "$from", "$to", "$body");
     }
+
+    /// <summary>What is added to runs after they were closed.</summary>
+    public CorrectionStatements Corrections { get; }
 
     /// <summary>UTC as stored.</summary>
     public static string Utc(DateTimeOffset at) => at.UtcDateTime.ToString("O", CultureInfo.InvariantCulture);

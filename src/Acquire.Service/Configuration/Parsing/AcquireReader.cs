@@ -15,6 +15,7 @@ internal static class AcquireReader
             DataDirectory = root.Text("dataDirectory", "data", 4096) ?? "data",
             MethodsDirectory = root.Text("methodsDirectory", "", 4096) is { Length: > 0 } folder ? folder : null,
             Mqtt = MqttReader.Read(root),
+            Roles = RolesSection.Read(root),
             Testers = ReadTesters(root, root.Number("altitudeMetres", StandardAtmosphere.LowestMetres, StandardAtmosphere.HighestMetres, "m above sea level", optional: true)),
         };
         root.RefuseUnknownKeys();
