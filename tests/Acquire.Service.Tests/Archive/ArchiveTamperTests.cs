@@ -162,6 +162,31 @@ public sealed class ArchiveTamperTests : IDisposable
         Assert.Contains(ArchiveVerifier.Verify(_bench.Path).Faults, fault => fault.Record == "the database file");
     }
 
+    [Theory(Timeout = 120000)]
+    [InlineData("DELETE FROM chain", "the chain")]
+    [InlineData("UPDATE chain SET digest = x'00' WHERE link = (SELECT max(link) FROM chain)", "interruption")]
+    [InlineData("UPDATE chain SET digest = zeroblob(32) WHERE link = (SELECT max(link) FROM chain)", "interruption")]
+    public async Task The_record_goes_on_where_the_end_of_the_chain_was_spoilt_and_the_spoiling_stays_to_be_seen(string sql, string record)
+    {
+        var cancel = TestContext.Current.CancellationToken;
+        await _bench.FillAsync(cancel);
+        using (var stranger = TamperBench.Stranger(_bench.Path))
+        {
+            ArchiveBench.Ask(stranger, sql);
+        }
+
+        await using (var archive = _bench.Open())
+        {
+            await archive.BeginRunAsync(ArchiveBench.Header("r-3"), cancel);
+            await archive.AppendEventsAsync("r-3", ArchiveBench.EveryFact, cancel);
+            await archive.CloseRunAsync("r-3", ArchiveBench.Start, ArchiveBench.Result, cancel);
+        }
+
+        var faults = ArchiveVerifier.Verify(_bench.Path).Faults;
+        Assert.Contains(faults, fault => fault.Record == record || (record == "the chain" && fault.ToString() == "start: inserted: it has no place in the chain"));
+        Assert.DoesNotContain(faults, fault => fault.Run == "r-3" && fault.Record != "header");
+    }
+
     private static bool IsEndOf(string fault, string column) => column switch
     {
         "interrupted_at_utc" => fault.Contains("'r-1', interruption: inserted", StringComparison.Ordinal),

@@ -148,6 +148,24 @@ public sealed class CorrectionApiTests
         }
     }
 
+    [Fact(Timeout = 60000)]
+    public async Task Of_two_who_approve_at_once_one_is_told_to_look_again_and_the_archive_goes_on()
+    {
+        await using var bench = await AppBench.StartAsync(TestContext.Current.CancellationToken, roles: new([], [.. Enumerable.Range(0, 8).Select(index => $"Person {index}")]));
+        var run = await ClosedAsync(bench);
+
+        var answers = await Task.WhenAll(Enumerable.Range(0, 8).Select(index => bench.PostAsync($"/api/runs/{run}/approvals", $$"""{"person":"Person {{index}}"}""")));
+
+        Assert.All(answers, answer => Assert.True(answer.StatusCode is HttpStatusCode.Created or HttpStatusCode.Conflict, $"{answer.StatusCode}"));
+        var approvals = (await bench.GetAsync<RunAudit>($"/api/runs/{run}/corrections")).Approvals;
+        Assert.Equal(answers.Count(answer => answer.StatusCode == HttpStatusCode.Created), approvals.Count);
+        Assert.Equal(Enumerable.Range(1, approvals.Count), approvals.Select(approval => approval.Number));
+        foreach (var answer in answers)
+        {
+            answer.Dispose();
+        }
+    }
+
     private static async Task<string> ClosedAsync(AppBench bench)
     {
         var run = await bench.StartRunAsync();

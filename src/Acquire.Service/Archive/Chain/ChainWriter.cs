@@ -60,11 +60,12 @@ internal sealed class ChainWriter : IDisposable
         }
     }
 
-    // Where somebody has taken the chain away, the record goes on; a verification tells.
+    // Where somebody has taken the chain away or spoilt its end, the record goes on; a verification tells.
     private (long Number, byte[] Digest) ReadHead()
     {
         using var reader = _head.ExecuteReader();
-        return reader.Read() && reader.GetFieldValue<byte[]>(1) is { Length: ChainLink.DigestBytes } digest ? (reader.GetInt64(0), digest) : (-1, ChainLink.Nothing);
+        return !reader.Read() ? (-1, ChainLink.Nothing)
+            : (reader.GetInt64(0), reader.GetFieldValue<byte[]>(1) is { Length: ChainLink.DigestBytes } digest ? digest : ChainLink.Nothing);
     }
 
     private static void Fill(SqliteCommand command, params ReadOnlySpan<object> values)

@@ -7,10 +7,10 @@ namespace Acquire.Service.Archive.Corrections;
 /// <summary>Adds what comes after a run was closed, each with its place in the chain. Used by the writer's thread only.</summary>
 internal sealed class CorrectionStatements(SqliteConnection connection, ChainWriter chain)
 {
-    /// <summary>How many corrections the run has.</summary>
-    public int Corrections(long run)
+    /// <summary>How many records of a kind the run has.</summary>
+    public int Count(RecordKind kind, long run)
     {
-        using var command = Prepare("SELECT count(*) FROM corrections WHERE run = $0", [run]);
+        using var command = Prepare($"SELECT count(*) FROM {kind.Table} WHERE run = $0", [run]);
         return Convert.ToInt32(command.ExecuteScalar(), System.Globalization.CultureInfo.InvariantCulture);
     }
 

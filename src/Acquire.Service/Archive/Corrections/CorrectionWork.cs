@@ -1,3 +1,4 @@
+using Acquire.Service.Archive.Chain;
 using Acquire.Service.Archive.Database;
 using Acquire.Service.Archive.Writing;
 
@@ -8,7 +9,7 @@ internal sealed class CorrectionWork(long run, RunCorrection correction, LaterRe
 {
     public override void Write(ArchiveStatements statements, Func<OpenRun, RunStage> stageOf)
     {
-        if (statements.Corrections.Corrections(run) != correction.Number - 1)
+        if (statements.Corrections.Count(RecordKind.Correction, run) != correction.Number - 1)
         {
             Refuse("The run was corrected by somebody else meanwhile.");
             return;
@@ -31,13 +32,14 @@ internal sealed class ApprovalWork(long run, RunApproval approval) : AwaitedWork
 {
     public override void Write(ArchiveStatements statements, Func<OpenRun, RunStage> stageOf)
     {
-        if (statements.Corrections.Corrections(run) != approval.Corrections)
+        var added = statements.Corrections;
+        if (added.Count(RecordKind.Correction, run) != approval.Corrections || added.Count(RecordKind.Approval, run) != approval.Number - 1)
         {
-            Refuse("The run was corrected by somebody else meanwhile.");
+            Refuse("The run was corrected or approved by somebody else meanwhile.");
             return;
         }
 
-        statements.Corrections.Insert(run, approval);
+        added.Insert(run, approval);
     }
 
     protected override void Committed()
