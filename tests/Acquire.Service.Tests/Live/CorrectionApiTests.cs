@@ -31,7 +31,7 @@ public sealed class CorrectionApiTests
         var later = Assert.Single(audit.Results);
         Assert.Equal((1, 1, true), (later.Number, later.Correction, later.Repeats));
         Assert.Equivalent(before.Summary.Result, audit.OriginalResult, strict: true);
-        // 0.25 °C a kilopascal, ISO 2592:2017 clause 12: 4 kPa less are 1 °C more.
+        // ISO 2592: 0.25 °C/kPa (docs/methods.md): 4 kPa less are 1 °C more.
         Assert.Equal(1.0, later.Result.Flash!.CorrectedCelsius - before.Summary.Result!.Flash!.CorrectedCelsius, 6);
         Assert.Equal(97.3, later.Result.StationKilopascals);
         var after = await bench.GetAsync<RunDetail>($"/api/runs/{run}");
