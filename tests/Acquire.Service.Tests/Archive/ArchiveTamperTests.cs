@@ -187,6 +187,33 @@ public sealed class ArchiveTamperTests : IDisposable
         Assert.DoesNotContain(faults, fault => fault.Run == "r-3" && fault.Record != "header");
     }
 
+    [Theory(Timeout = 120000)]
+    [InlineData("UPDATE runs SET interrupted_at_utc = NULL WHERE number = 2; INSERT INTO chunks SELECT 2, 2, 130, row_count, first_seconds, last_seconds, body FROM chunks WHERE run = 1 AND chunk = 2", "'r-2', interruption: altered", "'r-2', chunk 2: inserted")]
+    [InlineData("UPDATE runs SET closed_at_utc = NULL, verdict = NULL, reported_flash_celsius = NULL, result = NULL WHERE number = 1", "'r-1', closing: missing", "'r-1', interruption: inserted")]
+    [InlineData("DELETE FROM runs WHERE number = 2", "number 2, whose header is gone', header: missing", "number 2, whose header is gone', interruption: missing")]
+    public async Task A_start_of_the_service_covers_no_tracks_and_its_next_run_is_kept(string sql, string first, string second)
+    {
+        var cancel = TestContext.Current.CancellationToken;
+        await _bench.FillAsync(cancel);
+        using (var stranger = TamperBench.Stranger(_bench.Path))
+        {
+            ArchiveBench.Ask(stranger, sql);
+        }
+
+        await using (var archive = _bench.Open())
+        {
+            await archive.BeginRunAsync(ArchiveBench.Header("r-3"), cancel);
+            await archive.AppendRowsAsync("r-3", ArchiveBench.PlausibleRun(250), cancel);
+            await archive.CloseRunAsync("r-3", ArchiveBench.Start, ArchiveBench.Result, cancel);
+            ArchiveBench.AssertSameBits(ArchiveBench.PlausibleRun(250), archive.ReadRows("r-3"));
+        }
+
+        var faults = string.Join('\n', ArchiveVerifier.Verify(_bench.Path).Faults);
+        Assert.Contains(first, faults, StringComparison.Ordinal);
+        Assert.Contains(second, faults, StringComparison.Ordinal);
+        Assert.DoesNotContain("r-3", faults, StringComparison.Ordinal);
+    }
+
     private static bool IsEndOf(string fault, string column) => column switch
     {
         "interrupted_at_utc" => fault.Contains("'r-1', interruption: inserted", StringComparison.Ordinal),

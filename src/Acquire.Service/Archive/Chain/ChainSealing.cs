@@ -35,9 +35,18 @@ internal static class ChainSealing
         var open = Numbers(connection, "SELECT number FROM runs WHERE closed_at_utc IS NULL AND interrupted_at_utc IS NULL ORDER BY number");
         foreach (var run in open)
         {
-            Seal(connection, chain, RecordKind.Chunk, run);
+            // Where the chain knows an end that the run does not show, somebody took it away: nothing more gets a place there, and a verification tells.
+            var ended = Numbers(connection, string.Create(CultureInfo.InvariantCulture, $"SELECT part FROM chain WHERE run = {run} AND kind IN ({RecordKind.Closing.Code}, {RecordKind.Interruption.Code})")).Count > 0;
+            if (!ended)
+            {
+                Seal(connection, chain, RecordKind.Chunk, run);
+            }
+
             Execute(connection, "UPDATE runs SET interrupted_at_utc = $now WHERE number = $run", ("$now", ArchiveStatements.Utc(now)), ("$run", run));
-            Seal(connection, chain, RecordKind.Interruption, run);
+            if (!ended)
+            {
+                Seal(connection, chain, RecordKind.Interruption, run);
+            }
         }
 
         ArchiveConnection.Scalar(connection, "COMMIT");

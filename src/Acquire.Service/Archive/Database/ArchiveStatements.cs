@@ -25,11 +25,12 @@ internal sealed class ArchiveStatements : IDisposable
         _chain = new ChainWriter(connection);
         Corrections = new CorrectionStatements(connection, _chain);
 
+        // A number that the chain knows is never given again, also where somebody took its run away.
         // A commit that failed late may be in the file all the same. What is written again after it must find its own traces and go on, or the run's lane would try for ever.
         _insertRun = Prepare(
             """
-            INSERT INTO runs (id, tester_id, specimen, method_id, expected_flash_celsius, source, software_version, started_at_utc, plan, scouting, specification_celsius)
-            VALUES ($id, $tester, $specimen, $method, $expected, $source, $version, $started, $plan, $scouting, $specification)
+            INSERT INTO runs (number, id, tester_id, specimen, method_id, expected_flash_celsius, source, software_version, started_at_utc, plan, scouting, specification_celsius)
+            VALUES (1 + max((SELECT coalesce(max(number), 0) FROM runs), (SELECT coalesce(max(run), 0) FROM chain)), $id, $tester, $specimen, $method, $expected, $source, $version, $started, $plan, $scouting, $specification)
             ON CONFLICT (id) DO UPDATE SET plan = excluded.plan
                 WHERE started_at_utc = excluded.started_at_utc AND plan = excluded.plan AND closed_at_utc IS NULL AND interrupted_at_utc IS NULL
                     AND NOT EXISTS (SELECT 1 FROM chunks WHERE run = number) AND NOT EXISTS (SELECT 1 FROM events WHERE run = number)
