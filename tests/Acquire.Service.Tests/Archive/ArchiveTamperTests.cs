@@ -129,6 +129,19 @@ public sealed class ArchiveTamperTests : IDisposable
         Assert.InRange(faults.Length, 2, 3);
     }
 
+    [Theory]
+    [InlineData("UPDATE runs SET number = -number; UPDATE runs SET number = 3 + number")]
+    [InlineData("UPDATE runs SET id = 'x' WHERE number = 1; UPDATE runs SET id = 'r-1' WHERE number = 2; UPDATE runs SET id = 'r-2' WHERE number = 1")]
+    public async Task Two_runs_that_were_swapped_are_both_named(string sql)
+    {
+        await _bench.FillAsync(TestContext.Current.CancellationToken);
+
+        var faults = _bench.Faults(sql);
+
+        Assert.Contains(faults, fault => fault.StartsWith("run 'r-1', header: altered", StringComparison.Ordinal));
+        Assert.Contains(faults, fault => fault.StartsWith("run 'r-2', header: altered", StringComparison.Ordinal));
+    }
+
     [Fact(Timeout = 120000)]
     public async Task One_changed_record_is_one_fault_and_no_other_record_is_accused()
     {

@@ -82,6 +82,8 @@ public sealed class ArchiveCommandTests : IDisposable
         AssertNotBelieved(Verify("--head", head, "--public-key", Path.Combine(_elsewhere, "other.public.pem")), "is not of the key");
         await File.WriteAllTextAsync(head, signed.Replace("\"link\": ", "\"link\": 1", StringComparison.Ordinal), cancel);
         AssertNotBelieved(Verify("--head", head, "--public-key", Path.Combine(_elsewhere, "lab.public.pem")), "is not of the key");
+        await File.WriteAllTextAsync(head, System.Text.RegularExpressions.Regex.Replace(signed, "\"signature\": \"[^\"]*\"", "\"signature\": \"AAAA\""), cancel);
+        AssertNotBelieved(Verify("--head", head, "--public-key", Path.Combine(_elsewhere, "lab.public.pem")), "is not of the key");
         Archive("head", "--data", _bench.Folder, "--out", head).Well();
         AssertNotBelieved(Verify("--head", head, "--public-key", Path.Combine(_elsewhere, "lab.public.pem")), "it is not signed");
     }
@@ -109,6 +111,8 @@ public sealed class ArchiveCommandTests : IDisposable
         var (key, inside) = (Path.Combine(_elsewhere, "lab.pem"), Path.Combine(_bench.Folder, "lab.pem"));
         Archive("key", "--out", key).Well();
         Archive("key", "--out", key).Refused("--out", "cannot be written");
+        Archive("key", "--out", Path.ChangeExtension(key, ".key")).Refused("--out", "cannot be written");
+        Assert.False(File.Exists(Path.ChangeExtension(key, ".key")));
         Archive("key", "--out", inside).Well();
         Archive("head", "--data", _bench.Folder, "--sign", inside).Refused("--sign", "lies in the archive's folder");
         var publicKey = Path.Combine(_elsewhere, "lab.public.pem");

@@ -15,6 +15,12 @@ internal static class KeyFile
     /// <exception cref="IOException">A file is there already, or cannot be written.</exception>
     public static string Make(string path)
     {
+        var publicPath = Path.ChangeExtension(path, ".public.pem");
+        if (File.Exists(publicPath))
+        {
+            throw new IOException($"The file '{publicPath}' already exists.");
+        }
+
         using var key = ECDsa.Create(ECCurve.NamedCurves.nistP256);
         var options = new FileStreamOptions { Mode = FileMode.CreateNew, Access = FileAccess.Write };
         if (!OperatingSystem.IsWindows())
@@ -27,7 +33,6 @@ internal static class KeyFile
             file.WriteLine(key.ExportPkcs8PrivateKeyPem());
         }
 
-        var publicPath = Path.ChangeExtension(path, ".public.pem");
         using var publicFile = new StreamWriter(publicPath, new FileStreamOptions { Mode = FileMode.CreateNew, Access = FileAccess.Write });
         publicFile.WriteLine(key.ExportSubjectPublicKeyInfoPem());
         return publicPath;
