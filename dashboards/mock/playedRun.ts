@@ -68,6 +68,7 @@ export class PlayedRun {
       result: null,
       scouting: false,
       specificationCelsius: null,
+      corrections: 0,
     };
     this.origin = Date.now() - (part.at / part.speed) * 1000;
   }
@@ -115,7 +116,8 @@ export class PlayedRun {
 
   get detail(): RunDetail {
     const statement = this.isOver ? statementOf(this.script.result, this.plan) : null;
-    return { summary: this.summary, plan: this.plan, events: this.events, thermometerSteps: this.thermometer.steps, statement, wireBytes: null };
+    const audit = { corrections: [], results: [], approvals: [], originalResult: null, remark: null, approved: false };
+    return { summary: this.summary, plan: this.plan, events: this.events, thermometerSteps: this.thermometer.steps, statement, wireBytes: null, audit };
   }
 
   /** What a reader that holds so many points and events has not seen. */

@@ -270,6 +270,55 @@ export interface RunSummary {
   readonly result: RunResult | null;
   readonly scouting: boolean;
   readonly specificationCelsius: number | null;
+  /** How many corrections were made after it was closed; specimen, expected flash point and result are as corrected. */
+  readonly corrections: number;
+}
+
+/** What of a closed run can be corrected. */
+export type CorrectedField = 'specimen' | 'expected-flash' | 'station-pressure' | 'remark';
+
+/** A correction of a closed run: a record of its own. Values of numbers are in °C and kPa. */
+export interface RunCorrection {
+  readonly number: number;
+  readonly at: string;
+  readonly person: string;
+  readonly field: CorrectedField;
+  readonly oldValue: string | null;
+  readonly newValue: string;
+  readonly reason: string;
+}
+
+/** A result that follows from a correction. */
+export interface LaterResult {
+  readonly number: number;
+  /** The correction that it follows from. */
+  readonly correction: number;
+  readonly at: string;
+  readonly softwareVersion: string;
+  /** Whether the program that judged anew comes to the result before where nothing was corrected. */
+  readonly repeats: boolean;
+  readonly result: RunResult;
+}
+
+/** Somebody answers for a closed run as it then stood. */
+export interface RunApproval {
+  readonly number: number;
+  readonly at: string;
+  readonly person: string;
+  /** How many corrections the run then had. */
+  readonly corrections: number;
+}
+
+/** What was added to a run after it was closed. */
+export interface RunAudit {
+  readonly corrections: readonly RunCorrection[];
+  readonly results: readonly LaterResult[];
+  readonly approvals: readonly RunApproval[];
+  /** The result that the run was closed with, where a later one has taken its place. */
+  readonly originalResult: RunResult | null;
+  readonly remark: string | null;
+  /** Whether the newest approval covers all corrections. */
+  readonly approved: boolean;
 }
 
 export interface RunDetail {
@@ -282,6 +331,8 @@ export interface RunDetail {
   readonly statement: RunStatement | null;
   /** Size of what the wire said during the run, bytes; null where it was not kept. */
   readonly wireBytes: number | null;
+  /** What was added after the run was closed; plan and events are as they were. */
+  readonly audit: RunAudit;
 }
 
 export interface StandingAlarm {

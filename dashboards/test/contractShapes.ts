@@ -1,5 +1,5 @@
 import type {
-  AmbientOverview, AmbientReading, Application, BarometerReading, CurveStretch, DeterminedPoint, DriveOverview, DriveTrip, Finding, RunDetail, RunOutput, RunPhase, RunPlan,
+  AmbientOverview, AmbientReading, Application, BarometerReading, CurveStretch, DeterminedPoint, DriveOverview, DriveTrip, Finding, LaterResult, RunApproval, RunAudit, RunCorrection, RunDetail, RunOutput, RunPhase, RunPlan,
   RunResult, RunStatus, RunSummary, RunUpdate, Sighting, StandingAlarm, TesterOverview,
 } from '../src/contract';
 import { detectorCheck } from './detectorShapes';
@@ -81,7 +81,17 @@ const plan = shape<RunPlan>({
 
 export const summary = shape<RunSummary>({
   id: text, testerId: text, methodId: text, specimen: text, expectedFlashCelsius: orNull(number), scouting: flag, specificationCelsius: orNull(number), startedAt: moment, closedAt: orNull(moment),
-  archivedRows: number, interrupted: flag, result: orNull(result),
+  archivedRows: number, interrupted: flag, result: orNull(result), corrections: number,
+});
+
+const audit = shape<RunAudit>({
+  corrections: list(shape<RunCorrection>({
+    number, at: moment, person: text, oldValue: orNull(text), newValue: text, reason: text,
+    field: word<RunCorrection['field']>({ specimen: true, 'expected-flash': true, 'station-pressure': true, remark: true }),
+  })),
+  results: list(shape<LaterResult>({ number, correction: number, at: moment, softwareVersion: text, repeats: flag, result })),
+  approvals: list(shape<RunApproval>({ number, at: moment, person: text, corrections: number })),
+  originalResult: orNull(result), remark: orNull(text), approved: flag,
 });
 
 export const status = shape<RunStatus>({
@@ -119,4 +129,4 @@ export const overview = shape<TesterOverview>({
 });
 
 export const update = shape<RunUpdate>({ curve, eventsFrom: number, events: list(fact), status: orNull(status), summary });
-export const detail = shape<RunDetail>({ summary, plan, events: list(fact), thermometerSteps: list(text), statement: orNull(statement), wireBytes: orNull(number) });
+export const detail = shape<RunDetail>({ summary, plan, events: list(fact), thermometerSteps: list(text), statement: orNull(statement), wireBytes: orNull(number), audit });

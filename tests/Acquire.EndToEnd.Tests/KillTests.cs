@@ -26,14 +26,26 @@ public sealed class KillTests
             var speaker = Mqtt(port).SpeakAsync(said, Specimens.Speed, speaking.Token);
             await service.Api.ArchivedAsync(run.Id, Enough);
             acknowledged = await service.AcknowledgedAsync(run.Id);
+            Assert.Equal(0, (await AcquireProgram.RunAsync("archive", "head", "--data", folder["data"], "--out", folder["head.json"])).Code);
             await service.KillAsync();
             await speaking.CancelAsync();
             await Assert.ThrowsAnyAsync<OperationCanceledException>(() => speaker);
         }
 
+        await AssertSoundAsync(folder);
         await using var again = await RunningService.ServeAsync(folder, config);
         await AssertKeptAsync(again, acknowledged, said);
+        await AssertSoundAsync(folder);
         await AssertGoesOnAsync(again, port);
+        await AssertSoundAsync(folder);
+    }
+
+    // Against what a witness was given before the kill: by the program itself, while the service is down, runs, and has ended.
+    private static async Task AssertSoundAsync(TestFolder folder)
+    {
+        var ended = await AcquireProgram.RunAsync("archive", "verify", "--data", folder["data"], "--head", folder["head.json"]);
+        Assert.True(ended.Code == 0, ended.Output + ended.Error);
+        Assert.Contains("sound.", ended.Output, StringComparison.Ordinal);
     }
 
     private static async Task AssertKeptAsync(RunningService service, RunningService.Acknowledged acknowledged, SimulatedRun said)

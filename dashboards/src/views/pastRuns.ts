@@ -63,7 +63,7 @@ export class PastRuns {
       'tr',
       {},
       el('td', {}, el('a', { href: `#/run/${encodeURIComponent(run.id)}` }, started)),
-      el('td', {}, verdictOf(run)),
+      el('td', {}, verdictOf(run), correctedWords(run.corrections)),
       el('td', {}, pointOf(run.result, 'flash')),
       el('td', {}, pointOf(run.result, 'fire')),
       el('td', { class: 'free' }, run.specimen),
@@ -73,6 +73,11 @@ export class PastRuns {
       el('td', {}, el('a', { href: this.backend.csvAddress(run.id), download: `${run.id}.csv` }, 'CSV')),
     );
   }
+}
+
+/** Behind a verdict: that what is shown is as corrected after the run was closed. */
+export function correctedWords(corrections: number): string {
+  return corrections === 0 ? '' : corrections === 1 ? ', corrected' : `, corrected ${corrections} times`;
 }
 
 function runKey(tester: TesterOverview): string {

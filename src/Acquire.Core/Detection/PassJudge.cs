@@ -65,7 +65,7 @@ internal static class PassJudge
 
     // With a second detector: where both speak for it, this is enough for the first, and this for both together: the root of the sum of their squares.
     private const double SharedDeviations = 4;
-    private const double TogetherDeviations = 5.5;
+    private const double TogetherDeviations = 6;
 
     // Where the first one would do alone, the second needs to have seen no more than a hint.
     private const double HintDeviations = 1.5;

@@ -2,6 +2,7 @@ using System.Reflection;
 using System.Text.Json;
 using System.Text.Json.Serialization;
 using Acquire.Core.Runs;
+using Acquire.Service.Archive.Corrections;
 
 namespace Acquire.Service.Archive;
 
@@ -27,6 +28,12 @@ internal static class ArchiveJson
 
     /// <summary>The word that an event is stored under.</summary>
     public static string KindOf(RunOutput output) => Kinds[output.GetType()];
+
+    /// <summary>The word that a corrected field is stored under.</summary>
+    public static string Word(CorrectedField field) => JsonNamingPolicy.KebabCaseLower.ConvertName(field.ToString());
+
+    /// <summary>The field of a stored word; null where there is none.</summary>
+    public static CorrectedField? Field(string word) => Enum.GetValues<CorrectedField>().Cast<CorrectedField?>().FirstOrDefault(field => Word(field!.Value) == word);
 
     /// <summary>Reads a stored value. Throws <see cref="ArchiveCorruptException"/> naming run and part.</summary>
     public static T Read<T>(string json, string runId, string part)

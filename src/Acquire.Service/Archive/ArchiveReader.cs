@@ -3,6 +3,7 @@ using Acquire.Core.Readings;
 using Acquire.Core.Results;
 using Acquire.Core.Runs;
 using Acquire.Core.Thermometry;
+using Acquire.Service.Archive.Corrections;
 using Acquire.Service.Archive.Database;
 using Acquire.Service.Archive.Rows;
 using Acquire.Service.Live;
@@ -15,9 +16,15 @@ internal sealed class ArchiveReader(string path)
 {
     private const int ChunksPerRead = 16;
 
+    // What was corrected stands in a list as corrected; what it was is told with the run.
     private const string SummaryColumns = """
-        SELECT r.id, r.tester_id, r.method_id, r.specimen, r.expected_flash_celsius, r.started_at_utc, r.closed_at_utc, r.interrupted_at_utc, r.result,
-            coalesce((SELECT c.first_row + c.row_count FROM chunks c WHERE c.run = r.number ORDER BY c.chunk DESC LIMIT 1), 0), r.number, r.scouting, r.specification_celsius
+        SELECT r.id, r.tester_id, r.method_id,
+            coalesce((SELECT new_value FROM corrections WHERE run = r.number AND field = 'specimen' ORDER BY number DESC LIMIT 1), r.specimen),
+            coalesce((SELECT CAST(new_value AS REAL) FROM corrections WHERE run = r.number AND field = 'expected-flash' ORDER BY number DESC LIMIT 1), r.expected_flash_celsius),
+            r.started_at_utc, r.closed_at_utc, r.interrupted_at_utc,
+            coalesce((SELECT l.result FROM results l WHERE l.run = r.number ORDER BY l.number DESC LIMIT 1), r.result),
+            coalesce((SELECT c.first_row + c.row_count FROM chunks c WHERE c.run = r.number ORDER BY c.chunk DESC LIMIT 1), 0), r.number, r.scouting, r.specification_celsius,
+            (SELECT count(*) FROM corrections WHERE run = r.number)
         FROM runs r
         """;
 
@@ -51,15 +58,18 @@ internal sealed class ArchiveReader(string path)
         }
 
         var number = reader.GetInt64(10);
-        using var planCommand = Command(connection, "SELECT plan FROM runs WHERE number = $run", ("$run", number));
-        var plan = ArchiveJson.Read<RunPlan>((string)planCommand.ExecuteScalar()!, id, "its plan");
+        var (plan, closing) = PlanAndResult(connection, id, number);
         if (ThermometerRules.Check(plan.Thermometer, plan.Thermometer.NeedsJunction) is [var wrong, ..])
         {
             throw new ArchiveCorruptException(id, "its plan", $"its thermometer cannot be: {wrong}");
         }
 
         var summary = Summary(reader);
-        return new RunDetail(summary, plan, Events(connection, id, number, 0), ThermometerWords.Steps(plan.Thermometer), summary.Result is { } result ? RunStatement.Of(result, plan) : null);
+        var audit = AuditReader.Read(connection, id, number, closing);
+        return new RunDetail(summary, plan, Events(connection, id, number, 0), ThermometerWords.Steps(plan.Thermometer), summary.Result is { } result ? RunStatement.Of(result, audit.Plan(plan)) : null)
+        {
+            Audit = audit,
+        };
     });
 
     /// <summary>The run's key and the rows committed so far; null where there is no such run.</summary>
@@ -150,6 +160,14 @@ internal sealed class ArchiveReader(string path)
         return rows.Length == stored.Rows ? rows : throw new ArchiveCorruptException(id, part, $"it holds {rows.Length} rows where {stored.Rows} are announced");
     }
 
+    private static (RunPlan Plan, string? Closing) PlanAndResult(SqliteConnection connection, string id, long number)
+    {
+        using var command = Command(connection, "SELECT plan, result FROM runs WHERE number = $run", ("$run", number));
+        using var reader = command.ExecuteReader();
+        _ = reader.Read();
+        return (ArchiveJson.Read<RunPlan>(reader.GetString(0), id, "its plan"), reader.IsDBNull(1) ? null : reader.GetString(1));
+    }
+
     private static List<RunOutput> Events(SqliteConnection connection, string id, long number, int from)
     {
         using var command = Command(connection, "SELECT sequence, body FROM events WHERE run = $run AND sequence >= $from ORDER BY sequence", ("$run", number), ("$from", from));
@@ -198,10 +216,11 @@ internal sealed class ArchiveReader(string path)
             !reader.IsDBNull(7),
             reader.IsDBNull(8) ? null : ArchiveJson.Read<RunResult>(reader.GetString(8), id, "its result"),
             scouting,
-            specification);
+            specification,
+            reader.GetInt32(13));
     }
 
-    private static DateTimeOffset Utc(string id, string part, string text) =>
+    internal static DateTimeOffset Utc(string id, string part, string text) =>
         DateTimeOffset.TryParseExact(text, "O", CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal | DateTimeStyles.AdjustToUniversal, out var at)
             ? at
             : throw new ArchiveCorruptException(id, part, $"'{text}' is not a time");

@@ -3,6 +3,8 @@ using System.Globalization;
 using Acquire.Core.Readings;
 using Acquire.Core.Results;
 using Acquire.Core.Runs;
+using Acquire.Service.Archive.Chain;
+using Acquire.Service.Archive.Corrections;
 using Acquire.Service.Archive.Database;
 using Acquire.Service.Archive.Rows;
 using Acquire.Service.Archive.Writing;
@@ -78,12 +80,12 @@ public sealed partial class RunArchive : IAsyncDisposable
         try
         {
             connection = ArchiveConnection.OpenWriter(path, create: true);
-            if (ArchiveSchema.CreateOrTakeOver(connection) is > 0 and < ArchiveSchema.Version and var older)
+            if (ArchiveSchema.CreateOrTakeOver(connection, path, time.GetUtcNow()) is (> 0 and var older, { } copy))
             {
-                Log.TakenOver(logger, path, older, ArchiveSchema.Version);
+                Log.TakenOver(logger, path, older, ArchiveSchema.Version, copy);
             }
 
-            var interrupted = MarkInterrupted(connection, time.GetUtcNow());
+            var interrupted = ChainSealing.MarkInterrupted(connection, time.GetUtcNow());
             Log.Opened(logger, path, connection.ServerVersion, interrupted);
             return new RunArchive(path, taken, connection, options, time, logger);
         }
@@ -141,6 +143,14 @@ public sealed partial class RunArchive : IAsyncDisposable
             throw;
         }
     }
+
+    /// <summary>Adds a correction to a run that is not open, with the result that follows from it; durable when the task completes. Throws <see cref="InvalidOperationException"/> where the run was corrected meanwhile.</summary>
+    internal Task CorrectAsync(string runId, RunCorrection correction, LaterResult? result, CancellationToken cancellationToken) =>
+        WriteAsync(new CorrectionWork(ExtentOf(runId).Number, correction, result), cancellationToken);
+
+    /// <summary>Adds an approval to a run that is not open; durable when the task completes. Throws <see cref="InvalidOperationException"/> where the run was corrected meanwhile.</summary>
+    internal Task ApproveAsync(string runId, RunApproval approval, CancellationToken cancellationToken) =>
+        WriteAsync(new ApprovalWork(ExtentOf(runId).Number, approval), cancellationToken);
 
     /// <summary>Rows of the run that are committed: acknowledged. Throws <see cref="KeyNotFoundException"/> for an unknown run.</summary>
     public long ArchivedRows(string runId) => _open.TryGetValue(runId, out var run) ? run.CommittedRows : ExtentOf(runId).Rows;
@@ -215,20 +225,12 @@ public sealed partial class RunArchive : IAsyncDisposable
         }
     }
 
-    private static int MarkInterrupted(SqliteConnection connection, DateTimeOffset now)
-    {
-        using var command = connection.CreateCommand();
-        command.CommandText = "UPDATE runs SET interrupted_at_utc = $now WHERE closed_at_utc IS NULL AND interrupted_at_utc IS NULL";
-        command.Parameters.AddWithValue("$now", ArchiveStatements.Utc(now));
-        return command.ExecuteNonQuery();
-    }
-
     private static partial class Log
     {
         [LoggerMessage(3000, LogLevel.Information, "Archive {Path} is open (SQLite {Version}); {Interrupted} runs that nobody closed are marked interrupted", EventName = "Opened")]
         public static partial void Opened(ILogger logger, string path, string version, int interrupted);
 
-        [LoggerMessage(3001, LogLevel.Warning, "Archive {Path} had content of version {Older} and is now marked as version {Version}: it stays as it was, but a program that knows only version {Older} will refuse it", EventName = "TakenOver")]
-        public static partial void TakenOver(ILogger logger, string path, long older, int version);
+        [LoggerMessage(3001, LogLevel.Warning, "Archive {Path} had content of version {Older} and was taken over into version {Version}, which older programs refuse: its records are as they were and have their place in the chain from now on. It was copied before to {Copy}", EventName = "TakenOver")]
+        public static partial void TakenOver(ILogger logger, string path, long older, int version, string copy);
     }
 }

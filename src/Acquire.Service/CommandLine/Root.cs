@@ -21,6 +21,7 @@ internal static class Root
             LagCommand.Build(),
             DevicesCommand.Build(),
             MethodsCommand.Build(),
+            ArchiveCommand.Build(),
         };
         var parsed = root.Parse(args);
         if (parsed.Action is ParseErrorAction wrong)

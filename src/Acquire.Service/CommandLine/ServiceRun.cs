@@ -124,6 +124,7 @@ internal static class ServiceRun
             CaptureFolder = Path.GetFullPath(Path.Combine(config.DataDirectory, "wires")),
             Archive = archive,
             Methods = config.Methods,
+            Roles = config.Roles,
             HostNames = [config.Listen.Host],
             ListenUrl = config.Listen.GetLeftPart(UriPartial.Authority),
             AddSources = services =>

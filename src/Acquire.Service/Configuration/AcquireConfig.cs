@@ -1,5 +1,6 @@
 using System.Text.Json;
 using Acquire.Core.Methods;
+using Acquire.Service.Archive.Corrections;
 
 namespace Acquire.Service.Configuration;
 
@@ -17,6 +18,9 @@ public sealed record AcquireConfig
 
     /// <summary>The methods of the program and of that folder.</summary>
     public MethodSet Methods { get; init; } = MethodSet.Embedded;
+
+    /// <summary>Who may correct and approve closed runs; nobody where the file does not say.</summary>
+    public RunRoles Roles { get; init; } = RunRoles.None;
 
     /// <summary>Where MQTT readings come from.</summary>
     public required MqttConfig Mqtt { get; init; }

@@ -1,3 +1,4 @@
+using Acquire.Service.Archive.Corrections;
 using Acquire.Service.Lanes;
 using Acquire.Service.Hosting.Reloading;
 using Acquire.Service.Lanes.Archiving;
@@ -58,6 +59,7 @@ public static class AcquireApp
         services.AddSingleton<AmbientHost>();
         services.AddHostedService(provider => provider.GetRequiredService<LaneHost>());
         services.AddHostedService(provider => provider.GetRequiredService<AmbientHost>());
+        services.AddSingleton(new RunCorrector(options.Archive, options.Roles, options.Time, options.SoftwareVersion));
         services.Configure<HostOptions>(host => host.ShutdownTimeout = TimeSpan.FromSeconds(30));
     }
 
@@ -99,6 +101,7 @@ public static class AcquireApp
         RunApi.Map(app);
         HeaterApi.Map(app);
         app.MapGet("/api/configuration", (ConfigurationState state) => ApiAnswers.Ok(state.Overview));
+        CorrectionApi.Map(app);
     }
 
     private static void UsePage(WebApplication app, string folder)

@@ -1,5 +1,6 @@
 using Acquire.Core.Methods;
 using Acquire.Service.Archive;
+using Acquire.Service.Archive.Corrections;
 using Acquire.Service.Configuration;
 
 namespace Acquire.Service.Hosting;
@@ -27,6 +28,9 @@ public sealed record AcquireAppOptions
 
     /// <summary>The methods that runs may follow.</summary>
     public MethodSet Methods { get; init; } = MethodSet.Embedded;
+
+    /// <summary>Who may correct and approve closed runs.</summary>
+    public RunRoles Roles { get; init; } = RunRoles.None;
 
     /// <summary>Clock.</summary>
     public TimeProvider Time { get; init; } = TimeProvider.System;

@@ -3,6 +3,7 @@ using System.Text.Json.Serialization;
 using Acquire.Core.Results;
 using Acquire.Core.Runs;
 using Acquire.Core.Thermometry;
+using Acquire.Service.Archive.Corrections;
 
 namespace Acquire.Service.Live;
 
@@ -178,6 +179,7 @@ public sealed record TesterOverview(
 /// <param name="Result">The result of a closed run.</param>
 /// <param name="Scouting">Whether the run only finds out what the next one may expect.</param>
 /// <param name="SpecificationCelsius">The specification tested for flash or no flash, °C; null for any other run.</param>
+/// <param name="Corrections">How many corrections were made after it was closed. Specimen, expected flash point and result are as corrected.</param>
 public sealed record RunSummary(
     string Id,
     string TesterId,
@@ -190,7 +192,8 @@ public sealed record RunSummary(
     bool Interrupted,
     RunResult? Result,
     bool Scouting = false,
-    double? SpecificationCelsius = null);
+    double? SpecificationCelsius = null,
+    int Corrections = 0);
 
 /// <summary>One run in full.</summary>
 /// <param name="Summary">Its line in the list.</param>
@@ -202,6 +205,9 @@ public sealed record RunDetail(RunSummary Summary, RunPlan Plan, IReadOnlyList<R
 {
     /// <summary>Size of what the wire said during the run, bytes; null where it was not kept.</summary>
     public long? WireBytes { get; init; }
+
+    /// <summary>What was added after the run was closed. Plan and events are as they were; summary and statement are as corrected.</summary>
+    public RunAudit Audit { get; init; } = RunAudit.Empty;
 }
 
 /// <summary>A stretch of a run's curve, in columns. Points are means over a fixed fifth of a second of the readings' own time.</summary>

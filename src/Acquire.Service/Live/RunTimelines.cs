@@ -28,8 +28,22 @@ public sealed class RunTimelines(RunArchive archive)
         _live[timeline.RunId] = timeline;
     }
 
-    /// <summary>Takes a run out of memory that its lane gave up; from then on the archive speaks for it.</summary>
-    public void Forget(string runId) => _live.TryRemove(runId, out _);
+    /// <summary>Takes a run out of memory that its lane gave up, or that was corrected after it had ended; from then on the archive speaks for it.</summary>
+    public void Forget(string runId)
+    {
+        _live.TryRemove(runId, out _);
+        lock (_rebuiltLock)
+        {
+            for (var node = _rebuilt.First; node is not null; node = node.Next)
+            {
+                if (node.Value.Id == runId)
+                {
+                    _rebuilt.Remove(node);
+                    break;
+                }
+            }
+        }
+    }
 
     /// <summary>The timeline of a run; null where there is no such run.</summary>
     public RunTimeline? Find(string runId)

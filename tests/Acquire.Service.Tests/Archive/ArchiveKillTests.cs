@@ -1,6 +1,7 @@
 using System.Diagnostics;
 using System.Globalization;
 using Acquire.ArchiveVictim;
+using Acquire.Service.Archive.Chain;
 using Xunit;
 
 namespace Acquire.Service.Tests.Archive;
@@ -66,6 +67,7 @@ public sealed class ArchiveKillTests(ITestOutputHelper output)
     {
         await using var archive = bench.Open();
         Assert.Empty(archive.Check());
+        Assert.Empty(ArchiveVerifier.Verify(bench.Path).Faults);
         var run = archive.FindRun(runId)!;
         Assert.True(run.Summary.Interrupted);
         Assert.Null(run.Summary.ClosedAt);

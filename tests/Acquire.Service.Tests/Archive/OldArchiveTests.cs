@@ -3,6 +3,7 @@ using Acquire.Core.Readings;
 using Acquire.Core.Runs;
 using Acquire.Core.Thermometry;
 using Acquire.Service.Archive;
+using Acquire.Service.Archive.Chain;
 using Microsoft.Data.Sqlite;
 using Xunit;
 
@@ -52,8 +53,9 @@ public sealed class OldArchiveTests : IDisposable
         Assert.Equal(new FlashDetected(4, 221.4, 3), Assert.Single(run.Events));
         ArchiveBench.AssertSameBits(OldRows.Expected, archive.ReadRows("old"));
         Assert.Empty(archive.Check());
+        Assert.Empty(ArchiveVerifier.Verify(_bench.Path).Faults);
         using var stranger = _bench.Stranger();
-        Assert.Equal(4L, ArchiveBench.Ask(stranger, "PRAGMA user_version"));
+        Assert.Equal(5L, ArchiveBench.Ask(stranger, "PRAGMA user_version"));
     }
 
     [Fact(Timeout = 30000)]
@@ -81,7 +83,7 @@ public sealed class OldArchiveTests : IDisposable
         Assert.Empty(again.Check());
         using var stranger = _bench.Stranger();
         Assert.Equal(OldRows.PackedBenchChunk, ArchiveBench.Ask(stranger, "SELECT body FROM chunks WHERE run = 1"));
-        Assert.Equal(4L, ArchiveBench.Ask(stranger, "PRAGMA user_version"));
+        Assert.Equal(5L, ArchiveBench.Ask(stranger, "PRAGMA user_version"));
     }
 
     [Fact(Timeout = 30000)]
@@ -103,6 +105,63 @@ public sealed class OldArchiveTests : IDisposable
         Assert.Empty(again.Check());
         using var stranger = _bench.Stranger();
         Assert.Equal(OldRows.PackedChunk, ArchiveBench.Ask(stranger, "SELECT body FROM chunks WHERE run = 1"));
+    }
+
+    [Fact(Timeout = 30000)]
+    public async Task It_is_copied_before_it_is_taken_over_and_all_of_it_gets_its_place_in_the_chain()
+    {
+        TestContext.Current.CancellationToken.ThrowIfCancellationRequested();
+        MakeOld();
+
+        await _bench.Open().DisposeAsync();
+
+        using (var copy = new SqliteConnection($"Data Source={_bench.Path}.version-1;Mode=ReadOnly;Pooling=False"))
+        {
+            copy.Open();
+            Assert.Equal(1L, ArchiveBench.Ask(copy, "PRAGMA user_version"));
+            Assert.Equal(OldRows.PackedChunk, ArchiveBench.Ask(copy, "SELECT body FROM chunks WHERE run = 1"));
+            Assert.Equal(0L, ArchiveBench.Ask(copy, "SELECT count(*) FROM sqlite_schema WHERE name = 'chain'"));
+        }
+
+        var found = ArchiveVerifier.Verify(_bench.Path);
+        Assert.Empty(found.Faults);
+        Assert.Equal((1, 1, 1, 1), (found.Records["header"], found.Records["event"], found.Records["chunk"], found.Records["closing"]));
+        Assert.Contains(found.NotProved, text => text.Contains("taken over from content of version 1", StringComparison.Ordinal));
+        using (var stranger = _bench.Stranger(writes: true))
+        {
+            ArchiveBench.Ask(stranger, "UPDATE events SET at_seconds = 5");
+        }
+
+        Assert.Equal("run 'old', event 0: altered: it is not what was written, or stands in another's place", Assert.Single(ArchiveVerifier.Verify(_bench.Path).Faults).ToString());
+    }
+
+    [Fact(Timeout = 30000)]
+    public async Task Where_it_cannot_be_copied_it_is_refused_and_left_as_it_is()
+    {
+        var cancel = TestContext.Current.CancellationToken;
+        MakeOld();
+        Directory.CreateDirectory(_bench.Path + ".version-1.partial");
+        var before = await File.ReadAllBytesAsync(_bench.Path, cancel);
+
+        var refusal = Assert.Throws<ArchiveRefusedException>(() => _bench.Open());
+
+        Assert.Contains("Nothing was changed", refusal.Message, StringComparison.Ordinal);
+        Assert.Equal(before, await File.ReadAllBytesAsync(_bench.Path, cancel));
+        using var stranger = _bench.Stranger();
+        Assert.Equal(1L, ArchiveBench.Ask(stranger, "PRAGMA user_version"));
+    }
+
+    [Fact(Timeout = 30000)]
+    public async Task One_that_is_marked_as_older_than_its_chain_is_refused()
+    {
+        TestContext.Current.CancellationToken.ThrowIfCancellationRequested();
+        await _bench.Open().DisposeAsync();
+        using (var stranger = _bench.Stranger(writes: true))
+        {
+            ArchiveBench.Ask(stranger, "PRAGMA user_version = 4");
+        }
+
+        Assert.Contains("Somebody has changed it", Assert.Throws<ArchiveRefusedException>(() => _bench.Open()).Message, StringComparison.Ordinal);
     }
 
     private void MakeOld()

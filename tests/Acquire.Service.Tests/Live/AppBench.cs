@@ -4,6 +4,7 @@ using Acquire.Core.Readings;
 using Acquire.Core.Runs;
 using Acquire.Core.Thermometry;
 using Acquire.Service.Archive;
+using Acquire.Service.Archive.Corrections;
 using Acquire.Service.Configuration;
 using Acquire.Service.Hosting;
 using Acquire.Service.Lanes;
@@ -38,19 +39,20 @@ internal sealed class AppBench : IAsyncDisposable
 
     private static CancellationToken Cancelled => TestContext.Current.CancellationToken;
 
-    public static async Task<AppBench> StartAsync(CancellationToken cancelled, string? pageFolder = null, ThermometerChain? thermometer = null, RunMode mode = RunMode.Observed)
+    public static async Task<AppBench> StartAsync(CancellationToken cancelled, string? pageFolder = null, ThermometerChain? thermometer = null, RunMode mode = RunMode.Observed, RunRoles? roles = null)
     {
         var config = mode == RunMode.Driven ? TestTester.Driven() : TestTester.Config() with { Mode = mode };
-        return await StartAsync(config with { Thermometer = thermometer ?? ThermometerChain.Plain }, pageFolder, cancelled);
+        return await StartAsync(config with { Thermometer = thermometer ?? ThermometerChain.Plain }, pageFolder, roles ?? RunRoles.None, cancelled);
     }
 
-    private static async Task<AppBench> StartAsync(TesterConfig config, string? pageFolder, CancellationToken cancelled)
+    private static async Task<AppBench> StartAsync(TesterConfig config, string? pageFolder, RunRoles roles, CancellationToken cancelled)
     {
         var archive = TestTester.OpenArchive();
         var app = AcquireApp.Build(new()
         {
             Testers = [config, TestTester.Config("bench-2")],
             Archive = archive,
+            Roles = roles,
             ListenUrl = "http://127.0.0.1:0",
             PageFolder = pageFolder ?? "none",
             LogLevel = LogLevel.Warning,

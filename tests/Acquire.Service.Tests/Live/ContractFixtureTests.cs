@@ -5,6 +5,7 @@ using Acquire.Core.Detection;
 using Acquire.Core.Methods;
 using Acquire.Core.Runs;
 using Acquire.Core.Thermometry;
+using Acquire.Service.Archive.Corrections;
 using Acquire.Service.Live;
 using Acquire.Service.Tests.Archive;
 using Acquire.Service.Tests.Configuration;
@@ -89,7 +90,15 @@ public sealed class ContractFixtureTests
 
     [Fact]
     public void Detail_of_a_run_is_sent_as_the_page_expects_it() => AssertSent("service-run-detail.json", new RunDetail(
-        Summary, ArchiveBench.Plan with { Barometer = new("Room 1", ArchiveBench.Plan.StationPressureKilopascals, 12, null), Thermometer = TypeK, MadeOn = new(2026, 11, 25) }, ArchiveBench.EveryFact, ThermometerWords.Steps(TypeK), RunStatement.Of(ArchiveBench.Result, ArchiveBench.Plan)) { WireBytes = 812_345 });
+        Summary, ArchiveBench.Plan with { Barometer = new("Room 1", ArchiveBench.Plan.StationPressureKilopascals, 12, null), Thermometer = TypeK, MadeOn = new(2026, 11, 25) }, ArchiveBench.EveryFact, ThermometerWords.Steps(TypeK), RunStatement.Of(ArchiveBench.Result, ArchiveBench.Plan))
+    {
+        WireBytes = 812_345,
+        Audit = new(
+            [new(1, ArchiveBench.Start, "R. Halden", CorrectedField.StationPressure, null, "98.7", "Read from the barometer's log.")],
+            [new(1, 1, ArchiveBench.Start, "0.1.0", true, ArchiveBench.Result)],
+            [new(1, ArchiveBench.Start, "A. Berg", 1)],
+            ArchiveBench.Result),
+    });
 
     private static readonly ThermometerChain TypeK = new()
     {

@@ -1,4 +1,5 @@
 using System.Globalization;
+using Acquire.Service.Archive.Chain;
 using Microsoft.Data.Sqlite;
 
 namespace Acquire.Service.Archive.Database;
@@ -12,8 +13,12 @@ internal static class ArchiveSchema
     /// which an older program would not read or, worse, would take for plain readings in °C. 3: the same tables, chunks of version 1 to 3,
     /// which an older program would take for damaged, and methods with figures that it would not judge by; runs that expect no flash point.
     /// 4: the same tables, chunks of version 1 to 4, which an older program would take for damaged.
+    /// 5: the chain, in which every record has a place that an older program would not give it; corrections, the results that follow from them, approvals.
     /// </remarks>
-    public const int Version = 4;
+    public const int Version = 5;
+
+    /// <summary>The oldest version with a chain.</summary>
+    public const int ChainVersion = 5;
 
     // The letters "Acqr": says whose file it is to anyone who looks.
     private const int ApplicationId = 0x41637172;
@@ -68,6 +73,62 @@ internal static class ArchiveSchema
     // Up to 2 every run had an expected flash point. The column stays as it is; where a run expects none it holds a 0 without a meaning.
     private const string Since3 = "ALTER TABLE runs ADD COLUMN scouting INTEGER NOT NULL DEFAULT 0; ALTER TABLE runs ADD COLUMN specification_celsius REAL;";
 
+    private const string Since5 = """
+        CREATE TABLE corrections (
+            run INTEGER NOT NULL REFERENCES runs (number),
+            number INTEGER NOT NULL,
+            at_utc TEXT NOT NULL,
+            person TEXT NOT NULL,
+            field TEXT NOT NULL,
+            old_value TEXT,
+            new_value TEXT NOT NULL,
+            reason TEXT NOT NULL,
+            PRIMARY KEY (run, number)
+        ) STRICT, WITHOUT ROWID;
+        CREATE TABLE results (
+            run INTEGER NOT NULL REFERENCES runs (number),
+            number INTEGER NOT NULL,
+            correction INTEGER NOT NULL,
+            at_utc TEXT NOT NULL,
+            software_version TEXT NOT NULL,
+            repeats INTEGER NOT NULL,
+            verdict TEXT NOT NULL,
+            reported_flash_celsius REAL,
+            reported_fire_celsius REAL,
+            result TEXT NOT NULL,
+            PRIMARY KEY (run, number)
+        ) STRICT;
+        CREATE TABLE approvals (
+            run INTEGER NOT NULL REFERENCES runs (number),
+            number INTEGER NOT NULL,
+            at_utc TEXT NOT NULL,
+            person TEXT NOT NULL,
+            corrections INTEGER NOT NULL,
+            PRIMARY KEY (run, number)
+        ) STRICT, WITHOUT ROWID;
+        CREATE TABLE chain_start (
+            at_utc TEXT NOT NULL,
+            archive TEXT NOT NULL,
+            from_version INTEGER NOT NULL
+        ) STRICT;
+        CREATE TABLE chain (
+            link INTEGER PRIMARY KEY,
+            kind INTEGER NOT NULL,
+            run INTEGER NOT NULL,
+            part INTEGER NOT NULL,
+            record BLOB NOT NULL,
+            digest BLOB NOT NULL
+        ) STRICT;
+        CREATE UNIQUE INDEX chain_by_record ON chain (run, kind, part);
+        """;
+
+    /// <summary>The names of everything that belongs into an archive, but what SQLite makes for itself.</summary>
+    public static IReadOnlyList<string> Names { get; } =
+        ["runs", "runs_by_tester", "runs_open", "events", "chunks", "probe", "corrections", "results", "approvals", "chain_start", "chain", "chain_by_record"];
+
+    /// <summary>Version of the content of an open file.</summary>
+    public static long VersionOf(SqliteConnection connection) => Number(connection, "PRAGMA user_version");
+
     /// <summary>Refuses a file that is not an archive, or one from a newer program, before anything is changed. Throws <see cref="ArchiveRefusedException"/>.</summary>
     public static void Recognise(SqliteConnection connection, string path)
     {
@@ -83,21 +144,29 @@ internal static class ArchiveSchema
         }
     }
 
-    /// <summary>Creates the tables in an empty file, all or nothing; stamps a recognised file of an older version with ours, so that an older program refuses it from now on.</summary>
-    /// <returns>The version that the file had; 0 for an empty one.</returns>
-    public static long CreateOrTakeOver(SqliteConnection connection)
+    /// <summary>Creates the tables in an empty file, or takes over a recognised file of an older version, all or nothing; an older program refuses it from now on. A file with runs is copied first.</summary>
+    /// <returns>The version that the file had, 0 for an empty one, and the copy that was made of it, if any.</returns>
+    /// <exception cref="ArchiveRefusedException">A copy cannot be made, or the file is older than its content; nothing was changed.</exception>
+    public static (long FromVersion, string? Copy) CreateOrTakeOver(SqliteConnection connection, string path, DateTimeOffset now)
     {
-        var version = Number(connection, "PRAGMA user_version");
-        if (version == 0)
+        var version = VersionOf(connection);
+        if (version == Version)
         {
-            ArchiveConnection.Scalar(connection, string.Create(CultureInfo.InvariantCulture, $"BEGIN IMMEDIATE; {Tables} PRAGMA application_id = {ApplicationId}; PRAGMA user_version = {Version}; COMMIT;"));
-        }
-        else if (version < Version)
-        {
-            ArchiveConnection.Scalar(connection, string.Create(CultureInfo.InvariantCulture, $"BEGIN IMMEDIATE; {(version < 3 ? Since3 : "")} PRAGMA user_version = {Version}; COMMIT;"));
+            return (version, null);
         }
 
-        return version;
+        if (Number(connection, "SELECT count(*) FROM sqlite_schema WHERE name = 'chain'") > 0)
+        {
+            throw new ArchiveRefusedException($"The archive {path} says that its content is version {version}, but it has a chain, which came with version {ChainVersion}. Somebody has changed it; restore it from a copy.");
+        }
+
+        var copy = version == 0 ? null : ArchiveCopy.Make(connection, path, version);
+        ArchiveConnection.Scalar(connection, "BEGIN IMMEDIATE");
+        ArchiveConnection.Scalar(connection, version == 0 ? Tables : version < 3 ? Since3 : "SELECT 1");
+        ArchiveConnection.Scalar(connection, Since5);
+        ChainSealing.Begin(connection, version, now);
+        ArchiveConnection.Scalar(connection, string.Create(CultureInfo.InvariantCulture, $"PRAGMA application_id = {ApplicationId}; PRAGMA user_version = {Version}; COMMIT"));
+        return (version, copy);
     }
 
     private static long Number(SqliteConnection connection, string sql) => long.Parse(ArchiveConnection.Scalar(connection, sql)!, CultureInfo.InvariantCulture);

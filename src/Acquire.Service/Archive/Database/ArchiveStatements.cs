@@ -1,6 +1,8 @@
 using System.Globalization;
 using Acquire.Core.Results;
 using Acquire.Core.Runs;
+using Acquire.Service.Archive.Chain;
+using Acquire.Service.Archive.Corrections;
 using Acquire.Service.Archive.Rows;
 using Acquire.Core.Readings;
 using Microsoft.Data.Sqlite;
@@ -15,16 +17,20 @@ internal sealed class ArchiveStatements : IDisposable
     private readonly SqliteCommand _closeRun;
     private readonly SqliteCommand _putEvent;
     private readonly SqliteCommand _putChunk;
+    private readonly ChainWriter _chain;
 
     public ArchiveStatements(SqliteConnection connection)
     {
         _connection = connection;
+        _chain = new ChainWriter(connection);
+        Corrections = new CorrectionStatements(connection, _chain);
 
+        // A number that the chain knows is never given again, also where somebody took its run away.
         // A commit that failed late may be in the file all the same. What is written again after it must find its own traces and go on, or the run's lane would try for ever.
         _insertRun = Prepare(
             """
-            INSERT INTO runs (id, tester_id, specimen, method_id, expected_flash_celsius, source, software_version, started_at_utc, plan, scouting, specification_celsius)
-            VALUES ($id, $tester, $specimen, $method, $expected, $source, $version, $started, $plan, $scouting, $specification)
+            INSERT INTO runs (number, id, tester_id, specimen, method_id, expected_flash_celsius, source, software_version, started_at_utc, plan, scouting, specification_celsius)
+            VALUES (1 + max((SELECT coalesce(max(number), 0) FROM runs), (SELECT coalesce(max(run), 0) FROM chain)), $id, $tester, $specimen, $method, $expected, $source, $version, $started, $plan, $scouting, $specification)
             ON CONFLICT (id) DO UPDATE SET plan = excluded.plan
                 WHERE started_at_utc = excluded.started_at_utc AND plan = excluded.plan AND closed_at_utc IS NULL AND interrupted_at_utc IS NULL
                     AND NOT EXISTS (SELECT 1 FROM chunks WHERE run = number) AND NOT EXISTS (SELECT 1 FROM events WHERE run = number)
@@ -37,7 +43,7 @@ internal sealed class ArchiveStatements : IDisposable
             WHERE number = $run AND (closed_at_utc IS NULL OR (closed_at_utc = $closed AND result = $result))
             """,
             "$run", "$closed", "$verdict", "$flash", "$fire", "$result");
-        // "Put", not "insert": the newest chunk is rewritten until it is full.
+        // "Put", not "insert": the newest chunk is rewritten until it is full, and a fact may be there from a commit that failed late.
         _putEvent = Prepare(
             """
             INSERT INTO events (run, sequence, at_seconds, kind, body) VALUES ($run, $sequence, $at, $kind, $body)
@@ -52,16 +58,24 @@ internal sealed class ArchiveStatements : IDisposable
             "$run", "$chunk", "$first", "$count", "$from", "$to", "$body");
     }
 
+    /// <summary>What is added to runs after they were closed.</summary>
+    public CorrectionStatements Corrections { get; }
+
     /// <summary>UTC as stored.</summary>
     public static string Utc(DateTimeOffset at) => at.UtcDateTime.ToString("O", CultureInfo.InvariantCulture);
 
-    public void Begin() => ArchiveConnection.Scalar(_connection, "BEGIN IMMEDIATE");
+    public void Begin()
+    {
+        _chain.Forget();
+        ArchiveConnection.Scalar(_connection, "BEGIN IMMEDIATE");
+    }
 
     public void Commit() => ArchiveConnection.Scalar(_connection, "COMMIT");
 
     /// <summary>Ends a failed transaction; SQLite may have ended it already.</summary>
     public void Rollback()
     {
+        _chain.Forget();
         if (SQLitePCL.raw.sqlite3_get_autocommit(_connection.Handle) == 0)
         {
             ArchiveConnection.Scalar(_connection, "ROLLBACK");
@@ -71,27 +85,61 @@ internal sealed class ArchiveStatements : IDisposable
     /// <summary>Adds a run and gives its number; null where the id is taken by another run, or by one that has gone on.</summary>
     public long? InsertRun(RunHeader header, string plan)
     {
-        Fill(_insertRun, header.Id, header.TesterId, header.Specimen, header.Plan.Method.Id, header.Plan.ExpectedFlashCelsius ?? 0, header.Source, header.SoftwareVersion, Utc(header.StartedAt), plan, header.Plan.Scouting ? 1 : 0, header.Plan.SpecificationCelsius);
-        return (long?)_insertRun.ExecuteScalar();
+        ReadOnlySpan<object?> values =
+        [
+            header.Id, header.TesterId, header.Specimen, header.Plan.Method.Id, header.Plan.ExpectedFlashCelsius ?? 0, header.Source, header.SoftwareVersion, Utc(header.StartedAt), plan,
+            header.Plan.Scouting ? 1 : 0, header.Plan.SpecificationCelsius,
+        ];
+        Fill(_insertRun, values);
+        if ((long?)_insertRun.ExecuteScalar() is not { } number)
+        {
+            return null;
+        }
+
+        _chain.Append(RecordKind.Header, number, 0, [number, .. values]);
+        return number;
     }
 
     /// <summary>Closes a run; false where it was closed before with another end.</summary>
     public bool CloseRun(long run, DateTimeOffset closedAt, RunResult result, string json)
     {
-        Fill(_closeRun, run, Utc(closedAt), result.Verdict.ToString().ToLowerInvariant(), result.Flash?.ReportedCelsius, result.Fire?.ReportedCelsius, json);
-        return _closeRun.ExecuteNonQuery() == 1;
+        ReadOnlySpan<object?> values = [run, Utc(closedAt), Word(result.Verdict), result.Flash?.ReportedCelsius, result.Fire?.ReportedCelsius, json];
+        Fill(_closeRun, values);
+        if (_closeRun.ExecuteNonQuery() != 1)
+        {
+            return false;
+        }
+
+        _chain.Append(RecordKind.Closing, run, 0, values);
+        return true;
     }
+
+    /// <summary>The word under which a verdict is stored.</summary>
+    public static string Word(Verdict verdict) => verdict.ToString().ToLowerInvariant();
 
     public void PutEvent(long run, long sequence, RunOutput output, string json)
     {
-        Fill(_putEvent, run, sequence, output.AtSeconds, ArchiveJson.KindOf(output), json);
+        ReadOnlySpan<object?> values = [run, sequence, output.AtSeconds, ArchiveJson.KindOf(output), json];
+        Fill(_putEvent, values);
         _putEvent.ExecuteNonQuery();
+        _chain.Append(RecordKind.Event, run, sequence, values);
     }
 
-    public void PutChunk(long run, long chunk, long firstRow, ReadOnlySpan<ReadingRow> rows)
+    /// <summary>Writes a chunk.</summary>
+    /// <param name="run">Number of the run.</param>
+    /// <param name="chunk">Which chunk.</param>
+    /// <param name="firstRow">Index of its first row.</param>
+    /// <param name="rows">Its rows.</param>
+    /// <param name="final">Whether it will not grow any more: then it is given its place in the chain.</param>
+    public void PutChunk(long run, long chunk, long firstRow, ReadOnlySpan<ReadingRow> rows, bool final)
     {
-        Fill(_putChunk, run, chunk, firstRow, rows.Length, rows[0].AtSeconds, rows[^1].AtSeconds, RowChunk.Encode(rows));
+        ReadOnlySpan<object?> values = [run, chunk, firstRow, rows.Length, rows[0].AtSeconds, rows[^1].AtSeconds, RowChunk.Encode(rows)];
+        Fill(_putChunk, values);
         _putChunk.ExecuteNonQuery();
+        if (final)
+        {
+            _chain.Append(RecordKind.Chunk, run, chunk, values);
+        }
     }
 
     /// <summary>Writes something that needs space, to learn whether the archive takes writes again.</summary>
@@ -114,6 +162,7 @@ internal sealed class ArchiveStatements : IDisposable
         _closeRun.Dispose();
         _putEvent.Dispose();
         _putChunk.Dispose();
+        _chain.Dispose();
         _connection.Dispose();
     }
 

@@ -98,7 +98,10 @@ internal sealed class CloseWork(OpenRun run, DateTimeOffset closedAt, RunResult 
         if (!statements.CloseRun(run.Number, closedAt, result, json))
         {
             Refuse($"The run '{run.Id}' was closed before.");
+            return;
         }
+
+        stageOf(run).WriteLastChunk(statements);
     }
 
     protected override void Committed() => closed(run);

@@ -28,7 +28,19 @@ internal sealed class RunStage(OpenRun run, int chunkRows)
         var firstRow = run.CommittedRows - run.Tail.Count;
         for (var at = 0; at < rows.Length; at += chunkRows)
         {
-            statements.PutChunk(run.Number, run.TailChunk + (at / chunkRows), firstRow + at, rows.Slice(at, Math.Min(chunkRows, rows.Length - at)));
+            var count = Math.Min(chunkRows, rows.Length - at);
+            statements.PutChunk(run.Number, run.TailChunk + (at / chunkRows), firstRow + at, rows.Slice(at, count), final: count == chunkRows);
+        }
+    }
+
+    /// <summary>Writes the newest chunk for the last time: nothing follows in this run.</summary>
+    public void WriteLastChunk(ArchiveStatements statements)
+    {
+        var full = _rows.Count / chunkRows;
+        if (_rows.Count > full * chunkRows)
+        {
+            var rows = CollectionsMarshal.AsSpan(_rows)[(full * chunkRows)..];
+            statements.PutChunk(run.Number, run.TailChunk + full, run.CommittedRows - run.Tail.Count + (full * chunkRows), rows, final: true);
         }
     }
 

@@ -17,6 +17,7 @@ internal static class AcquireReader
             MethodsDirectory = root.Text("methodsDirectory", "", 4096) is { Length: > 0 } folder ? folder : null,
             Mqtt = MqttReader.Read(root),
             Ambient = AmbientReader.Read(root),
+            Roles = RolesSection.Read(root),
             Testers = ReadTesters(root, root.Number("altitudeMetres", StandardAtmosphere.LowestMetres, StandardAtmosphere.HighestMetres, "m above sea level", optional: true)),
         };
         CheckIds(root, config);

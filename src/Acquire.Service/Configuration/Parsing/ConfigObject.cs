@@ -264,6 +264,26 @@ internal sealed class ConfigObject
         return texts;
     }
 
+    /// <summary>A list of different names of persons; empty where the key is missing.</summary>
+    public IReadOnlyList<string> Names(string key, int most)
+    {
+        var allowed = string.Create(CultureInfo.InvariantCulture, $"a list of up to {most} names, each once and of {PersonName.Allowed}");
+        if (!TryAsk(key, true, allowed, out var element))
+        {
+            return [];
+        }
+
+        var names = element.ValueKind != JsonValueKind.Array || element.GetArrayLength() > most ? null
+            : element.EnumerateArray().Select(item => item.ValueKind == JsonValueKind.String ? JsonText.Value(item) : null).ToArray();
+        if (names is null || names.Any(name => name is null || PersonName.WhyNot(name) is not null) || names.Distinct(StringComparer.Ordinal).Count() < names.Length)
+        {
+            RefuseValue(key, element, allowed);
+            return [];
+        }
+
+        return names!;
+    }
+
     /// <summary>Reports every key that nobody asked for, with the one that was probably meant.</summary>
     public void RefuseUnknownKeys()
     {

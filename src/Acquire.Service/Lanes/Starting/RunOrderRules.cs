@@ -52,7 +52,7 @@ public static class RunOrderRules
         }
 
         var pressure = Pressure(found, request, tester.AltitudeMetres);
-        Specimen(found, request.Specimen);
+        CheckSpecimen(found, "specimen", request.Specimen);
         errors = found;
         order = found.Count > 0 || method is null ? null : new(request.Specimen, request.Aim.Plan(method) with { StationPressureKilopascals = pressure, HasFlameSignal = tester.HasFlameSignal });
         return order is not null;
@@ -104,15 +104,16 @@ public static class RunOrderRules
         return kilopascals;
     }
 
-    private static void Specimen(List<InputError> errors, string specimen)
+    /// <summary>What is wrong with a specimen's name.</summary>
+    internal static void CheckSpecimen(List<InputError> errors, string path, string? specimen)
     {
         if (string.IsNullOrWhiteSpace(specimen) || specimen.Length > LongestSpecimen)
         {
-            errors.Add(new("specimen", $"has {specimen?.Length ?? 0} characters; 1 to {LongestSpecimen} printable ones are allowed, and not only spaces"));
+            errors.Add(new(path, $"has {specimen?.Length ?? 0} characters; 1 to {LongestSpecimen} printable ones are allowed, and not only spaces"));
         }
         else if (PersonName.FirstUnprintable(specimen) is { } position)
         {
-            errors.Add(new("specimen", $"has a character at position {position + 1} that cannot be printed; letters, digits, signs and single spaces are allowed"));
+            errors.Add(new(path, $"has a character at position {position + 1} that cannot be printed; letters, digits, signs and single spaces are allowed"));
         }
     }
 }

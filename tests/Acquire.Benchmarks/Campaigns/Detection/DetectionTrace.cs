@@ -52,7 +52,7 @@ internal static class DetectionTrace
 
     private static void WholeRun(ulong seed, string file)
     {
-        var set = seed < SeedSet.HeldOut.First ? SeedSet.Tuning : SeedSet.HeldOut;
+        var set = SeedSet.Of(seed);
         var (row, options) = RunRows.Run(set, (int)(seed - set.First));
         var outcome = RunOutcome.Play(options);
         Console.WriteLine(FormattableString.Invariant($"{TracePlot.Name(row, outcome)}: {outcome.Flash}; onset {outcome.Truth:0.000} s, told {outcome.Told:0.000} s; fire off by {outcome.FireError:0.00} s"));

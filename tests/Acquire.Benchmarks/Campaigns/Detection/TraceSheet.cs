@@ -6,7 +6,7 @@ internal static class TraceSheet
     /// <summary>Passes on one sheet.</summary>
     public const int Most = 40;
 
-    private const int Columns = 4, TileWidth = 240, LaneHeight = 64, CaptionHeight = 16, Gap = 10, Head = 34;
+    private const int Columns = 3, TileWidth = 330, LaneHeight = 64, CaptionHeight = 16, Gap = 10, Head = 34;
 
     /// <summary>Draws a sheet.</summary>
     /// <param name="title">What they have in common.</param>

@@ -96,16 +96,21 @@ public sealed class BadAnswersRtuTests : IAsyncLifetime
         using (var babble = new CancellationTokenSource())
         {
             var babbling = Task.Run(
-                () =>
+                async () =>
                 {
                     while (!babble.IsCancellationRequested)
                     {
-                        _pair.Send([0x55, 0xAA, 0x01, 0x03, 0x02]);
+                        for (var sent = 0; sent < 200; sent++)
+                        {
+                            _pair.Send([0x55, 0xAA, 0x01, 0x03, 0x02]);
+                        }
+
+                        // A breath, in which a request goes out: an answer is looked for only then, however busy the machine is.
+                        await Task.Delay(TimeSpan.FromMilliseconds(25), TimeProvider.System, token);
                     }
                 },
                 token);
-            // Answers are found in the garbage where the line happens to be silent long enough for a request.
-            await SourceSamples.Until(() => bench.Inbox.Counters.Malformed >= 10, "the refusals", token);
+            await SourceSamples.Until(() => bench.Inbox.Counters.Malformed >= 3, "the refusals", token);
             await babble.CancelAsync();
             await babbling;
         }

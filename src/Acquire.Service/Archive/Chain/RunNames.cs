@@ -1,0 +1,26 @@
+using System.Globalization;
+using Microsoft.Data.Sqlite;
+
+namespace Acquire.Service.Archive.Chain;
+
+/// <summary>The ids of runs, as they stand in the file, for words to people.</summary>
+internal sealed class RunNames : IDisposable
+{
+    private readonly SqliteCommand _find;
+
+    public RunNames(SqliteConnection connection)
+    {
+        _find = connection.CreateCommand();
+        _find.CommandText = "SELECT id FROM runs WHERE number = $run";
+        _find.Parameters.Add(new SqliteParameter("$run", null));
+    }
+
+    /// <summary>Id of a run; where its row is gone, its number in words.</summary>
+    public string Of(long run)
+    {
+        _find.Parameters[0].Value = run;
+        return _find.ExecuteScalar() as string ?? string.Create(CultureInfo.InvariantCulture, $"number {run}, whose header is gone");
+    }
+
+    public void Dispose() => _find.Dispose();
+}
