@@ -1,5 +1,7 @@
 // What the service says of the sources that testers share, as in docs/api.md.
 
+import type { ConnectionState, TesterOverview } from './contract';
+
 /** A value of a room that testers share. */
 export interface AmbientReading {
   readonly value: number;
@@ -13,18 +15,9 @@ export interface AmbientOverview {
   readonly id: string;
   readonly name: string;
   readonly source: string;
-  readonly connection: 'connecting' | 'up' | 'down';
+  readonly connection: ConnectionState;
   readonly connectionText: string | null;
-  readonly counters: {
-    readonly rows: number;
-    readonly malformed: number;
-    readonly queueFull: number;
-    readonly queueDepth: number;
-    readonly queueCapacity: number;
-    readonly missed: number;
-    readonly repeated: number;
-    readonly late: number;
-  };
+  readonly counters: TesterOverview['counters'];
   readonly lastRefusal: string | null;
   readonly staleAfterSeconds: number;
   /** Each null where none has come. */

@@ -18,11 +18,14 @@ public sealed class SceneCampaignTests(ITestOutputHelper output)
         return tally;
     }
 
-    private static void AssertNoFault(SceneTally tally, int scenes = Scenes, int mostMissed = 0)
+    private static void AssertNoFault(SceneTally tally, int scenes = Scenes) => AssertMissed(tally, scenes);
+
+    // No false flash, and none missed but in these scenes.
+    private static void AssertMissed(SceneTally tally, int scenes, params ulong[] seeds)
     {
         Assert.Equal((12 * scenes, 0), (tally.BarePasses, tally.False));
         Assert.Equal(scenes, tally.Flashes);
-        Assert.InRange(tally.Missed, 0, mostMissed);
+        Assert.Equal(seeds, tally.Faults.Select(fault => fault.Seed));
     }
 
     [Theory]
@@ -48,7 +51,7 @@ public sealed class SceneCampaignTests(ITestOutputHelper output)
     // Of 999 some two in a hundred are missed (docs/detection.md, SharedDeviations).
     [Fact]
     public void A_flash_of_six_deviations_is_found_where_a_second_detector_confirms() =>
-        AssertNoFault(Play(Two with { FlashSigma = 6 }), mostMissed: 1);
+        AssertMissed(Play(Two with { FlashSigma = 6 }), Scenes, 35);
 
     [Fact]
     public void A_halo_of_any_height_that_lasts_a_third_of_a_second_is_no_flash() =>
@@ -58,13 +61,13 @@ public sealed class SceneCampaignTests(ITestOutputHelper output)
     public void A_halo_as_brief_as_a_flash_is_none_where_the_deciding_detector_hardly_sees_it() =>
         AssertNoFault(Play(Two.WithHalo(0.15, 0.3)));
 
-    // At 45 rows a second each flash is one reading less than at 50 now and then, and the hum takes its part of them.
+    // At 45 rows a second two of forty stay below what two detectors need together; with 5.5 in place of 6 they were found, and whole runs had false flashes (docs/detection.md).
     [Theory]
-    [InlineData(45, 2)]
-    [InlineData(55, 0)]
-    public void Under_hum_that_folds_down_to_five_waves_a_second_the_flash_is_found_and_nothing_else(double rowsPerSecond, int mostMissed)
+    [InlineData(45, 31UL, 35UL)]
+    [InlineData(55)]
+    public void Under_hum_that_folds_down_to_five_waves_a_second_the_flash_is_found_and_nothing_else(double rowsPerSecond, params ulong[] missed)
     {
-        AssertNoFault(Play(Two with { RowsPerSecond = rowsPerSecond, HumSigma = 2 }, 40), 40, mostMissed);
+        AssertMissed(Play(Two with { RowsPerSecond = rowsPerSecond, HumSigma = 2 }, 40), 40, missed);
         Assert.Equal(0, Play(One with { RowsPerSecond = rowsPerSecond, HumSigma = 2 }, 20).False);
     }
 

@@ -5,7 +5,7 @@ using Acquire.Service.Sources.Modbus;
 namespace Acquire.Benchmarks.Campaigns.Modbus;
 
 /// <summary>Draws one input after the other and gives it to the codec as the links do.</summary>
-internal sealed class FuzzPlay(Random random)
+internal sealed class FuzzPlay(Random random) : IFuzzPlay
 {
     /// <summary>Longest input, bytes.</summary>
     public const int LongestInput = 600;
@@ -19,6 +19,9 @@ internal sealed class FuzzPlay(Random random)
 
     /// <summary>The newest input.</summary>
     public ReadOnlySpan<byte> Input => _bytes.AsSpan(0, _length);
+
+    /// <inheritdoc/>
+    public string Newest => $"{Convert.ToHexString(Input)} for {Request}";
 
     /// <summary>What it was given as the answer to.</summary>
     public ReadRequest Request => _poll.Request;

@@ -6,7 +6,7 @@ using Acquire.Service.Sources.Serial;
 namespace Acquire.Benchmarks.Campaigns.Serial;
 
 /// <summary>Draws one input after the other and gives it to framer and decoder as a port does, in pieces.</summary>
-internal sealed class LinePlay
+internal sealed class LinePlay : IFuzzPlay
 {
     /// <summary>Longest input, bytes.</summary>
     public const int LongestInput = 3000;
@@ -28,6 +28,9 @@ internal sealed class LinePlay
 
     /// <summary>The newest input.</summary>
     public ReadOnlySpan<byte> Input => _input;
+
+    /// <inheritdoc/>
+    public string Newest => $"{Convert.ToHexString(Input)} for {Reader}";
 
     /// <summary>What it was given to.</summary>
     public string Reader => _reader.Name;

@@ -110,7 +110,7 @@ public sealed class BadAnswersRtuTests : IAsyncLifetime
                     }
                 },
                 token);
-            await SourceSamples.Until(() => bench.Inbox.Counters.Malformed >= 3, "the refusals", token);
+            await SourceSamples.Until(() => bench.Inbox.Counters.Malformed >= 10, "the refusals", token);
             await babble.CancelAsync();
             await babbling;
         }
