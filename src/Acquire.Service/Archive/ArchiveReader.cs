@@ -5,6 +5,7 @@ using Acquire.Core.Runs;
 using Acquire.Core.Thermometry;
 using Acquire.Service.Archive.Corrections;
 using Acquire.Service.Archive.Database;
+using Acquire.Service.Archive.Keeping;
 using Acquire.Service.Archive.Rows;
 using Acquire.Service.Live;
 using Microsoft.Data.Sqlite;
@@ -28,14 +29,11 @@ internal sealed class ArchiveReader(string path)
         FROM runs r
         """;
 
-    /// <summary>Newest first.</summary>
-    public List<RunSummary> List(string? testerId, int limit) => Read("(list)", connection =>
+    /// <summary>Runs of a filter, newest start first.</summary>
+    public List<RunSummary> List(RunFilter filter) => Read("(list)", connection =>
     {
-        using var command = Command(
-            connection,
-            testerId is null ? $"{SummaryColumns} ORDER BY r.number DESC LIMIT $limit" : $"{SummaryColumns} WHERE r.tester_id = $tester ORDER BY r.number DESC LIMIT $limit",
-            ("$limit", limit),
-            ("$tester", testerId));
+        using var command = connection.CreateCommand();
+        command.CommandText = $"WITH chosen AS ({RunListQuery.Build(connection, command, filter)}) {SummaryColumns} JOIN chosen USING (number) ORDER BY r.started_at_utc DESC, r.number DESC";
         using var reader = command.ExecuteReader();
         var runs = new List<RunSummary>();
         while (reader.Read())
@@ -45,6 +43,12 @@ internal sealed class ArchiveReader(string path)
 
         return runs;
     });
+
+    /// <summary>Runs that ended before a time, and which of them are on hold.</summary>
+    public PrunableRuns PrunableBefore(DateTimeOffset ended) => Read("(list)", connection => KeepingReader.EndedBefore(connection, ended));
+
+    /// <summary>How a run was pruned; null where it was not.</summary>
+    public RunPruning? Pruning(string id) => Read(id, connection => KeepingReader.Find(connection, id));
 
     /// <summary>The run with its events as of one moment; null where there is no such run.</summary>
     public RunDetail? Find(string id) => Read(id, connection =>

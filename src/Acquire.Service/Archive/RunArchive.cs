@@ -6,6 +6,7 @@ using Acquire.Core.Runs;
 using Acquire.Service.Archive.Chain;
 using Acquire.Service.Archive.Corrections;
 using Acquire.Service.Archive.Database;
+using Acquire.Service.Archive.Keeping;
 using Acquire.Service.Archive.Rows;
 using Acquire.Service.Archive.Writing;
 using Acquire.Service.Live;
@@ -152,18 +153,35 @@ public sealed partial class RunArchive : IAsyncDisposable
     internal Task ApproveAsync(string runId, RunApproval approval, CancellationToken cancellationToken) =>
         WriteAsync(new ApprovalWork(ExtentOf(runId).Number, approval), cancellationToken);
 
+    /// <summary>Adds a hold or a release; durable when the task completes. Throws <see cref="InvalidOperationException"/> where somebody else was quicker.</summary>
+    internal Task HoldAsync(string runId, RunHold hold, CancellationToken cancellationToken) =>
+        WriteAsync(new HoldWork(ExtentOf(runId).Number, hold), cancellationToken);
+
+    /// <summary>Takes away what the run consists of; durable when the task completes. Throws <see cref="InvalidOperationException"/> where it is on hold or has not ended.</summary>
+    internal Task PruneAsync(RunPruning pruning, CancellationToken cancellationToken) =>
+        WriteAsync(new PruneWork(ExtentOf(pruning.RunId).Number, pruning), cancellationToken);
+
     /// <summary>Rows of the run that are committed: acknowledged. Throws <see cref="KeyNotFoundException"/> for an unknown run.</summary>
     public long ArchivedRows(string runId) => _open.TryGetValue(runId, out var run) ? run.CommittedRows : ExtentOf(runId).Rows;
 
     /// <summary>Runs, newest first.</summary>
     /// <param name="testerId">Only runs of this tester; null for all.</param>
     /// <param name="limit">At most this many; 1 to 10,000.</param>
-    public IReadOnlyList<RunSummary> ListRuns(string? testerId, int limit)
+    public IReadOnlyList<RunSummary> ListRuns(string? testerId, int limit) => ListRuns(new RunFilter { TesterId = testerId, Limit = limit });
+
+    /// <summary>Runs of a filter, newest start first. Throws <see cref="ArgumentOutOfRangeException"/> for a limit out of its range.</summary>
+    public IReadOnlyList<RunSummary> ListRuns(RunFilter filter)
     {
-        ArgumentOutOfRangeException.ThrowIfLessThan(limit, 1);
-        ArgumentOutOfRangeException.ThrowIfGreaterThan(limit, 10_000);
-        return _reader.List(testerId, limit);
+        ArgumentOutOfRangeException.ThrowIfLessThan(filter.Limit, 1);
+        ArgumentOutOfRangeException.ThrowIfGreaterThan(filter.Limit, RunFilter.MostRuns);
+        return _reader.List(filter);
     }
+
+    /// <summary>Runs that ended before a time, and which of them are on hold.</summary>
+    public PrunableRuns PrunableBefore(DateTimeOffset ended) => _reader.PrunableBefore(ended);
+
+    /// <summary>How a run was pruned; null where it was not.</summary>
+    public RunPruning? FindPruning(string id) => _reader.Pruning(id);
 
     /// <summary>One run in full; null where there is no such run.</summary>
     public RunDetail? FindRun(string id) => _reader.Find(id);

@@ -19,8 +19,11 @@ public sealed record AcquireConfig
     /// <summary>The methods of the program and of that folder.</summary>
     public MethodSet Methods { get; init; } = MethodSet.Embedded;
 
-    /// <summary>Who may correct and approve closed runs; nobody where the file does not say.</summary>
+    /// <summary>Who may correct, approve, hold and prune closed runs; nobody where the file does not say.</summary>
     public RunRoles Roles { get; init; } = RunRoles.None;
+
+    /// <summary>How long runs are kept at least after their end, days; null: for ever.</summary>
+    public int? KeepDays { get; init; }
 
     /// <summary>Where MQTT readings come from.</summary>
     public required MqttConfig Mqtt { get; init; }

@@ -1,4 +1,5 @@
 using Acquire.Service.Archive.Corrections;
+using Acquire.Service.Archive.Keeping;
 using Acquire.Service.Lanes;
 using Acquire.Service.Hosting.Reloading;
 using Acquire.Service.Lanes.Archiving;
@@ -60,6 +61,7 @@ public static class AcquireApp
         services.AddHostedService(provider => provider.GetRequiredService<LaneHost>());
         services.AddHostedService(provider => provider.GetRequiredService<AmbientHost>());
         services.AddSingleton(new RunCorrector(options.Archive, options.Roles, options.Time, options.SoftwareVersion));
+        services.AddSingleton(new RunKeeper(options.Archive, options.Roles, options.Time));
         services.Configure<HostOptions>(host => host.ShutdownTimeout = TimeSpan.FromSeconds(30));
     }
 

@@ -19,6 +19,8 @@ public sealed class ArchiveTamperTests : IDisposable
         ("corrections", "run = 1 AND number = 2", "run 'r-1', correction 2"),
         ("results", "run = 1 AND number = 1", "run 'r-1', result 1"),
         ("approvals", "run = 1 AND number = 1", "run 'r-1', approval 1"),
+        ("holds", "run = 3 AND number = 1", "run 'p-1', hold 1"),
+        ("prunings", "run = 3", "pruning"),
         ("chain", "link = 7", "event"),
         ("chain", "link = 0", "start"),
         ("chain_start", "1", "start"),
@@ -42,6 +44,8 @@ public sealed class ArchiveTamperTests : IDisposable
         Assert.Equal(1, found.Records["closing"]);
         Assert.Equal(1, found.Records["interruption"]);
         Assert.Equal((2, 1, 1), (found.Records["correction"], found.Records["result"], found.Records["approval"]));
+        Assert.Equal((2, 1), (found.Records["hold"], found.Records["pruning"]));
+        Assert.Contains(found.NotProved, text => text.Contains("4 records of 1 runs that were pruned", StringComparison.Ordinal));
         Assert.Contains(found.NotProved, text => text.Contains("compute the whole chain anew", StringComparison.Ordinal));
     }
 
@@ -80,6 +84,8 @@ public sealed class ArchiveTamperTests : IDisposable
     [InlineData("DELETE FROM corrections WHERE run = 1 AND number = 2", "run 'r-1', correction 2: missing")]
     [InlineData("DELETE FROM results", "run 'r-1', result 1: missing")]
     [InlineData("DELETE FROM approvals", "run 'r-1', approval 1: missing")]
+    [InlineData("DELETE FROM holds WHERE number = 2", "run 'p-1', hold 2: missing")]
+    [InlineData("DELETE FROM prunings", "run 'number 3, whose header is gone', chunk 1: missing")]
     [InlineData("DELETE FROM chain_start", "start: missing")]
     [InlineData("DELETE FROM chain WHERE link = 5", "link 5: missing from the chain")]
     [InlineData("DELETE FROM chain WHERE link BETWEEN 5 AND 7", "links 5 to 7: missing from the chain")]
@@ -95,12 +101,15 @@ public sealed class ArchiveTamperTests : IDisposable
     [InlineData("INSERT INTO events VALUES (1, 19, 11, 'burn-ended', '{}')", "run 'r-1', event 19: inserted")]
     [InlineData("INSERT INTO events VALUES (1, -1, 11, 'burn-ended', '{}')", "run 'r-1', event -1: inserted")]
     [InlineData("INSERT INTO chunks SELECT run, 3, 250, row_count, first_seconds, last_seconds, body FROM chunks WHERE run = 1 AND chunk = 2", "run 'r-1', chunk 3: inserted")]
-    [InlineData("INSERT INTO runs SELECT 3, 'r-3', tester_id, specimen, method_id, expected_flash_celsius, source, software_version, started_at_utc, NULL, NULL, NULL, NULL, NULL, NULL, plan, scouting, specification_celsius FROM runs WHERE number = 1", "run 'r-3', header: inserted")]
+    [InlineData("INSERT INTO runs SELECT 4, 'r-3', tester_id, specimen, method_id, expected_flash_celsius, source, software_version, started_at_utc, NULL, NULL, NULL, NULL, NULL, NULL, plan, scouting, specification_celsius FROM runs WHERE number = 1", "run 'r-3', header: inserted")]
     [InlineData("UPDATE runs SET closed_at_utc = started_at_utc, verdict = 'valid', result = '{}' WHERE number = 2", "run 'r-2', closing: inserted")]
     [InlineData("UPDATE runs SET interrupted_at_utc = closed_at_utc WHERE number = 1", "run 'r-1', interruption: inserted")]
     [InlineData("INSERT INTO corrections VALUES (1, 3, '2026-03-02T09:30:15.1230000Z', 'Eve', 'specimen', 'a', 'b', 'c')", "run 'r-1', correction 3: inserted")]
     [InlineData("INSERT INTO results SELECT number, 2, 1, closed_at_utc, '1', 1, verdict, reported_flash_celsius, reported_fire_celsius, result FROM runs WHERE number = 1", "run 'r-1', result 2: inserted")]
     [InlineData("INSERT INTO approvals VALUES (1, 2, '2026-03-02T09:30:15.1230000Z', 'Eve', 0)", "run 'r-1', approval 2: inserted")]
+    [InlineData("INSERT INTO holds VALUES (1, 1, '2026-03-02T09:30:15.1230000Z', 'Eve', 0, 'released')", "run 'r-1', hold 1: inserted")]
+    [InlineData("INSERT INTO prunings SELECT 2, 'r-2', at_utc, person, reason, tester_id, method_id, started_at_utc, ended_at_utc, verdict, records, copy FROM prunings; DELETE FROM events WHERE run = 2", "run 'r-2', pruning: inserted")]
+    [InlineData("INSERT INTO chunks SELECT 3, 0, 0, row_count, first_seconds, last_seconds, body FROM chunks WHERE run = 1 AND chunk = 0", "run 'p-1', chunk 0: it is there although its run was pruned")]
     [InlineData("INSERT INTO chain_start SELECT * FROM chain_start", "start: inserted")]
     [InlineData("INSERT INTO chain SELECT max(link) + 1, 3, 1, 99, record, digest FROM chain", "run 'r-1', event 99: missing")]
     [InlineData("INSERT INTO chain SELECT max(link) + 1, 77, 1, 99, record, digest FROM chain", "it is of the kind 77")]

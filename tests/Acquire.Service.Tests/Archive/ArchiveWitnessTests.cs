@@ -98,9 +98,10 @@ public sealed class ArchiveWitnessTests : IDisposable
             }
         }
 
-        ArchiveBench.Ask(connection, "DELETE FROM chain");
+        // Whoever computes all anew leaves out what was pruned, as if it had never been.
+        ArchiveBench.Ask(connection, "DELETE FROM chain; DELETE FROM prunings; DELETE FROM holds WHERE run = 3");
         using var chain = new ChainWriter(connection);
-        foreach (var (kind, run, part) in links)
+        foreach (var (kind, run, part) in links.Where(link => link.Run != 3))
         {
             using var select = connection.CreateCommand();
             select.CommandText = RecordKind.Of(kind)!.Select;

@@ -55,7 +55,7 @@ public sealed class OldArchiveTests : IDisposable
         Assert.Empty(archive.Check());
         Assert.Empty(ArchiveVerifier.Verify(_bench.Path).Faults);
         using var stranger = _bench.Stranger();
-        Assert.Equal(5L, ArchiveBench.Ask(stranger, "PRAGMA user_version"));
+        Assert.Equal(6L, ArchiveBench.Ask(stranger, "PRAGMA user_version"));
     }
 
     [Fact(Timeout = 30000)]
@@ -83,7 +83,7 @@ public sealed class OldArchiveTests : IDisposable
         Assert.Empty(again.Check());
         using var stranger = _bench.Stranger();
         Assert.Equal(OldRows.PackedBenchChunk, ArchiveBench.Ask(stranger, "SELECT body FROM chunks WHERE run = 1"));
-        Assert.Equal(5L, ArchiveBench.Ask(stranger, "PRAGMA user_version"));
+        Assert.Equal(6L, ArchiveBench.Ask(stranger, "PRAGMA user_version"));
     }
 
     [Fact(Timeout = 30000)]
@@ -149,6 +149,34 @@ public sealed class OldArchiveTests : IDisposable
         Assert.Equal(before, await File.ReadAllBytesAsync(_bench.Path, cancel));
         using var stranger = _bench.Stranger();
         Assert.Equal(1L, ArchiveBench.Ask(stranger, "PRAGMA user_version"));
+    }
+
+    [Fact(Timeout = 30000)]
+    public async Task One_of_version_5_is_verified_as_it_is_and_taken_over_without_a_new_chain()
+    {
+        var cancel = TestContext.Current.CancellationToken;
+        await using (var archive = _bench.Open())
+        {
+            await archive.BeginRunAsync(ArchiveBench.Header("r-1"), cancel);
+            await archive.AppendEventsAsync("r-1", ArchiveBench.EveryFact, cancel);
+            await archive.CloseRunAsync("r-1", ArchiveBench.Start, ArchiveBench.Result, cancel);
+        }
+
+        using (var stranger = _bench.Stranger(writes: true))
+        {
+            ArchiveBench.Ask(stranger, "DROP TABLE holds; DROP TABLE prunings; DROP INDEX runs_by_start; PRAGMA user_version = 5");
+        }
+
+        var head = ArchiveHead.ReadFrom(_bench.Path);
+        Assert.Empty(ArchiveVerifier.Verify(_bench.Path, head).Faults);
+        await using (var archive = _bench.Open())
+        {
+            await archive.HoldAsync("r-1", new(1, ArchiveBench.Start, "Ada", true, "asked for"), cancel);
+            Assert.True(archive.FindRun("r-1")!.Audit.OnHold);
+        }
+
+        Assert.Empty(ArchiveVerifier.Verify(_bench.Path, head).Faults);
+        Assert.Empty(ArchiveVerifier.Verify(_bench.Path + ".version-5", head).Faults);
     }
 
     [Fact(Timeout = 30000)]

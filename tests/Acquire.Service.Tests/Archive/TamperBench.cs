@@ -15,7 +15,7 @@ internal sealed class TamperBench : IDisposable
 
     public string Folder => _bench.Folder;
 
-    /// <summary>A closed run `r-1` of 250 rows in chunks of 100 with one of every fact, twice corrected and approved, and `r-2`, which nobody closed.</summary>
+    /// <summary>A closed run `r-1` of 250 rows in chunks of 100 with one of every fact, twice corrected and approved, `r-2`, which nobody closed, and `p-1`, which was held, released and pruned.</summary>
     public async Task<TamperBench> FillAsync(CancellationToken cancel)
     {
         await using (var archive = _bench.Open(new ArchiveOptions { ChunkRows = 100 }))
@@ -31,10 +31,21 @@ internal sealed class TamperBench : IDisposable
             await archive.BeginRunAsync(ArchiveBench.Header("r-2"), cancel);
             await archive.AppendRowsAsync("r-2", ArchiveBench.PlausibleRun(130), cancel);
             await archive.AppendEventsAsync("r-2", ArchiveBench.EveryFact, cancel);
+            await PruneAsync(archive, cancel);
         }
 
         await _bench.Open().DisposeAsync();
         return this;
+    }
+
+    private static async Task PruneAsync(RunArchive archive, CancellationToken cancel)
+    {
+        await archive.BeginRunAsync(ArchiveBench.Header("p-1"), cancel);
+        await archive.AppendRowsAsync("p-1", ArchiveBench.PlausibleRun(120), cancel);
+        await archive.CloseRunAsync("p-1", ArchiveBench.Start, ArchiveBench.Result, cancel);
+        await archive.HoldAsync("p-1", new(1, ArchiveBench.Start, "Ada", true, "asked for by the customer"), cancel);
+        await archive.HoldAsync("p-1", new(2, ArchiveBench.Start, "Ada", false, "answered"), cancel);
+        await archive.PruneAsync(new("p-1", ArchiveBench.Start, "Bea", "older than ten years", "bench-1", "astm-d92-18", ArchiveBench.Start, ArchiveBench.Start, "doubtful", 0, "4 00ff"), cancel);
     }
 
     public RunArchive Open() => _bench.Open(new ArchiveOptions { ChunkRows = 100 });

@@ -13,7 +13,7 @@ public sealed record ArchiveFault(string? Run, string Record, string Text)
 
     /// <summary>How a record is named.</summary>
     internal static string Name(RecordKind kind, long part) =>
-        kind == RecordKind.Start || kind == RecordKind.Header || kind == RecordKind.Closing || kind == RecordKind.Interruption
+        kind == RecordKind.Start || kind == RecordKind.Header || kind == RecordKind.Closing || kind == RecordKind.Interruption || kind == RecordKind.Pruning
             ? kind.Word
             : string.Create(CultureInfo.InvariantCulture, $"{kind.Word} {part}");
 }

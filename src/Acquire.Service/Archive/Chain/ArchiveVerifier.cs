@@ -43,12 +43,18 @@ public static class ArchiveVerifier
     private static ArchiveHead? Compare(SqliteConnection connection, ArchiveHead? witnessed, FaultList faults, List<string> notProved, Dictionary<string, long> records)
     {
         using var names = new RunNames(connection);
-        using var walk = new ChainWalk(connection, names, faults);
+        var pruned = PruningList.In(connection);
+        using var walk = new ChainWalk(connection, names, pruned, faults);
         walk.Run(witnessed?.Link);
         StrayRecords.Tell(connection, names, faults, notProved);
         foreach (var (word, count) in walk.Records)
         {
             records[word] = count;
+        }
+
+        if (pruned.Count > 0)
+        {
+            notProved.Add(string.Create(CultureInfo.InvariantCulture, $"What was in the {walk.Pruned.Values.Sum()} records of {pruned.Count} runs that were pruned. Who did it, when and why is in the record (acquire archive audit)."));
         }
 
         var start = ChainFile.StartOf(connection);

@@ -4,7 +4,11 @@ using Microsoft.Data.Sqlite;
 namespace Acquire.Service.Archive.Chain;
 
 /// <summary>Goes along the chain from its start and compares each link with the one before, and each record with its link.</summary>
-internal sealed class ChainWalk(SqliteConnection connection, RunNames names, FaultList faults) : IDisposable
+/// <param name="connection">A connection with an open read.</param>
+/// <param name="names">Ids of runs.</param>
+/// <param name="pruned">Numbers of runs that were pruned, and how many records of each are to be gone.</param>
+/// <param name="faults">Told what is wrong.</param>
+internal sealed class ChainWalk(SqliteConnection connection, RunNames names, IReadOnlyDictionary<long, long> pruned, FaultList faults) : IDisposable
 {
     private readonly Dictionary<long, SqliteCommand> _selects = [];
     private readonly RecordDigest _digest = new();
@@ -16,6 +20,9 @@ internal sealed class ChainWalk(SqliteConnection connection, RunNames names, Fau
 
     /// <summary>Records compared, by the word of their kind.</summary>
     public Dictionary<string, long> Records { get; } = [];
+
+    /// <summary>Records that are gone because their run was pruned, by the number of the run.</summary>
+    public Dictionary<long, long> Pruned { get; } = [];
 
     /// <summary>Number and digest of the last link; null where there is none.</summary>
     public (long Number, byte[] Digest)? Last { get; private set; }
@@ -36,6 +43,11 @@ internal sealed class ChainWalk(SqliteConnection connection, RunNames names, Fau
             Take(link);
             Last = (link.Number, link.Digest);
             AtWitness = link.Number == witnessed ? link.Digest : AtWitness;
+        }
+
+        foreach (var (run, records) in pruned.Where(one => Pruned.GetValueOrDefault(one.Key) != one.Value))
+        {
+            faults.Add(names.Of(run), RecordKind.Pruning.Word, string.Create(CultureInfo.InvariantCulture, $"it says that {records} records are gone, and the chain knows of {Pruned.GetValueOrDefault(run)}"));
         }
 
         if (Last is null)
@@ -97,10 +109,24 @@ internal sealed class ChainWalk(SqliteConnection connection, RunNames names, Fau
         var select = SelectFor(kind);
         (select.Parameters[0].Value, select.Parameters[1].Value) = (link.Run, link.Part);
         using var row = select.ExecuteReader();
+        var prunedAway = pruned.ContainsKey(link.Run) && kind.GoesWithPruning;
         if (!row.Read())
         {
-            Tell(link, "missing");
+            if (prunedAway)
+            {
+                Pruned[link.Run] = Pruned.GetValueOrDefault(link.Run) + 1;
+            }
+            else
+            {
+                Tell(link, "missing");
+            }
+
             return null;
+        }
+
+        if (prunedAway)
+        {
+            Tell(link, "it is there although its run was pruned");
         }
 
         Records[kind.Word] = Records.GetValueOrDefault(kind.Word) + 1;

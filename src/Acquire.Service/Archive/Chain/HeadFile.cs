@@ -30,6 +30,14 @@ public static class HeadFile
         return JsonSerializer.Serialize(new Body(Format, head.Archive, head.Link, Convert.ToHexStringLower(head.Digest.Span), head.Signature is { } signature ? Convert.ToBase64String(signature.Span) : null), Options) + "\n";
     }
 
+    /// <summary>Writes the file; never half a head in place of a whole one. Throws <see cref="IOException"/> and <see cref="UnauthorizedAccessException"/>.</summary>
+    public static void Save(ArchiveHead head, string path)
+    {
+        var begun = path + ".partial";
+        File.WriteAllText(begun, Write(head));
+        File.Move(begun, path, overwrite: true);
+    }
+
     /// <summary>Reads a file from outside. Null, with what is wrong, where it is no head.</summary>
     public static ArchiveHead? TryRead(string path, out InputError? error)
     {

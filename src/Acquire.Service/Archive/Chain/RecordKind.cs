@@ -1,4 +1,5 @@
 using System.Globalization;
+using Acquire.Service.Archive.Database;
 
 namespace Acquire.Service.Archive.Chain;
 
@@ -12,9 +13,9 @@ internal sealed class RecordKind
     // Longer than any record; a value that somebody made longer cannot fill the memory and does not match either.
     private const int MostBytesOfAValue = 64 * 1024 * 1024;
 
-    private RecordKind(byte code, string word, string table, string run, string part, string present, string columns)
+    private RecordKind(byte code, string word, string table, string run, string part, string present, string columns, int sinceVersion = ArchiveSchema.ChainVersion)
     {
-        (Code, Word, Table) = (code, word, table);
+        (Code, Word, Table, SinceVersion) = (code, word, table, sinceVersion);
         Fields = [.. columns.Split(' ').Select(column => column[^1] switch
         {
             'i' => FieldType.Integer,
@@ -59,14 +60,30 @@ internal sealed class RecordKind
     /// <summary>That somebody answers for a run as it then stood.</summary>
     public static RecordKind Approval { get; } = new(9, "approval", "approvals", "t.run", "t.number", "1", "run:i number:i at_utc:t person:t corrections:i");
 
+    /// <summary>That a run is to be kept, or need not be any longer.</summary>
+    public static RecordKind Hold { get; } = new(11, "hold", "holds", "t.run", "t.number", "1", "run:i number:i at_utc:t person:t held:i reason:t", sinceVersion: 6);
+
+    /// <summary>That a run was pruned: all its records but holds are gone, their links stay.</summary>
+    public static RecordKind Pruning { get; } = new(12, "pruning", "prunings", "t.run", "0", "1",
+        "run:i id:t at_utc:t person:t reason:t tester_id:t method_id:t started_at_utc:t ended_at_utc:t verdict:t records:i copy:t", sinceVersion: 6);
+
     /// <summary>All kinds, in the order of their codes.</summary>
-    public static IReadOnlyList<RecordKind> All { get; } = [Start, Header, Event, Chunk, Closing, Interruption, Correction, Result, Approval];
+    public static IReadOnlyList<RecordKind> All { get; } = [Start, Header, Event, Chunk, Closing, Interruption, Correction, Result, Approval, Hold, Pruning];
+
+    /// <summary>The kinds that an archive with content of a version can have.</summary>
+    public static IEnumerable<RecordKind> In(long version) => All.Where(kind => kind.SinceVersion <= version);
+
+    /// <summary>Whether such records go when their run is pruned.</summary>
+    public bool GoesWithPruning => this != Start && this != Hold && this != Pruning;
 
     /// <summary>The number by which the chain names the kind.</summary>
     public byte Code { get; }
 
     /// <summary>The word by which people name it.</summary>
     public string Word { get; }
+
+    /// <summary>Version of the archive's content with which it came.</summary>
+    public int SinceVersion { get; }
 
     /// <summary>The table that holds it.</summary>
     public string Table { get; }

@@ -1,4 +1,5 @@
 using System.Globalization;
+using Acquire.Service.Archive.Database;
 using Microsoft.Data.Sqlite;
 
 namespace Acquire.Service.Archive.Chain;
@@ -11,7 +12,9 @@ internal sealed class RunNames : IDisposable
     public RunNames(SqliteConnection connection)
     {
         _find = connection.CreateCommand();
-        _find.CommandText = "SELECT id FROM runs WHERE number = $run";
+        _find.CommandText = ArchiveSchema.VersionOf(connection) < RecordKind.Pruning.SinceVersion
+            ? "SELECT id FROM runs WHERE number = $run"
+            : "SELECT id FROM runs WHERE number = $run UNION ALL SELECT id FROM prunings WHERE run = $run LIMIT 1";
         _find.Parameters.Add(new SqliteParameter("$run", null));
     }
 

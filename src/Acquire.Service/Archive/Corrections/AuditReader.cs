@@ -1,5 +1,6 @@
 using System.Globalization;
 using Acquire.Core.Results;
+using Acquire.Service.Archive.Keeping;
 using Microsoft.Data.Sqlite;
 
 namespace Acquire.Service.Archive.Corrections;
@@ -19,7 +20,9 @@ internal static class AuditReader
         var approvals = Rows(connection, "SELECT number, at_utc, person, corrections FROM approvals WHERE run = $run ORDER BY number", run,
             row => new RunApproval(row.GetInt32(0), Utc(id, "approval", row, 1), row.GetString(2), row.GetInt32(3)));
         var original = results.Count > 0 && closing is not null ? ArchiveJson.Read<RunResult>(closing, id, "its result") : null;
-        return new(corrections, results, approvals, original);
+        var holds = Rows(connection, "SELECT number, at_utc, person, held, reason FROM holds WHERE run = $run ORDER BY number", run,
+            row => new RunHold(row.GetInt32(0), Utc(id, "hold", row, 1), row.GetString(2), row.GetInt64(3) != 0, row.GetString(4)));
+        return new(corrections, results, approvals, original) { Holds = holds };
     }
 
     private static RunCorrection Correction(string id, SqliteDataReader row)

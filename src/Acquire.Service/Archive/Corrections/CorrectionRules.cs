@@ -65,7 +65,8 @@ internal static class CorrectionRules
 
     private static InputError NoNumber(string unit) => new("value", $"is not a number, {unit}");
 
-    private static InputError? WhyNoText(string path, string? text)
+    /// <summary>Why a text that a person entered is not taken; null where it is.</summary>
+    public static InputError? WhyNoText(string path, string? text)
     {
         if (string.IsNullOrWhiteSpace(text) || text.Length > CorrectionRequest.LongestText)
         {

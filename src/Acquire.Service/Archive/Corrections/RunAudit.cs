@@ -1,6 +1,7 @@
 using System.Globalization;
 using Acquire.Core.Results;
 using Acquire.Core.Runs;
+using Acquire.Service.Archive.Keeping;
 
 namespace Acquire.Service.Archive.Corrections;
 
@@ -37,6 +38,12 @@ public sealed record RunApproval(int Number, DateTimeOffset At, string Person, i
 /// <param name="OriginalResult">The result that the run was closed with, where a later one has taken its place; null elsewhere.</param>
 public sealed record RunAudit(IReadOnlyList<RunCorrection> Corrections, IReadOnlyList<LaterResult> Results, IReadOnlyList<RunApproval> Approvals, RunResult? OriginalResult = null)
 {
+    /// <summary>Holds and releases, in order.</summary>
+    public IReadOnlyList<RunHold> Holds { get; init; } = [];
+
+    /// <summary>Whether the run is to be kept whatever its age.</summary>
+    public bool OnHold => Holds.Count > 0 && Holds[^1].Held;
+
     /// <summary>Nothing was added.</summary>
     public static RunAudit Empty { get; } = new([], [], []);
 

@@ -11,13 +11,15 @@ namespace Acquire.Service.Archive.Corrections;
 /// <param name="softwareVersion">Version that judges anew.</param>
 public sealed class RunCorrector(RunArchive archive, RunRoles roles, TimeProvider time, string softwareVersion)
 {
+    private readonly AuditGate _gate = new(archive);
+
     /// <summary>Corrects a closed run; durable when the task completes. Where the result follows from what is corrected, the record is judged anew.</summary>
     /// <param name="id">Run id.</param>
     /// <param name="request">What to correct.</param>
     /// <param name="altitudeMetres">Altitude of the laboratory, m; null where unknown.</param>
     /// <param name="cancellationToken">Stops the waiting.</param>
-    public Task<AuditAnswer> CorrectAsync(string id, CorrectionRequest request, double? altitudeMetres, CancellationToken cancellationToken) => WithAsync(
-        id, request.Person, roles.MayCorrect, "correct", "mayCorrect", async run =>
+    public Task<AuditAnswer> CorrectAsync(string id, CorrectionRequest request, double? altitudeMetres, CancellationToken cancellationToken) => _gate.WithEndedAsync(
+        id, request.Person, new("correct", "mayCorrect", roles.MayCorrect), async run =>
         {
             if (CorrectionRules.Check(run, request, altitudeMetres) is { Count: > 0 } errors)
             {
@@ -31,15 +33,15 @@ public sealed class RunCorrector(RunArchive archive, RunRoles roles, TimeProvide
             }
 
             var correction = new RunCorrection(run.Audit.Corrections.Count + 1, time.GetUtcNow(), request.Person, request.Field, standing, value, request.Reason);
-            return await RecordedAsync(archive.CorrectAsync(id, correction, Judge(run, correction), cancellationToken)).ConfigureAwait(false);
+            return await AuditGate.RecordedAsync(archive.CorrectAsync(id, correction, Judge(run, correction), cancellationToken)).ConfigureAwait(false);
         });
 
     /// <summary>Approves a closed run as it stands; durable when the task completes. A later correction needs a new approval, and nobody approves a run that they corrected.</summary>
     /// <param name="id">Run id.</param>
     /// <param name="person">Who approves; a name of <see cref="RunRoles.MayApprove"/>.</param>
     /// <param name="cancellationToken">Stops the waiting.</param>
-    public Task<AuditAnswer> ApproveAsync(string id, string person, CancellationToken cancellationToken) => WithAsync(
-        id, person, roles.MayApprove, "approve", "mayApprove", async run =>
+    public Task<AuditAnswer> ApproveAsync(string id, string person, CancellationToken cancellationToken) => _gate.WithEndedAsync(
+        id, person, new("approve", "mayApprove", roles.MayApprove), async run =>
         {
             if (run.Summary.ClosedAt is null)
             {
@@ -57,41 +59,8 @@ public sealed class RunCorrector(RunArchive archive, RunRoles roles, TimeProvide
             }
 
             var approval = new RunApproval(run.Audit.Approvals.Count + 1, time.GetUtcNow(), person, run.Audit.Corrections.Count);
-            return await RecordedAsync(archive.ApproveAsync(id, approval, cancellationToken)).ConfigureAwait(false);
+            return await AuditGate.RecordedAsync(archive.ApproveAsync(id, approval, cancellationToken)).ConfigureAwait(false);
         });
-
-    private async Task<AuditAnswer> WithAsync(string id, string person, IReadOnlyList<string> allowed, string act, string key, Func<RunDetail, Task<AuditAnswer>> add)
-    {
-        try
-        {
-            return archive.FindRun(id) is not { } run ? AuditAnswer.No(AuditOutcome.NoRun, "id", $"there is no run '{id}'")
-                : !allowed.Contains(person, StringComparer.Ordinal) ? AuditAnswer.No(AuditOutcome.Forbidden, "person", $"'{person}' may not {act} runs; allowed: {(allowed.Count > 0 ? string.Join(", ", allowed) : "nobody")} (roles.{key} in the configuration)")
-                : run.Summary is { ClosedAt: null, Interrupted: false } ? AuditAnswer.No(AuditOutcome.Conflict, "id", $"run {id} is open; {act} it once it is closed")
-                : await add(run).ConfigureAwait(false);
-        }
-        catch (ArchiveUnavailableException exception)
-        {
-            return AuditAnswer.No(AuditOutcome.Unavailable, "id", exception.Message);
-        }
-        catch (ArchiveCorruptException exception)
-        {
-            return AuditAnswer.No(AuditOutcome.Unavailable, "id", exception.Message);
-        }
-    }
-
-    // Refused by the writer, before whose eyes two people cannot correct the same thing.
-    private static async Task<AuditAnswer> RecordedAsync(Task writing)
-    {
-        try
-        {
-            await writing.ConfigureAwait(false);
-            return AuditAnswer.Done;
-        }
-        catch (InvalidOperationException exception)
-        {
-            return AuditAnswer.No(AuditOutcome.Conflict, "id", exception.Message + " Look at the run again.");
-        }
-    }
 
     // Judged by the supervisor that runs live, from the rows and from what persons and the heater did; a run without a result stays without.
     private LaterResult? Judge(RunDetail run, RunCorrection correction)

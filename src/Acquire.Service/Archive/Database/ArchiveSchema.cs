@@ -14,8 +14,9 @@ internal static class ArchiveSchema
     /// which an older program would take for damaged, and methods with figures that it would not judge by; runs that expect no flash point.
     /// 4: the same tables, chunks of version 1 to 4, which an older program would take for damaged.
     /// 5: the chain, in which every record has a place that an older program would not give it; corrections, the results that follow from them, approvals.
+    /// 6: holds and prunings, after which an older program would call an archive unsound that is not.
     /// </remarks>
-    public const int Version = 5;
+    public const int Version = 6;
 
     /// <summary>The oldest version with a chain.</summary>
     public const int ChainVersion = 5;
@@ -122,9 +123,38 @@ internal static class ArchiveSchema
         CREATE UNIQUE INDEX chain_by_record ON chain (run, kind, part);
         """;
 
+    // No reference to runs: both outlive the run that they are about.
+    private const string Since6 = """
+        CREATE TABLE holds (
+            run INTEGER NOT NULL,
+            number INTEGER NOT NULL,
+            at_utc TEXT NOT NULL,
+            person TEXT NOT NULL,
+            held INTEGER NOT NULL,
+            reason TEXT NOT NULL,
+            PRIMARY KEY (run, number)
+        ) STRICT, WITHOUT ROWID;
+        CREATE TABLE prunings (
+            run INTEGER PRIMARY KEY,
+            id TEXT NOT NULL,
+            at_utc TEXT NOT NULL,
+            person TEXT NOT NULL,
+            reason TEXT NOT NULL,
+            tester_id TEXT NOT NULL,
+            method_id TEXT NOT NULL,
+            started_at_utc TEXT NOT NULL,
+            ended_at_utc TEXT NOT NULL,
+            verdict TEXT,
+            records INTEGER NOT NULL,
+            copy TEXT
+        ) STRICT;
+        CREATE INDEX prunings_by_id ON prunings (id);
+        CREATE INDEX runs_by_start ON runs (started_at_utc, number);
+        """;
+
     /// <summary>The names of everything that belongs into an archive, but what SQLite makes for itself.</summary>
     public static IReadOnlyList<string> Names { get; } =
-        ["runs", "runs_by_tester", "runs_open", "events", "chunks", "probe", "corrections", "results", "approvals", "chain_start", "chain", "chain_by_record"];
+        ["runs", "runs_by_tester", "runs_open", "events", "chunks", "probe", "corrections", "results", "approvals", "chain_start", "chain", "chain_by_record", "holds", "prunings", "prunings_by_id", "runs_by_start"];
 
     /// <summary>Version of the content of an open file.</summary>
     public static long VersionOf(SqliteConnection connection) => Number(connection, "PRAGMA user_version");
@@ -155,7 +185,7 @@ internal static class ArchiveSchema
             return (version, null);
         }
 
-        if (Number(connection, "SELECT count(*) FROM sqlite_schema WHERE name = 'chain'") > 0)
+        if (version < ChainVersion && Number(connection, "SELECT count(*) FROM sqlite_schema WHERE name = 'chain'") > 0)
         {
             throw new ArchiveRefusedException($"The archive {path} says that its content is version {version}, but it has a chain, which came with version {ChainVersion}. Somebody has changed it; restore it from a copy.");
         }
@@ -163,8 +193,13 @@ internal static class ArchiveSchema
         var copy = version == 0 ? null : ArchiveCopy.Make(connection, path, version);
         ArchiveConnection.Scalar(connection, "BEGIN IMMEDIATE");
         ArchiveConnection.Scalar(connection, version == 0 ? Tables : version < 3 ? Since3 : "SELECT 1");
-        ArchiveConnection.Scalar(connection, Since5);
-        ChainSealing.Begin(connection, version, now);
+        if (version < ChainVersion)
+        {
+            ArchiveConnection.Scalar(connection, Since5);
+            ChainSealing.Begin(connection, version, now);
+        }
+
+        ArchiveConnection.Scalar(connection, Since6);
         ArchiveConnection.Scalar(connection, string.Create(CultureInfo.InvariantCulture, $"PRAGMA application_id = {ApplicationId}; PRAGMA user_version = {Version}; COMMIT"));
         return (version, copy);
     }

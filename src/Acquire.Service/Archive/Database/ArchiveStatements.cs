@@ -3,6 +3,7 @@ using Acquire.Core.Results;
 using Acquire.Core.Runs;
 using Acquire.Service.Archive.Chain;
 using Acquire.Service.Archive.Corrections;
+using Acquire.Service.Archive.Keeping;
 using Acquire.Service.Archive.Rows;
 using Acquire.Core.Readings;
 using Microsoft.Data.Sqlite;
@@ -23,14 +24,15 @@ internal sealed class ArchiveStatements : IDisposable
     {
         _connection = connection;
         _chain = new ChainWriter(connection);
-        Corrections = new CorrectionStatements(connection, _chain);
+        var records = new RecordStatements(connection, _chain);
+        (Corrections, Keeping) = (new CorrectionStatements(records), new KeepingStatements(records));
 
-        // A number that the chain knows is never given again, also where somebody took its run away.
+        // A number that the chain or a pruning knows is never given again, also where somebody took its run away.
         // A commit that failed late may be in the file all the same. What is written again after it must find its own traces and go on, or the run's lane would try for ever.
         _insertRun = Prepare(
             """
             INSERT INTO runs (number, id, tester_id, specimen, method_id, expected_flash_celsius, source, software_version, started_at_utc, plan, scouting, specification_celsius)
-            VALUES (1 + max((SELECT coalesce(max(number), 0) FROM runs), (SELECT coalesce(max(run), 0) FROM chain)), $id, $tester, $specimen, $method, $expected, $source, $version, $started, $plan, $scouting, $specification)
+            VALUES (1 + max((SELECT coalesce(max(number), 0) FROM runs), (SELECT coalesce(max(run), 0) FROM chain), (SELECT coalesce(max(run), 0) FROM prunings)), $id, $tester, $specimen, $method, $expected, $source, $version, $started, $plan, $scouting, $specification)
             ON CONFLICT (id) DO UPDATE SET plan = excluded.plan
                 WHERE started_at_utc = excluded.started_at_utc AND plan = excluded.plan AND closed_at_utc IS NULL AND interrupted_at_utc IS NULL
                     AND NOT EXISTS (SELECT 1 FROM chunks WHERE run = number) AND NOT EXISTS (SELECT 1 FROM events WHERE run = number)
@@ -60,6 +62,9 @@ internal sealed class ArchiveStatements : IDisposable
 
     /// <summary>What is added to runs after they were closed.</summary>
     public CorrectionStatements Corrections { get; }
+
+    /// <summary>What is kept longer, and what is pruned.</summary>
+    public KeepingStatements Keeping { get; }
 
     /// <summary>UTC as stored.</summary>
     public static string Utc(DateTimeOffset at) => at.UtcDateTime.ToString("O", CultureInfo.InvariantCulture);

@@ -7,7 +7,8 @@ namespace Acquire.Service.CommandLine.Archiving;
 /// <summary>Which archive is meant: a folder, or the one of a configuration.</summary>
 internal static class ArchivePlace
 {
-    private const string UsualConfig = "acquire.json";
+    /// <summary>The configuration where none is named.</summary>
+    public const string UsualConfig = "acquire.json";
     private const string UsualFolder = "data";
 
     /// <summary>The archive's file in its folder.</summary>
@@ -39,4 +40,7 @@ internal static class ArchivePlace
         path = Path.Combine(Path.GetFullPath(data ?? UsualFolder), FileName);
         return true;
     }
+
+    /// <summary>The archive's file of a configuration.</summary>
+    public static string Of(AcquireConfig config) => Path.Combine(Path.GetFullPath(config.DataDirectory), FileName);
 }

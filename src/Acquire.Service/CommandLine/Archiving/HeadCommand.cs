@@ -26,30 +26,23 @@ internal static class HeadCommand
 
     private static int Run(string path, string? file, string? sign, TextWriter output, TextWriter error)
     {
-        if (sign is not null && LiesIn(sign, Path.GetDirectoryName(path)!))
-        {
-            error.WriteLine(new InputError("--sign", $"{sign} lies in the archive's folder: whoever can change the archive could sign it anew. Keep the key elsewhere"));
-            return ExitCode.BadInput;
-        }
-
         try
         {
-            var head = ArchiveHead.ReadFrom(path);
-            if (sign is not null)
+            if (!HeadSigning.TrySign(ArchiveHead.ReadFrom(path), sign, path, out var head, out var mistake))
             {
-                if (!KeyFile.TryRead(sign, toSign: true, out var key, out var mistake))
-                {
-                    error.WriteLine(mistake);
-                    return ExitCode.BadInput;
-                }
-
-                using (key)
-                {
-                    head = head.Sign(key);
-                }
+                error.WriteLine(mistake);
+                return ExitCode.BadInput;
             }
 
-            Give(HeadFile.Write(head), file, output);
+            if (file is null)
+            {
+                output.Write(HeadFile.Write(head));
+            }
+            else
+            {
+                HeadFile.Save(head, file);
+            }
+
             return ExitCode.Done;
         }
         catch (ArchiveRefusedException refusal)
@@ -63,21 +56,4 @@ internal static class HeadCommand
             return ExitCode.BadInput;
         }
     }
-
-    private static void Give(string text, string? file, TextWriter output)
-    {
-        if (file is null)
-        {
-            output.Write(text);
-            return;
-        }
-
-        // Never half a head in place of a whole one.
-        var begun = file + ".partial";
-        File.WriteAllText(begun, text);
-        File.Move(begun, file, overwrite: true);
-    }
-
-    private static bool LiesIn(string file, string folder) =>
-        Path.GetRelativePath(folder, Path.GetFullPath(file)) is var relative && !Path.IsPathRooted(relative) && !relative.StartsWith("..", StringComparison.Ordinal);
 }

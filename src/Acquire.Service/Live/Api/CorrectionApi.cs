@@ -1,18 +1,28 @@
 using Acquire.Service.Archive;
 using Acquire.Service.Archive.Corrections;
+using Acquire.Service.Archive.Keeping;
 using Acquire.Service.Lanes;
 
 namespace Acquire.Service.Live.Api;
 
-/// <summary>The calls by which a closed run is corrected and approved; see docs/api.md.</summary>
+/// <summary>The calls by which a closed run is corrected, approved and kept; see docs/api.md.</summary>
 internal static class CorrectionApi
 {
     public static void Map(IEndpointRouteBuilder routes)
     {
+        routes.MapPost("/api/runs/{id}/holds", (string id, HttpRequest request, RunKeeper keeper, RunArchive archive) => HoldAsync(id, request, keeper, archive));
         routes.MapGet("/api/runs/{id}/corrections", (string id, RunArchive archive) => archive.FindRun(id) is { } run ? ApiAnswers.Ok(run.Audit) : ApiAnswers.NoRun(id));
         routes.MapPost("/api/runs/{id}/corrections", (string id, HttpRequest request, RunCorrector corrector, RunArchive archive, RunTimelines timelines, LaneSet lanes) =>
             CorrectAsync(id, request, corrector, archive, timelines, lanes));
         routes.MapPost("/api/runs/{id}/approvals", (string id, HttpRequest request, RunCorrector corrector, RunArchive archive) => ApproveAsync(id, request, corrector, archive));
+    }
+
+    private static async Task<IResult> HoldAsync(string id, HttpRequest request, RunKeeper keeper, RunArchive archive)
+    {
+        var (asked, errors) = await HoldBody.ReadAsync(request).ConfigureAwait(false);
+        return asked is null
+            ? ApiAnswers.Refused(StatusCodes.Status400BadRequest, errors)
+            : Answer(id, await keeper.HoldAsync(id, asked.Held, asked.Person, asked.Reason, request.HttpContext.RequestAborted).ConfigureAwait(false), archive);
     }
 
     private static async Task<IResult> CorrectAsync(string id, HttpRequest request, RunCorrector corrector, RunArchive archive, RunTimelines timelines, LaneSet lanes)

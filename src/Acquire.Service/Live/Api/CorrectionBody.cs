@@ -71,7 +71,8 @@ internal static class CorrectionBody
         return found.Count > 0 ? (null, found) : (raw.Person, []);
     }
 
-    private static IReadOnlyList<InputError> PersonMistakes(string? person) =>
+    /// <summary>What is wrong with a person; empty where nothing is.</summary>
+    public static IReadOnlyList<InputError> PersonMistakes(string? person) =>
         person is null ? [new("person", $"is missing; allowed: {PersonName.Allowed}")]
         : PersonName.WhyNot(person) is { } fault ? [new("person", fault)]
         : [];

@@ -10,13 +10,10 @@ namespace Acquire.Service.Live.Api;
 /// <summary>The calls about runs; see docs/api.md.</summary>
 internal static class RunApi
 {
-    private const int DefaultLimit = 50;
-    private const int LargestLimit = 500;
-
     public static void Map(IEndpointRouteBuilder routes)
     {
-        routes.MapGet("/api/runs", (string? tester, string? limit, RunArchive archive) => List(tester, limit, archive));
-        routes.MapGet("/api/runs/{id}", (string id, RunArchive archive, CaptureFolder captures) => archive.FindRun(id) is { } run ? ApiAnswers.Ok(run with { WireBytes = captures.SizeOf(id) }) : ApiAnswers.NoRun(id));
+        routes.MapGet("/api/runs", (HttpRequest request, RunArchive archive) => List(request.Query, archive));
+        routes.MapGet("/api/runs/{id}", (string id, RunArchive archive, CaptureFolder captures) => archive.FindRun(id) is { } run ? ApiAnswers.Ok(run with { WireBytes = captures.SizeOf(id) }) : Gone(id, archive));
         routes.MapGet("/api/runs/{id}/wire", (string id, RunArchive archive, CaptureFolder captures) => Wire(id, archive, captures));
         routes.MapGet("/api/runs/{id}/curve", (string id, string? from, RunTimelines timelines) => Curve(id, from, timelines));
         routes.MapGet("/api/runs/{id}/readings.csv", (string id, RunArchive archive) => archive.FindRun(id) is { } run ? new ReadingsCsv(id, run.Plan, archive) : ApiAnswers.NoRun(id));
@@ -28,10 +25,17 @@ internal static class RunApi
         routes.MapPost("/api/runs/{id}/observations/withdraw", (string id, HttpRequest request, LaneSet lanes, RunArchive archive) => ObservationApi.WithdrawAsync(id, request, lanes, archive));
     }
 
-    private static IResult List(string? tester, string? limit, RunArchive archive) =>
-        TryIndex("limit", limit, DefaultLimit, 1, LargestLimit, out var most, out var error)
-            ? ApiAnswers.Ok(archive.ListRuns(string.IsNullOrEmpty(tester) ? null : tester, most))
-            : ApiAnswers.Refused(StatusCodes.Status400BadRequest, [error!]);
+    private static IResult List(IQueryCollection query, RunArchive archive)
+    {
+        var (filter, errors) = RunFilterQuery.Read(query);
+        return filter is null ? ApiAnswers.Refused(StatusCodes.Status400BadRequest, errors)
+            : filter.After is { } after && archive.FindRun(after) is null ? ApiAnswers.Refused(StatusCodes.Status400BadRequest, "after", $"there is no run '{after}'")
+            : ApiAnswers.Ok(archive.ListRuns(filter));
+    }
+
+    private static IResult Gone(string id, RunArchive archive) => archive.FindPruning(id) is { } pruning
+        ? ApiAnswers.Refused(StatusCodes.Status410Gone, "id", $"run {id} was pruned on {pruning.At.UtcDateTime:yyyy-MM-dd} by {pruning.Person}: {pruning.Reason}")
+        : ApiAnswers.NoRun(id);
 
     private static IResult Curve(string id, string? from, RunTimelines timelines)
     {
