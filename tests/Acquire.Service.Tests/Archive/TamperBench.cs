@@ -15,8 +15,8 @@ internal sealed class TamperBench : IDisposable
 
     public string Folder => _bench.Folder;
 
-    /// <summary>A closed run `r-1` of 250 rows in chunks of 100 with one of every fact, twice corrected and approved, `r-2`, which nobody closed, and `p-1`, which was held, released and pruned.</summary>
-    public async Task<TamperBench> FillAsync(CancellationToken cancel)
+    /// <summary>A closed run `r-1` of 250 rows in chunks of 100 with one of every fact, twice corrected and approved, `r-2`, which nobody closed, and `p-1`, which was held, released and pruned unless the test says otherwise.</summary>
+    public async Task<TamperBench> FillAsync(CancellationToken cancel, bool pruned = true)
     {
         await using (var archive = _bench.Open(new ArchiveOptions { ChunkRows = 100 }))
         {
@@ -31,7 +31,10 @@ internal sealed class TamperBench : IDisposable
             await archive.BeginRunAsync(ArchiveBench.Header("r-2"), cancel);
             await archive.AppendRowsAsync("r-2", ArchiveBench.PlausibleRun(130), cancel);
             await archive.AppendEventsAsync("r-2", ArchiveBench.EveryFact, cancel);
-            await PruneAsync(archive, cancel);
+            if (pruned)
+            {
+                await PruneAsync(archive, cancel);
+            }
         }
 
         await _bench.Open().DisposeAsync();

@@ -1,0 +1,141 @@
+using Acquire.Service.CommandLine;
+using Acquire.Service.Tests.Archive;
+using Xunit;
+
+namespace Acquire.Service.Tests.CommandLine;
+
+/// <summary>Backup, restore, hold, prune and audit as they are typed.</summary>
+public sealed class ArchiveKeepingCommandTests : IDisposable
+{
+    private readonly ArchiveBench _bench = new();
+    private readonly string _elsewhere = TestFolders.Make("acquire-copies-");
+
+    private string Config => Path.Combine(_elsewhere, "acquire.json");
+
+    public void Dispose()
+    {
+        _bench.Dispose();
+        Directory.Delete(_elsewhere, recursive: true);
+    }
+
+    [Fact(Timeout = 60000)]
+    public async Task A_copy_is_made_while_the_archive_is_open_with_a_signed_head_and_is_put_back()
+    {
+        var cancel = TestContext.Current.CancellationToken;
+        var (copy, key) = (Path.Combine(_elsewhere, "copy.db"), Path.Combine(_elsewhere, "lab.pem"));
+        Archive("key", "--out", key).Well();
+        await using (var archive = _bench.Open())
+        {
+            await FillAsync(archive, "r-1", cancel);
+            Assert.Contains("22 records, sound", Archive("backup", "--data", _bench.Folder, "--to", copy, "--sign", key).Well().Output, StringComparison.Ordinal);
+            await FillAsync(archive, "r-2", cancel);
+            Failed(Archive("restore", copy, "--data", _bench.Folder), "copy", "another instance of this program has it open");
+        }
+
+        Assert.Contains("sound.", Archive("verify", "--data", _bench.Folder, "--head", copy + ".head.json", "--public-key", Path.Combine(_elsewhere, "lab.public.pem")).Well().Output, StringComparison.Ordinal);
+        Failed(Archive("backup", "--data", _bench.Folder, "--to", copy), "--to", "never takes the place of another");
+        var output = Archive("restore", copy, "--data", _bench.Folder, "--head", copy + ".head.json").Well().Output;
+
+        Assert.Contains("The newest 21 records are only there", output, StringComparison.Ordinal);
+        await using var restored = _bench.Open();
+        Assert.Equal(["r-1"], restored.ListRuns(null, 10).Select(run => run.Id));
+    }
+
+    [Fact(Timeout = 60000)]
+    public async Task A_folder_takes_copies_named_after_the_time()
+    {
+        await using (var archive = _bench.Open())
+        {
+            await FillAsync(archive, "r-1", TestContext.Current.CancellationToken);
+        }
+
+        Archive("backup", "--data", _bench.Folder, "--to", _elsewhere).Well();
+
+        Assert.Matches(@"runs-\d{8}T\d{6}Z\.db$", Assert.Single(Directory.GetFiles(_elsewhere, "*.db")));
+    }
+
+    [Fact(Timeout = 60000)]
+    public async Task Runs_older_than_the_laboratory_keeps_them_are_pruned_by_order_and_the_audit_tells_who_and_why()
+    {
+        WriteConfig("""{"keepDays":30}""", """{"mayHold":["Ada"],"mayPrune":["Bea"]}""");
+        await using (var archive = _bench.Open())
+        {
+            await FillAsync(archive, "old", TestContext.Current.CancellationToken);
+            await FillAsync(archive, "held", TestContext.Current.CancellationToken);
+        }
+
+        Directory.CreateDirectory(Path.Combine(_bench.Folder, "wires"));
+        await File.WriteAllTextAsync(Path.Combine(_bench.Folder, "wires", "old.wire"), "x", TestContext.Current.CancellationToken);
+        Assert.Contains("on hold", Archive("hold", "held", "--config", Config, "--person", "Ada", "--reason", "a complaint is open").Well().Output, StringComparison.Ordinal);
+        Archive("hold", "held", "--config", Config, "--person", "Bea", "--reason", "x").Refused("person", "may not hold");
+        var copy = Path.Combine(_elsewhere, "copy.db");
+        Archive("backup", "--config", Config, "--to", copy).Well();
+        string[] order = ["prune", "--config", Config, "--person", "Bea", "--reason", "ten years are over", "--copy", copy];
+
+        Assert.Contains("1 runs ended more than 30 days ago and are not on hold. Nothing was changed.", Archive([.. order, "--dry-run"]).Well().Output, StringComparison.Ordinal);
+        var output = Archive(order).Well().Output;
+
+        Assert.Contains("old: taken away; ended 2026-03-02", output, StringComparison.Ordinal);
+        Assert.Contains("held: on hold by Ada", output, StringComparison.Ordinal);
+        Assert.Empty(Directory.GetFiles(Path.Combine(_bench.Folder, "wires")));
+        Assert.Contains("sound.", Archive("verify", "--config", Config, "--head", copy + ".head.json").Well().Output, StringComparison.Ordinal);
+        var audit = Archive("audit", "--config", Config).Well().Output;
+        Assert.Contains("held  Ada: put on hold (a complaint is open)", audit, StringComparison.Ordinal);
+        Assert.Contains("old  Bea: pruned 21 records", audit, StringComparison.Ordinal);
+        Assert.Contains("2 entries", audit, StringComparison.Ordinal);
+        Assert.Contains("1 entries", Archive("audit", "--config", Config, "--run", "old").Well().Output, StringComparison.Ordinal);
+        Assert.Contains("0 runs ended", Archive(order).Well().Output, StringComparison.Ordinal);
+    }
+
+    [Fact(Timeout = 60000)]
+    public async Task An_order_is_refused_without_role_retention_or_copy_and_nothing_is_touched()
+    {
+        WriteConfig("""{"keepDays":30}""", """{"mayPrune":["Bea"]}""");
+        await using (var archive = _bench.Open())
+        {
+            await FillAsync(archive, "old", TestContext.Current.CancellationToken);
+        }
+
+        string[] order = ["prune", "--config", Config, "--reason", "ten years are over"];
+        Archive([.. order, "--person", "Ada", "--for-good"]).Refused("--person", "may not prune", "allowed: Bea");
+        Archive([.. order, "--person", "Bea"]).Refused("--copy", "either a copy");
+        Archive([.. order, "--person", "Bea", "--for-good", "--older-than-days", "29"]).Refused("--older-than-days", "allowed: 30");
+        Failed(Archive([.. order, "--person", "Bea", "--copy", Path.Combine(_elsewhere, "none.db")]), "--copy", "There is no archive");
+        WriteConfig("null", """{"mayPrune":["Bea"]}""");
+        Archive([.. order, "--person", "Bea", "--for-good"]).Refused("--config", "kept for ever");
+
+        await using var again = _bench.Open();
+        Assert.NotNull(again.FindRun("old"));
+    }
+
+    [Theory]
+    [InlineData("--person", "=Ada", "begins with '='")]
+    [InlineData("--reason", " ", "not only spaces")]
+    public void A_name_or_a_reason_that_cannot_be_is_refused_before_anything_is_read(string option, string value, string why)
+    {
+        var given = new Dictionary<string, string> { ["--person"] = "Ada", ["--reason"] = "x", [option] = value };
+
+        var parsed = ArchiveCommand.Build().Parse(["hold", "r-1", .. given.SelectMany(one => new[] { one.Key, one.Value })]);
+
+        Assert.Contains(parsed.Errors, error => error.Message.Contains(why, StringComparison.Ordinal));
+    }
+
+    private static void Failed(Ran ran, string path, string why)
+    {
+        Assert.Equal(ExitCode.Failed, ran.Code);
+        Assert.StartsWith(path + ": ", ran.Error, StringComparison.Ordinal);
+        Assert.Contains(why, ran.Error, StringComparison.Ordinal);
+    }
+
+    private static Ran Archive(params string[] arguments) => Ran.Command(ArchiveCommand.Build(), arguments);
+
+    private void WriteConfig(string retention, string roles) =>
+        File.WriteAllText(Config, $$"""{"dataDirectory":"{{_bench.Folder}}","retention":{{retention}},"roles":{{roles}},"testers":[]}""");
+
+    private static async Task FillAsync(Acquire.Service.Archive.RunArchive archive, string id, CancellationToken cancel)
+    {
+        await archive.BeginRunAsync(ArchiveBench.Header(id), cancel);
+        await archive.AppendEventsAsync(id, ArchiveBench.EveryFact, cancel);
+        await archive.CloseRunAsync(id, ArchiveBench.Start, ArchiveBench.Result, cancel);
+    }
+}
