@@ -39,9 +39,14 @@ export function mockFeed(settings: MockSettings): Backend {
   return {
     methods: () => Promise.resolve(methods),
     configuration: () => Promise.resolve({ file: null, takenAt: new Date().toISOString(), taken: 0, refused: 0, added: 0, changed: 0, removed: 0, mistakes: [], waiting: [] }),
-    runs: (testerId, limit) => {
+    runs: ({ testerId, specimen, verdict, after, limit }) => {
       const newestFirst = [...runs.values()].map((run) => run.summary).reverse();
-      return Promise.resolve(newestFirst.filter((run) => testerId === null || run.testerId === testerId).slice(0, limit));
+      const from = after === null ? 0 : newestFirst.findIndex((run) => run.id === after) + 1;
+      const asked = newestFirst.slice(from).filter((run) =>
+        (testerId === null || run.testerId === testerId)
+        && (specimen === null || run.specimen.toLowerCase().includes(specimen.toLowerCase()))
+        && (verdict === null || run.result?.verdict === verdict));
+      return Promise.resolve(asked.slice(0, limit));
     },
     run: (runId) => {
       const run = runs.get(runId);

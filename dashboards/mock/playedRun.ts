@@ -116,7 +116,7 @@ export class PlayedRun {
 
   get detail(): RunDetail {
     const statement = this.isOver ? statementOf(this.script.result, this.plan) : null;
-    const audit = { corrections: [], results: [], approvals: [], originalResult: null, remark: null, approved: false };
+    const audit = { corrections: [], results: [], approvals: [], holds: [], onHold: false, originalResult: null, remark: null, approved: false };
     return { summary: this.summary, plan: this.plan, events: this.events, thermometerSteps: this.thermometer.steps, statement, wireBytes: null, audit };
   }
 

@@ -4,6 +4,7 @@ import type {
   InputError,
   MethodDefinition,
   RunDetail,
+  RunQuery,
   RunSummary,
   RunUpdate,
   Sighting,
@@ -15,7 +16,7 @@ import type {
 export interface Backend {
   methods(): Promise<readonly MethodDefinition[]>;
   configuration(): Promise<ConfigurationOverview>;
-  runs(testerId: string | null, limit: number): Promise<readonly RunSummary[]>;
+  runs(query: RunQuery): Promise<readonly RunSummary[]>;
   run(runId: string): Promise<RunDetail>;
   start(testerId: string, request: StartRunRequest): Promise<StartOutcome>;
   stop(runId: string): Promise<StopOutcome>;

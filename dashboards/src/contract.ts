@@ -274,6 +274,21 @@ export interface RunSummary {
   readonly corrections: number;
 }
 
+/** Which runs are asked for; what is null does not matter. */
+export interface RunQuery {
+  readonly testerId: string | null;
+  /** Text that the name of the specimen contains. */
+  readonly specimen: string | null;
+  readonly verdict: Verdict | null;
+  /** Begun then or later, ISO 8601. */
+  readonly from: string | null;
+  /** Begun earlier than that, ISO 8601. */
+  readonly to: string | null;
+  /** Those behind this run in the list, by its id. */
+  readonly after: string | null;
+  readonly limit: number;
+}
+
 /** What of a closed run can be corrected. */
 export type CorrectedField = 'specimen' | 'expected-flash' | 'station-pressure' | 'remark';
 
@@ -309,11 +324,23 @@ export interface RunApproval {
   readonly corrections: number;
 }
 
+/** A run is to be kept whatever its age, or need not be any longer. */
+export interface RunHold {
+  readonly number: number;
+  readonly at: string;
+  readonly person: string;
+  /** True: it is to be kept. False: it is released. */
+  readonly held: boolean;
+  readonly reason: string;
+}
+
 /** What was added to a run after it was closed. */
 export interface RunAudit {
   readonly corrections: readonly RunCorrection[];
   readonly results: readonly LaterResult[];
   readonly approvals: readonly RunApproval[];
+  readonly holds: readonly RunHold[];
+  readonly onHold: boolean;
   /** The result that the run was closed with, where a later one has taken its place. */
   readonly originalResult: RunResult | null;
   readonly remark: string | null;

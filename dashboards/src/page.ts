@@ -52,7 +52,7 @@ export function startPage(root: HTMLElement, backend: Backend): void {
 function viewOf(route: Route, backend: Backend, changed: () => void): PageView {
   switch (route.kind) {
     case 'testers':
-      return new OverviewPage(backend);
+      return new OverviewPage(backend, changed);
     case 'tester':
       return new TesterPage(backend, route.id, changed);
     case 'run':

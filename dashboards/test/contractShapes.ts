@@ -1,5 +1,5 @@
 import type {
-  AmbientOverview, AmbientReading, Application, BarometerReading, CurveStretch, DeterminedPoint, DriveOverview, DriveTrip, Finding, LaterResult, RunApproval, RunAudit, RunCorrection, RunDetail, RunOutput, RunPhase, RunPlan,
+  AmbientOverview, AmbientReading, Application, BarometerReading, CurveStretch, DeterminedPoint, DriveOverview, DriveTrip, Finding, LaterResult, RunApproval, RunAudit, RunCorrection, RunDetail, RunHold, RunOutput, RunPhase, RunPlan,
   RunResult, RunStatus, RunSummary, RunUpdate, Sighting, StandingAlarm, TesterOverview,
 } from '../src/contract';
 import { detectorCheck } from './detectorShapes';
@@ -91,6 +91,7 @@ const audit = shape<RunAudit>({
   })),
   results: list(shape<LaterResult>({ number, correction: number, at: moment, softwareVersion: text, repeats: flag, result })),
   approvals: list(shape<RunApproval>({ number, at: moment, person: text, corrections: number })),
+  holds: list(shape<RunHold>({ number, at: moment, person: text, held: flag, reason: text })), onHold: flag,
   originalResult: orNull(result), remark: orNull(text), approved: flag,
 });
 

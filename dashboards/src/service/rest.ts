@@ -1,5 +1,5 @@
 import type { HeaterOutcome, ObserveOutcome, StartOutcome, StopOutcome } from '../backend';
-import type { ConfigurationOverview, HeaterRequest, InputError, MethodDefinition, RunDetail, RunSummary, Sighting, StartRunRequest } from '../contract';
+import type { ConfigurationOverview, HeaterRequest, InputError, MethodDefinition, RunDetail, RunQuery, RunSummary, Sighting, StartRunRequest } from '../contract';
 
 const waitMilliseconds = 15_000;
 
@@ -19,9 +19,12 @@ export const configuration = (): Promise<ConfigurationOverview> => read('api/con
 
 export const run = (runId: string): Promise<RunDetail> => read(`api/runs/${encodeURIComponent(runId)}`);
 
-export function runs(testerId: string | null, limit: number): Promise<readonly RunSummary[]> {
-  const tester = testerId === null ? '' : `tester=${encodeURIComponent(testerId)}&`;
-  return read(`api/runs?${tester}limit=${limit}`);
+export function runs({ testerId, specimen, verdict, from, to, after, limit }: RunQuery): Promise<readonly RunSummary[]> {
+  const asked = new URLSearchParams();
+  for (const [name, value] of Object.entries({ tester: testerId, specimen, verdict, from, to, after, limit: String(limit) })) {
+    if (value !== null) asked.set(name, value);
+  }
+  return read(`api/runs?${asked.toString()}`);
 }
 
 export const csvAddress = (runId: string): string => fileAddress(runId, 'readings.csv');

@@ -1,4 +1,4 @@
-import type { CurveStretch, RunDetail, RunOutput, RunPlan, RunStatement, RunStatus, RunSummary, RunUpdate } from '../contract';
+import type { CurveStretch, RunAudit, RunDetail, RunOutput, RunPlan, RunStatement, RunStatus, RunSummary, RunUpdate } from '../contract';
 
 /** The whole curve held so far, in columns of equal length. */
 export interface Curve {
@@ -22,6 +22,8 @@ export interface RunView {
   readonly thermometerSteps: readonly string[];
   /** What the closed run may state; null while it is open, where it has no result, and until the detail of the closed run is here. */
   readonly statement: RunStatement | null;
+  /** What was added to the run after it had ended; null until the detail is here. */
+  readonly audit: RunAudit | null;
   /** Size of what the wire said, bytes; null where it was not kept, and until the detail is here. */
   readonly wireBytes: number | null;
   /** True once the detail was read of a run that was over: nothing in it will change. */
@@ -54,6 +56,7 @@ export function openRun(runId: string): RunView {
     plan: null,
     thermometerSteps: [],
     statement: null,
+    audit: null,
     wireBytes: null,
     detailIsFinal: false,
     summary: null,
@@ -102,6 +105,7 @@ function withDetail(view: RunView, detail: RunDetail): RunView {
     plan: detail.plan,
     thermometerSteps: detail.thermometerSteps,
     statement: detail.statement,
+    audit: detail.audit,
     wireBytes: detail.wireBytes,
     detailIsFinal: hasEnded(detail.summary),
     summary: view.summary ?? detail.summary,

@@ -16,8 +16,8 @@ export class OverviewPage implements PageView {
   private readonly configuration: ConfigurationNote;
   readonly element: HTMLElement;
 
-  constructor(backend: Backend) {
-    this.past = new PastRuns(backend, null);
+  constructor(backend: Backend, changed: () => void) {
+    this.past = new PastRuns(backend, null, changed);
     this.configuration = new ConfigurationNote(backend);
     this.element = el('div', { class: 'page' }, el('div', { class: 'page-head' }, el('h1', {}, 'Testers'), this.note), this.configuration.element, this.grid, this.past.element);
   }

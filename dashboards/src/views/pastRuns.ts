@@ -1,9 +1,12 @@
 import type { Backend } from '../backend';
 import type { RunResult, RunSummary, TesterOverview } from '../contract';
-import { el, setText } from '../dom';
+import { el, setShown, setText } from '../dom';
 import { count, localTime, reported } from '../format';
 import { verdictWords } from '../words';
 import type { Scene } from './pageView';
+import { anything, RunSearch, type Search } from './runSearch';
+
+const page = 50;
 
 /** The newest runs, of one tester or of all, with their results and their rows as CSV. */
 export class PastRuns {
@@ -11,12 +14,17 @@ export class PastRuns {
   private readonly note = el('p', { class: 'quiet' }, 'Loading');
   private readonly table: HTMLElement;
   readonly element: HTMLElement;
+  private readonly more = el('button', { type: 'button', class: 'more', hidden: true, onclick: () => void this.loadMore() }, 'Older runs');
   private loadedFor: string | null = null;
+  private search: Search = anything;
+  private last: string | null = null;
+  private names: ReadonlyMap<string, string> = new Map();
   private disposed = false;
 
   constructor(
     private readonly backend: Backend,
     private readonly testerId: string | null,
+    private readonly changed: () => void,
   ) {
     const head = ['Started', 'Verdict', 'Flash', 'Fire', 'Specimen', 'Tester', 'Method', 'Rows', 'Readings'];
     this.table = el(
@@ -24,7 +32,12 @@ export class PastRuns {
       { class: 'table-frame', tabindex: '0', role: 'region', 'aria-label': 'Runs', hidden: true },
       el('table', { class: 'runs' }, el('thead', {}, el('tr', {}, ...head.map((name) => el('th', { scope: 'col' }, name)))), this.body),
     );
-    this.element = el('section', { class: 'past' }, el('h2', {}, 'Runs'), this.note, this.table);
+    const find = new RunSearch((search) => {
+      this.search = search;
+      this.loadedFor = null;
+      this.changed();
+    });
+    this.element = el('section', { class: 'past' }, el('h2', {}, 'Runs'), find.element, this.note, this.table, this.more);
   }
 
   /** Loads again when a run was started or closed on a tester that is listed. */
@@ -33,21 +46,23 @@ export class PastRuns {
     const key = listed.map(runKey).join('|');
     if (key === this.loadedFor) return;
     this.loadedFor = key;
-    const names = new Map(scene.testers.testers.map((tester) => [tester.id, tester.name]));
-    void this.load(names, key);
+    this.names = new Map(scene.testers.testers.map((tester) => [tester.id, tester.name]));
+    void this.load(key);
   }
 
   dispose(): void {
     this.disposed = true;
   }
 
-  private async load(names: ReadonlyMap<string, string>, key: string): Promise<void> {
+  private async load(key: string): Promise<void> {
+    const search = this.search;
     try {
-      const runs = await this.backend.runs(this.testerId, 50);
-      if (this.disposed || key !== this.loadedFor) return;
-      this.body.replaceChildren(...runs.map((run) => this.row(run, names)));
-      this.table.hidden = runs.length === 0;
-      setText(this.note, runs.length === 0 ? 'No run has been made yet.' : '');
+      const runs = await this.backend.runs({ ...search, testerId: this.testerId, after: null, limit: page });
+      if (this.disposed || key !== this.loadedFor || search !== this.search) return;
+      this.body.replaceChildren(...runs.map((run) => this.row(run)));
+      this.take(runs);
+      setShown(this.table, runs.length > 0);
+      setText(this.note, runs.length > 0 ? '' : search === anything ? 'No run has been made yet.' : 'No run is like that.');
     } catch (reason) {
       if (this.disposed) return;
       setText(this.note, `The list cannot be loaded: ${reason instanceof Error ? reason.message : String(reason)}`);
@@ -57,7 +72,27 @@ export class PastRuns {
     }
   }
 
-  private row(run: RunSummary, names: ReadonlyMap<string, string>): HTMLElement {
+  private async loadMore(): Promise<void> {
+    const search = this.search;
+    this.more.disabled = true;
+    try {
+      const runs = await this.backend.runs({ ...search, testerId: this.testerId, after: this.last, limit: page });
+      if (this.disposed || search !== this.search) return;
+      this.body.append(...runs.map((run) => this.row(run)));
+      this.take(runs);
+    } catch (reason) {
+      setText(this.note, `Older runs cannot be loaded: ${reason instanceof Error ? reason.message : String(reason)}`);
+    } finally {
+      this.more.disabled = false;
+    }
+  }
+
+  private take(runs: readonly RunSummary[]): void {
+    this.last = runs.at(-1)?.id ?? null;
+    setShown(this.more, runs.length === page);
+  }
+
+  private row(run: RunSummary): HTMLElement {
     const started = el('time', { datetime: run.startedAt, title: run.startedAt }, localTime(run.startedAt));
     return el(
       'tr',
@@ -67,7 +102,7 @@ export class PastRuns {
       el('td', {}, pointOf(run.result, 'flash')),
       el('td', {}, pointOf(run.result, 'fire')),
       el('td', { class: 'free' }, run.specimen),
-      el('td', {}, names.get(run.testerId) ?? run.testerId),
+      el('td', {}, this.names.get(run.testerId) ?? run.testerId),
       el('td', {}, run.methodId),
       el('td', {}, count(run.archivedRows)),
       el('td', {}, el('a', { href: this.backend.csvAddress(run.id), download: `${run.id}.csv` }, 'CSV')),

@@ -10,6 +10,7 @@ import { isOver, type RunView } from '../state/runView';
 import { standing } from '../state/standingFacts';
 import { stateOf } from '../state/testersView';
 import { AlarmList, joinAlarms } from './alarmList';
+import { auditPanel } from './auditTable';
 import { BenchLine } from './benchLine';
 import { cautions } from './cautions';
 import { EventLog } from './eventLog';
@@ -40,6 +41,7 @@ export class RunPanel {
   private readonly cautions = el('div', { class: 'run-cautions' });
   private readonly applications = el('div');
   private readonly findings = el('div');
+  private readonly audit = el('div');
   private readonly thermometer: ThermometerPanel;
   private readonly log = new EventLog();
   private readonly points = el('span', { 'data-testid': 'point-count' });
@@ -88,6 +90,7 @@ export class RunPanel {
         el('section', { class: 'panel' }, el('h3', {}, 'Applications'), this.applications),
         el('section', { class: 'panel' }, el('h3', {}, 'Findings'), this.findings),
       ),
+      this.audit,
       this.thermometer.element,
       this.log.element,
     );
@@ -160,6 +163,7 @@ export class RunPanel {
     const words = over ? `Record closed. ${view.summary?.result?.verdict ?? 'No result'}.` : spoken(this.holding(view));
     if (words !== '') setText(this.spoken, words);
     if (view.plan !== null && this.cautions.childElementCount === 0) this.cautions.append(cautions(view.plan.method));
+    if (view.audit !== this.drawn?.audit) this.audit.replaceChildren(...(view.audit === null ? [] : [auditPanel(view.audit)].filter((panel) => panel !== null)));
     const closedAnew = over && (this.drawn === null || differs(this.drawn, view) || this.side.firstChild === this.readouts.element);
     if (closedAnew) this.side.replaceChildren(resultPanel(view));
     else if (!over && this.side.firstChild !== this.readouts.element) this.side.replaceChildren(this.readouts.element);

@@ -35,7 +35,7 @@ export class TesterPage implements PageView {
   ) {
     this.heater = new HeaterPanel(backend);
     this.start = new StartForm(backend, testerId);
-    this.past = new PastRuns(backend, testerId);
+    this.past = new PastRuns(backend, testerId, changed);
     setText(this.name, testerId);
     this.element = el(
       'div',

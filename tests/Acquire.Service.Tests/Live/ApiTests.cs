@@ -113,6 +113,18 @@ public sealed class ApiTests
     [InlineData("/api/runs?limit=0", "limit")]
     [InlineData("/api/runs?limit=501", "limit")]
     [InlineData("/api/runs?limit=ten", "limit")]
+    [InlineData("/api/runs?colour=red", "colour")]
+    [InlineData("/api/runs?tester=a&tester=b", "tester")]
+    [InlineData("/api/runs?verdict=good", "verdict")]
+    [InlineData("/api/runs?verdict=1", "verdict")]
+    [InlineData("/api/runs?state=lost", "state")]
+    [InlineData("/api/runs?from=1.2.2026", "from")]
+    [InlineData("/api/runs?to=2026-02-30", "to")]
+    [InlineData("/api/runs?from=2026-03-02&to=2026-03-01", "to")]
+    [InlineData("/api/runs?flashFrom=NaN", "flashFrom")]
+    [InlineData("/api/runs?flashTo=1e9", "flashTo")]
+    [InlineData("/api/runs?flashFrom=230&flashTo=220", "flashTo")]
+    [InlineData("/api/runs?after=nothing", "after")]
     [InlineData("/api/runs/any/curve?from=-1", "from")]
     [InlineData("/api/runs/any/curve?from=99999999999", "from")]
     public async Task A_number_outside_its_range_is_refused_with_the_range(string path, string name)
@@ -123,6 +135,32 @@ public sealed class ApiTests
 
         Assert.Equal(HttpStatusCode.BadRequest, answer.StatusCode);
         Assert.Equal(name, Assert.Single(await ErrorsAsync(answer)).GetProperty("path").GetString());
+    }
+
+    [Fact(Timeout = 30000)]
+    public async Task Runs_are_found_by_what_they_are_and_when_they_were()
+    {
+        await using var bench = await AppBench.StartAsync(TestContext.Current.CancellationToken);
+        var run = await bench.StartRunAsync();
+        await bench.SendAsync(TestTester.Heating(0, 10));
+        await bench.StopRunAsync(run.Id);
+        var day = run.StartedAt.UtcDateTime;
+        string[] found =
+        [
+            $"specimen={Uri.EscapeDataString(run.Specimen.ToUpperInvariant())}", $"method={run.MethodId}", "state=closed", "verdict=invalid", "verdict=", "tester=bench-1&limit=1",
+            $"from={day:yyyy-MM-dd}&to={day.AddDays(1):yyyy-MM-dd}", $"from={day.AddSeconds(-2):yyyy-MM-dd'T'HH:mm:ss}Z",
+        ];
+        string[] notFound = ["specimen=nothing", "method=astm-d93-20-a", "state=open", "state=interrupted", "verdict=valid", "tester=bench-2", $"to={day:yyyy-MM-dd}", $"after={run.Id}", "flashFrom=100", "fireTo=500"];
+
+        foreach (var query in found)
+        {
+            Assert.True((await bench.GetAsync<RunSummary[]>("/api/runs?" + query)).Length == 1, query);
+        }
+
+        foreach (var query in notFound)
+        {
+            Assert.True((await bench.GetAsync<RunSummary[]>("/api/runs?" + query)).Length == 0, query);
+        }
     }
 
     [Fact(Timeout = 30000)]

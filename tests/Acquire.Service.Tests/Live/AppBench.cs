@@ -33,6 +33,8 @@ internal sealed class AppBench : IAsyncDisposable
 
     public HttpClient Client { get; }
 
+    public RunArchive Archive => _archive;
+
     public LaneInbox Inbox => _app.Services.GetRequiredService<LaneSet>().Inboxes["bench-1"];
 
     public Lane Lane => _app.Services.GetRequiredService<LaneSet>().All[0];

@@ -97,7 +97,10 @@ public sealed class ContractFixtureTests
             [new(1, ArchiveBench.Start, "R. Halden", CorrectedField.StationPressure, null, "98.7", "Read from the barometer's log.")],
             [new(1, 1, ArchiveBench.Start, "0.1.0", true, ArchiveBench.Result)],
             [new(1, ArchiveBench.Start, "A. Berg", 1)],
-            ArchiveBench.Result),
+            ArchiveBench.Result)
+        {
+            Holds = [new(1, ArchiveBench.Start, "A. Berg", true, "A complaint is open.")],
+        },
     });
 
     private static readonly ThermometerChain TypeK = new()

@@ -130,6 +130,39 @@ public sealed class CorrectionApiTests
     }
 
     [Fact(Timeout = 60000)]
+    public async Task A_run_is_put_on_hold_and_released_by_those_who_may_each_as_a_record()
+    {
+        await using var bench = await AppBench.StartAsync(TestContext.Current.CancellationToken, roles: Roles);
+        var run = await ClosedAsync(bench);
+
+        Assert.True((await DoneAsync(bench, run, """{"held":true,"reason":"a complaint is open","person":"Ada"}""", "holds")).OnHold);
+        await RefusedAsync(bench, run, """{"held":true,"reason":"x","person":"Ada"}""", HttpStatusCode.Conflict, "held", "on hold already", "holds");
+        await RefusedAsync(bench, run, """{"held":false,"reason":"x","person":"Bea"}""", HttpStatusCode.Forbidden, "person", "may not release", "holds");
+        await RefusedAsync(bench, run, """{"held":"no","reason":"x","person":"Ada"}""", HttpStatusCode.BadRequest, "held", "is not true or false", "holds");
+        await RefusedAsync(bench, run, """{"reason":"x","person":"Ada"}""", HttpStatusCode.BadRequest, "held", "is missing", "holds");
+        await RefusedAsync(bench, run, """{"held":false,"reason":" ","person":"Ada"}""", HttpStatusCode.BadRequest, "reason", "not only spaces", "holds");
+        await RefusedAsync(bench, "nobody", """{"held":true,"reason":"x","person":"Ada"}""", HttpStatusCode.NotFound, "id", "no run", "holds");
+        var audit = await DoneAsync(bench, run, """{"held":false,"reason":"settled","person":"Ada"}""", "holds");
+
+        Assert.False(audit.OnHold);
+        Assert.Equal([(1, true, "a complaint is open"), (2, false, "settled")], audit.Holds.Select(hold => (hold.Number, hold.Held, hold.Reason)));
+    }
+
+    [Fact(Timeout = 60000)]
+    public async Task A_run_that_was_pruned_is_told_as_gone_with_who_and_why()
+    {
+        await using var bench = await AppBench.StartAsync(TestContext.Current.CancellationToken, roles: Roles);
+        var run = await ClosedAsync(bench);
+        var summary = (await bench.GetAsync<RunDetail>($"/api/runs/{run}")).Summary;
+        await bench.Archive.PruneAsync(new(run, summary.ClosedAt!.Value, "Bea", "ten years are over", summary.TesterId, summary.MethodId, summary.StartedAt, summary.ClosedAt.Value, "invalid", 0, null), Cancelled);
+
+        using var answer = await bench.Client.GetAsync($"/api/runs/{run}", Cancelled);
+
+        Assert.Equal(HttpStatusCode.Gone, answer.StatusCode);
+        Assert.Contains("by Bea: ten years are over", await answer.Content.ReadAsStringAsync(Cancelled), StringComparison.Ordinal);
+    }
+
+    [Fact(Timeout = 60000)]
     public async Task Of_two_who_correct_at_once_one_is_told_to_look_again()
     {
         await using var bench = await AppBench.StartAsync(TestContext.Current.CancellationToken, roles: Roles);
