@@ -49,6 +49,6 @@ export function auditStanding(audit: RunAudit): string {
 export function auditPanel(audit: RunAudit): HTMLElement | null {
   const lines = auditLines(audit);
   if (lines.length === 0) return null;
-  const rows = lines.map((line) => el('tr', {}, el('td', {}, el('time', { datetime: line.at }, localTime(line.at))), el('td', {}, line.person), el('td', { class: 'free' }, line.what), el('td', { class: 'free' }, line.why)));
+  const rows = lines.map((line) => el('tr', {}, el('td', { class: 'effect' }, el('time', { datetime: line.at }, localTime(line.at))), el('td', {}, line.person), el('td', { class: 'free' }, line.what), el('td', { class: 'free' }, line.why)));
   return el('section', { class: 'panel', 'data-testid': 'audit' }, el('h3', {}, 'After the end'), el('p', { class: 'quiet' }, auditStanding(audit)), table(['When', 'Who', 'What', 'Why'], ['', '', '', ''], rows, 'After the end'));
 }

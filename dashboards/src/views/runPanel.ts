@@ -41,7 +41,7 @@ export class RunPanel {
   private readonly cautions = el('div', { class: 'run-cautions' });
   private readonly applications = el('div');
   private readonly findings = el('div');
-  private readonly audit = el('div');
+  private readonly audit = el('div', { class: 'run-tables' });
   private readonly thermometer: ThermometerPanel;
   private readonly log = new EventLog();
   private readonly points = el('span', { 'data-testid': 'point-count' });
