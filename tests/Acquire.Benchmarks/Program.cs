@@ -1,6 +1,8 @@
+using System.Globalization;
 using System.Reflection;
 using Acquire.Benchmarks.Campaigns;
 using Acquire.Benchmarks.Campaigns.Detection;
+using Acquire.Benchmarks.Campaigns.Load;
 using Acquire.Benchmarks.Campaigns.Modbus;
 using Acquire.Benchmarks.Campaigns.Serial;
 using BenchmarkDotNet.Running;
@@ -18,6 +20,10 @@ switch (args)
     case ["fire-report", .. var rest]:
         FireReport.Print(Console.Out, rest);
         return 0;
+    case ["load", .. var rest]:
+        return await LoadCommand.RunAsync(rest);
+    case [CountingChild.Broker or CountingChild.BrokerAndSubscriber or CountingChild.Subscriber, var port]:
+        return await CountingChild.RunAsync(args[0], int.Parse(port, CultureInfo.InvariantCulture));
     case ["modbus-fuzz", .. var rest]:
         return ModbusFuzz.Run(rest);
     case ["ramp-report", .. var rest]:
