@@ -4,6 +4,7 @@ using Acquire.Benchmarks.Campaigns;
 using Acquire.Benchmarks.Campaigns.Detection;
 using Acquire.Benchmarks.Campaigns.Load;
 using Acquire.Benchmarks.Campaigns.Modbus;
+using Acquire.Benchmarks.Campaigns.Mqtt;
 using Acquire.Benchmarks.Campaigns.Serial;
 using BenchmarkDotNet.Running;
 
@@ -26,6 +27,8 @@ switch (args)
         return await CountingChild.RunAsync(args[0], int.Parse(port, CultureInfo.InvariantCulture));
     case ["modbus-fuzz", .. var rest]:
         return ModbusFuzz.Run(rest);
+    case ["mqtt-fuzz", .. var rest]:
+        return MqttFuzz.Run(rest);
     case ["ramp-report", .. var rest]:
         RampReport.Write(rest);
         return 0;

@@ -9,13 +9,12 @@ internal sealed class FrameReader : IAsyncDisposable
 {
     // As many as one connection may hold.
     private const int StreamsEach = 8;
-    private const double ClockTolerance = 2e-6;
 
     private readonly List<HubConnection> _connections = [];
     private readonly List<Task> _reading = [];
     private readonly CancellationTokenSource _ending = new();
     private readonly Lock _lock = new();
-    private readonly List<double> _delays = [];
+    private readonly List<(int Number, double Seconds)> _delays = [];
     private long _frames;
 
     /// <summary>Frames that came.</summary>
@@ -35,12 +34,12 @@ internal sealed class FrameReader : IAsyncDisposable
         return reader;
     }
 
-    /// <summary>All delays so far, s, shortest first.</summary>
-    public double[] Delays()
+    /// <summary>The delays of each tester's messages from one number to before another, s, shortest first.</summary>
+    public double[] Delays(int fromNumber, int to)
     {
         lock (_lock)
         {
-            return [.. _delays.Order()];
+            return [.. _delays.Where(delay => delay.Number >= fromNumber && delay.Number < to).Select(delay => delay.Seconds).Order()];
         }
     }
 
@@ -66,9 +65,10 @@ internal sealed class FrameReader : IAsyncDisposable
             {
                 var now = Stopwatch.GetTimestamp() / (double)Stopwatch.Frequency;
                 Interlocked.Increment(ref _frames);
-                if (update.Status is { } status && times.Count > 0)
+                if (update.Status is { } status)
                 {
-                    seen = Take(times, seen, status.AtSeconds + times[0], now);
+                    // The readings of a tester are a tenth of a second apart on its own clock: its time tells which of them it is.
+                    seen = Take(times, seen, (int)Math.Round(status.AtSeconds * SteadyLoad.MessagesPerSecond), now);
                 }
             }
         }
@@ -78,13 +78,13 @@ internal sealed class FrameReader : IAsyncDisposable
         }
     }
 
-    private int Take(PublishTimes times, int seen, double upTo, double now)
+    private int Take(PublishTimes times, int seen, int newest, double now)
     {
         lock (_lock)
         {
-            for (var count = times.Count; seen < count && times[seen] <= upTo + ClockTolerance; seen++)
+            for (var count = times.Count; seen < count && seen <= newest; seen++)
             {
-                _delays.Add(now - times[seen]);
+                _delays.Add((seen, now - times[seen]));
             }
         }
 

@@ -6,9 +6,9 @@ namespace Acquire.Benchmarks.Campaigns.Load;
 /// <summary>What the service held, second by second, as <see cref="StartupHook"/> wrote it.</summary>
 internal sealed class MemoryTrace
 {
-    private readonly (double At, double WorkingSet, double Heap, double Cpu, double Allocated, double Pause)[] _points;
+    private readonly (double At, double WorkingSet, double Held, double Cpu, double Allocated, double Pause)[] _points;
 
-    private MemoryTrace((double At, double WorkingSet, double Heap, double Cpu, double Allocated, double Pause)[] points) => _points = points;
+    private MemoryTrace((double At, double WorkingSet, double Held, double Cpu, double Allocated, double Pause)[] points) => _points = points;
 
     /// <summary>Reads the part between two moments.</summary>
     public static MemoryTrace Read(string path, long from, long to)
@@ -31,13 +31,13 @@ internal sealed class MemoryTrace
     /// <summary>Working set in MB: first and last tenth, highest, and slope a minute.</summary>
     public Course WorkingSet => CourseOf(point => point.WorkingSet);
 
-    /// <summary>Heap after the newest collection, MB.</summary>
-    public Course Heap => CourseOf(point => point.Heap);
+    /// <summary>What the newest collection of the whole heap left, MB.</summary>
+    public Course Held => CourseOf(point => point.Held);
 
-    private double PerSecond(Func<(double At, double WorkingSet, double Heap, double Cpu, double Allocated, double Pause), double> value) =>
+    private double PerSecond(Func<(double At, double WorkingSet, double Held, double Cpu, double Allocated, double Pause), double> value) =>
         _points.Length < 2 ? 0 : (value(_points[^1]) - value(_points[0])) / (_points[^1].At - _points[0].At);
 
-    private Course CourseOf(Func<(double At, double WorkingSet, double Heap, double Cpu, double Allocated, double Pause), double> value)
+    private Course CourseOf(Func<(double At, double WorkingSet, double Held, double Cpu, double Allocated, double Pause), double> value)
     {
         if (_points.Length < 2)
         {

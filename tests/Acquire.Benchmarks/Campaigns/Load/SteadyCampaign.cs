@@ -14,6 +14,9 @@ internal sealed record SteadyLoad(int Testers, int Seconds, int Followed, bool E
 {
     /// <summary>Messages a second of each tester.</summary>
     public const int MessagesPerSecond = 10;
+
+    /// <summary>Publishing before the time that is asked for, s: the service has just been started, and the compiler is not done with it.</summary>
+    public const int WarmUpSeconds = 30;
 }
 
 /// <summary>Many testers at a steady rate: what is lost, how late it is live, and what the service holds.</summary>
@@ -44,14 +47,15 @@ internal static class SteadyCampaign
         await using var overview = await OverviewReader.StartAsync(service);
         var runs = await service.StartRunsAsync(load.Testers);
         TesterWire[] wires = [.. Enumerable.Range(0, load.Testers).Select(tester => TesterWire.Connect(port, $"wire-{tester}", LoadedService.Topic(tester)))];
-        PublishTimes[] times = [.. Enumerable.Range(0, load.Testers).Select(_ => new PublishTimes((load.Seconds + 10) * SteadyLoad.MessagesPerSecond))];
+        PublishTimes[] times = [.. Enumerable.Range(0, load.Testers).Select(_ => new PublishTimes((SteadyLoad.WarmUpSeconds + load.Seconds) * SteadyLoad.MessagesPerSecond))];
 
         // Spread over all testers: the first and the last of a turn of the publisher are among them.
         var followed = Math.Min(load.Followed, load.Testers);
         await using var frames = await FrameReader.StartAsync(service, [.. Enumerable.Range(0, followed).Select(one => one * load.Testers / followed).Select(tester => (runs[tester], times[tester]))]);
         var begun = Stopwatch.GetTimestamp();
-        var latest = await PublishAsync(wires, times, load.Seconds);
+        var latest = await PublishAsync(wires, times, SteadyLoad.WarmUpSeconds + load.Seconds);
         var ended = Stopwatch.GetTimestamp();
+        var busy = LoadMachine.Busy();
         var sent = wires.Sum(wire => wire.Messages);
         await overview.Archived.ReachesAsync(sent, DrainSeconds);
         var counters = (await service.TestersAsync()).Select(tester => tester.Counters).ToArray();
@@ -59,7 +63,8 @@ internal static class SteadyCampaign
         Array.ForEach(wires, wire => wire.Dispose());
         return new(
             load, sent, counters.Sum(counter => counter.Rows), archived, counters.Sum(counter => counter.Malformed), counters.Sum(counter => counter.QueueFull),
-            frames.Delays(), frames.Frames, latest, MemoryTrace.Read(service.MemoryFile, begun + ((ended - begun) / 5), ended), "");
+            frames.Delays(fromNumber: SteadyLoad.WarmUpSeconds * SteadyLoad.MessagesPerSecond, to: int.MaxValue), frames.Delays(0, SteadyLoad.WarmUpSeconds * SteadyLoad.MessagesPerSecond), frames.Frames, latest,
+            MemoryTrace.Read(service.MemoryFile, begun + ((ended - begun) / 5), ended), busy, "");
     }
 
     /// <summary>Publishes on all wires, each at its own part of the tenth of a second; how late the latest message was against its plan, s.</summary>
@@ -75,9 +80,9 @@ internal static class SteadyCampaign
             {
                 var (number, tester) = Math.DivRem(next, wires.Length);
                 latest = Math.Max(latest, Stopwatch.GetElapsedTime(start).TotalSeconds - (next / (double)perSecond));
-                var now = Stopwatch.GetTimestamp() / (double)Stopwatch.Frequency;
-                times[tester].Add(now);
-                wires[tester].Add(now, ReadingScript.At(number / (double)SteadyLoad.MessagesPerSecond, number, (int)tester));
+                times[tester].Add(Stopwatch.GetTimestamp() / (double)Stopwatch.Frequency);
+                var at = number / (double)SteadyLoad.MessagesPerSecond;
+                wires[tester].Add(at, ReadingScript.At(at, number, (int)tester));
                 wires[tester].Send();
             }
         }
