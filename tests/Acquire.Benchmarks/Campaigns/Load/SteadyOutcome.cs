@@ -48,7 +48,7 @@ internal sealed record SteadyOutcome(
 
     private static void Course(StringBuilder text, string what, MemoryTrace.Course course) => text.AppendLine(
         CultureInfo.InvariantCulture,
-        $"| {what}, last four fifths of the time: begin, end, highest, slope | {course.First:0}, {course.Last:0}, {course.Highest:0} MB, {course.SlopePerMinute:+0.0;-0.0} MB/min | below 1 % a minute | {Held(Math.Abs(course.SlopePerMinute) < FlatFraction * course.First)} |");
+        $"| {what}, last four fifths of the time: begin, end, highest, slope | {course.First:0}, {course.Last:0}, {course.Highest:0} MB, {course.SlopePerMinute:+0.0;-0.0} MB/min | below 1 % a minute | {Held(course.SlopePerMinute < FlatFraction * course.First)} |");
 
     private static string Milliseconds(double[] delays) => string.Create(CultureInfo.InvariantCulture, $"{1000 * Quantile(delays, 0.5):0}, {1000 * Quantile(delays, 0.99):0}, {1000 * Quantile(delays, 1):0} ms of {delays.Length:#,0} messages");
 
