@@ -1,7 +1,10 @@
+using System.Globalization;
 using System.Reflection;
 using Acquire.Benchmarks.Campaigns;
 using Acquire.Benchmarks.Campaigns.Detection;
+using Acquire.Benchmarks.Campaigns.Load;
 using Acquire.Benchmarks.Campaigns.Modbus;
+using Acquire.Benchmarks.Campaigns.Mqtt;
 using Acquire.Benchmarks.Campaigns.Serial;
 using BenchmarkDotNet.Running;
 
@@ -18,8 +21,14 @@ switch (args)
     case ["fire-report", .. var rest]:
         FireReport.Print(Console.Out, rest);
         return 0;
+    case ["load", .. var rest]:
+        return await LoadCommand.RunAsync(rest);
+    case [CountingChild.Broker or CountingChild.BrokerAndSubscriber or CountingChild.Subscriber, var port]:
+        return await CountingChild.RunAsync(args[0], int.Parse(port, CultureInfo.InvariantCulture));
     case ["modbus-fuzz", .. var rest]:
         return ModbusFuzz.Run(rest);
+    case ["mqtt-fuzz", .. var rest]:
+        return MqttFuzz.Run(rest);
     case ["ramp-report", .. var rest]:
         RampReport.Write(rest);
         return 0;

@@ -38,7 +38,7 @@ internal sealed class EvenModel : FlashModel
     }
 
     /// <inheritdoc/>
-    public override int Size => _inverse.Size;
+    public override int Size => _inverse.Size + _groups.Sum(group => group.Size);
 
     /// <inheritdoc/>
     public override void Weigh(ReadOnlySpan<double> vector, Span<double> weighted) =>

@@ -34,7 +34,14 @@ internal sealed class FlashGrid
                 Add(shape, times[0] + (k * StepSeconds), times, spacing);
             }
         }
+
+        // It is kept with its model, as one of hundreds.
+        _flashes.TrimExcess();
+        _values.TrimExcess();
     }
+
+    /// <summary>What it takes of the memory, in numbers of 8 bytes.</summary>
+    public int Size => _values.Count + (4 * _flashes.Count);
 
     /// <summary>How many there are.</summary>
     public int Count => _flashes.Count;

@@ -9,6 +9,12 @@ namespace Acquire.Core.Detection;
 /// <param name="Norms">Square of each at height 1 in units of noise and nuisance; 0 behind the last, up to the slack.</param>
 internal sealed record FlashGroup(int Shape, double[] Values, int First, int Count, double OnsetSeconds, double[] Norms)
 {
+    // Beside its values: itself and the heads of its two arrays.
+    private const int OwnSize = 14;
+
+    /// <summary>What it takes of the memory, in numbers of 8 bytes.</summary>
+    public int Size => Values.Length + Norms.Length + OwnSize;
+
     /// <summary>Whether it burns on.</summary>
     public bool Burns => Shape == FlashShapes.Burning;
 

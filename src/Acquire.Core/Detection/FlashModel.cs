@@ -7,7 +7,7 @@ internal abstract class FlashModel(double logDeterminant)
     /// <summary>Logarithm of the covariance's determinant.</summary>
     public double LogDeterminant { get; } = logDeterminant;
 
-    /// <summary>Numbers that it keeps.</summary>
+    /// <summary>What it takes of the memory, in numbers of 8 bytes.</summary>
     public abstract int Size { get; }
 
     /// <summary>The inverse of the covariance times a vector.</summary>

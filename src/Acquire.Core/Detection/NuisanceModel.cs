@@ -38,7 +38,7 @@ internal sealed class NuisanceModel : FlashModel
     }
 
     /// <inheritdoc/>
-    public override int Size => _inverse.Length;
+    public override int Size => _inverse.Length + _norms.Length + Grid.Size;
 
     /// <inheritdoc/>
     public override void Weigh(ReadOnlySpan<double> vector, Span<double> weighted)

@@ -47,13 +47,16 @@ public sealed partial class RunArchive : IAsyncDisposable
     {
         get
         {
-            var (failure, free) = (_writer.Failure, FreeBytes());
-            var text = failure is null
-                ? free < ScarceBytes ? $"every commit succeeds, but only {free / 1_000_000} MB are free on its disk" : "every commit succeeds"
-                : string.Create(CultureInfo.InvariantCulture, $"cannot be written since {failure.Since:yyyy-MM-dd HH:mm:ss} UTC: {failure.Text}; what is not yet recorded waits in memory and is tried again");
-            return new ArchiveHealth(failure is null, text, WriterDatabase.WalBytes(_path), _queue.Depth, _queue.Capacity, _writer.SecondsSinceCommit, free);
+            var (trouble, free) = (Trouble, FreeBytes());
+            var text = trouble ?? (free < ScarceBytes ? $"every commit succeeds, but only {free / 1_000_000} MB are free on its disk" : "every commit succeeds");
+            return new ArchiveHealth(trouble is null, text, WriterDatabase.WalBytes(_path), _queue.Depth, _queue.Capacity, _writer.SecondsSinceCommit, free);
         }
     }
+
+    /// <summary>Why the record cannot be kept; null while it is. Asks nothing of the disk, so that every lane may look four times a second.</summary>
+    public string? Trouble => _writer.Failure is { } failure
+        ? string.Create(CultureInfo.InvariantCulture, $"cannot be written since {failure.Since:yyyy-MM-dd HH:mm:ss} UTC: {failure.Text}; what is not yet recorded waits in memory and is tried again")
+        : null;
 
     /// <summary>Largest size the database file may reach, bytes; null for no limit but the disk's. Beyond it commits fail as on a full disk, until it is raised.</summary>
     public long? LargestBytes

@@ -12,11 +12,12 @@ internal static class ConfigCommand
 
     private static Command Check()
     {
-        var file = new Argument<string>("FILE") { Description = "Configuration file, see docs/configuration.md.", DefaultValueFactory = _ => "acquire.json" };
-        var check = new Command("check", "Say every mistake in a configuration, with its place and what is allowed there. Opens no port and connects to nothing.") { file };
+        var file = new ConfigFileChoice();
+        var check = new Command("check", "Say every mistake in a configuration, with its place and what is allowed there. Opens no port and connects to nothing.");
+        file.AddTo(check);
         check.SetAction(parsed =>
         {
-            var path = parsed.GetValue(file)!;
+            var path = file.Path(parsed);
             var (output, error) = (parsed.InvocationConfiguration.Output, parsed.InvocationConfiguration.Error);
             if (ConfigFile.TryRead(path, out var config, out var mistakes))
             {

@@ -11,12 +11,13 @@ internal static class ServeCommand
 {
     public static Command Build()
     {
-        var config = new Option<string>("--config") { Description = "Configuration file, see docs/configuration.md.", DefaultValueFactory = _ => "acquire.json" };
+        var config = new ConfigFileChoice();
         var listen = new Option<string?>("--listen") { Description = "Address of the page instead of the one in the file, such as http://127.0.0.1:5080." };
         var data = new Option<string?>("--data") { Description = "Folder of the archive instead of the one in the file." };
-        var command = new Command("serve", "Run the service.") { config, listen, data };
+        var command = new Command("serve", "Run the service.") { listen, data };
+        config.AddTo(command);
         command.SetAction((parsed, cancellationToken) => RunAsync(
-            parsed.GetValue(config)!, parsed.GetValue(listen), parsed.GetValue(data),
+            config.Path(parsed), parsed.GetValue(listen), parsed.GetValue(data),
             parsed.InvocationConfiguration.Output, parsed.InvocationConfiguration.Error, cancellationToken));
         return command;
     }

@@ -73,6 +73,6 @@ public sealed record TesterConfig
     /// <summary>The tester as it is written; nothing where it was not read from a file. Never printed: it may hold passwords.</summary>
     internal JsonElement Written { get; init; }
 
-    /// <summary>Whether another version of the file says the same of it.</summary>
-    internal bool IsSame(TesterConfig other) => JsonElement.DeepEquals(Written, other.Written) && AltitudeMetres == other.AltitudeMetres;
+    /// <summary>Whether another version of the file says the same of it. The altitude is that of the laboratory: a tester goes on when it changes.</summary>
+    internal bool IsSame(TesterConfig other) => JsonElement.DeepEquals(Written, other.Written);
 }

@@ -37,6 +37,7 @@ public sealed partial class Lane
     private readonly WireCapture? _capture;
     private long _version;
     private volatile bool _retired;
+    private volatile Altitude _altitude;
     private volatile View _view = new(null, null);
 
     /// <param name="config">The tester; its figures have been checked.</param>
@@ -54,6 +55,7 @@ public sealed partial class Lane
         ArgumentNullException.ThrowIfNull(config);
         ArgumentNullException.ThrowIfNull(archive);
         (_config, _archive, _timelines, _time, _softwareVersion, _logger) = (config, archive, timelines, time, softwareVersion, logger);
+        _altitude = new(config.AltitudeMetres);
         Inbox = new(config.Id, config.QueueCapacity, time);
         _commands = Channel.CreateBounded<LaneCommand>(new BoundedChannelOptions(MostCommandsWaiting) { SingleReader = true });
         _alarms = new(time);
@@ -76,7 +78,7 @@ public sealed partial class Lane
     public bool HasFlameSignal => (_config.Channels & RowChannels.Flame) != 0;
 
     /// <summary>What a request for a run is checked against.</summary>
-    public OrderFacts Facts => new(HasFlameSignal, _config.AltitudeMetres, _config.Drive?.Settings) { Mode = _config.Mode };
+    public OrderFacts Facts => new(HasFlameSignal, _altitude.Metres, _config.Drive?.Settings) { Mode = _config.Mode };
 
     /// <summary>Where the tester's source puts its rows.</summary>
     public LaneInbox Inbox { get; }
@@ -123,6 +125,9 @@ public sealed partial class Lane
     /// <summary>Takes no run any more, for ever; refused while one is open.</summary>
     internal Task<CommandAnswer> RetireAsync(CancellationToken cancellationToken) =>
         _retired ? Task.FromResult(new CommandAnswer(CommandOutcome.Done, null, null)) : AskAsync(new RetireCommand(), cancellationToken);
+
+    /// <summary>Checks the station pressure of later runs by another altitude, m; null where it is unknown.</summary>
+    internal void MoveTo(double? altitudeMetres) => _altitude = new(altitudeMetres);
 
     /// <summary>States that the file says something else of the tester, and why it is not taken yet; null where nothing waits.</summary>
     internal void ReportWaiting(string? text)
@@ -182,7 +187,7 @@ public sealed partial class Lane
     {
         var now = _time.GetUtcNow();
         var plan = order.Plan with { Thermometer = _config.Thermometer, MadeOn = CalibrationWatch.Today(_time), Figures = _config.Figures, Mode = _config.Mode, PromptLeadSeconds = _config.PromptLeadSeconds };
-        if (plan.StationPressureKilopascals is null && _ambient.Barometer(_config.AltitudeMetres) is { } barometer)
+        if (plan.StationPressureKilopascals is null && _ambient.Barometer(_altitude.Metres) is { } barometer)
         {
             plan = plan with { Barometer = barometer, StationPressureKilopascals = barometer.NotUsed is null ? barometer.Kilopascals : null };
         }
@@ -203,4 +208,6 @@ public sealed partial class Lane
     }
 
     private sealed record View(RunTimeline? Run, RunStatus? Status);
+
+    private sealed record Altitude(double? Metres);
 }

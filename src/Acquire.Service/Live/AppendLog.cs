@@ -4,7 +4,7 @@ namespace Acquire.Service.Live;
 /// <remarks>Chunks never move once written, and the count is published after the item, so a reader sees whole items or none.</remarks>
 internal sealed class AppendLog<T>
 {
-    private const int ChunkLength = 1024;
+    private const int ChunkLength = 256;
 
     private T[][] _chunks = [];
     private int _count;

@@ -12,10 +12,10 @@ public static class RunFollower
     /// <summary>Most events in one update.</summary>
     public const int MostEvents = 250;
 
-    private static readonly TimeSpan ShortestPause = TimeSpan.FromMilliseconds(100);
+    private static readonly TimeSpan ShortestPause = TimeSpan.FromMilliseconds(50);
     private static readonly TimeSpan LongestPause = TimeSpan.FromSeconds(1);
 
-    /// <summary>Updates from the given indices on, at most ten a second once the reader has caught up, until the run has ended and everything was sent.</summary>
+    /// <summary>Updates from the given indices on, at once where nothing was sent for 50 ms, so at most twenty a second once the reader has caught up, until the run has ended and everything was sent.</summary>
     /// <param name="timeline">The run.</param>
     /// <param name="archive">Tells how many rows are committed.</param>
     /// <param name="fromPoint">First point wanted; beyond the end means the end.</param>

@@ -10,7 +10,7 @@ public sealed class RunTimeline
 {
     private readonly RunSummary _opening;
     private readonly CurveBinner _binner = new();
-    private readonly AppendLog<CurvePoint> _points = new();
+    private readonly CurveLog _points = new();
     private readonly AppendLog<RunOutput> _events = new();
     private readonly List<CurvePoint> _completed = [];
     private readonly ChangeSignal _changed = new();

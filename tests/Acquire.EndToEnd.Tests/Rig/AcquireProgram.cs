@@ -1,5 +1,3 @@
-using Xunit;
-
 namespace Acquire.EndToEnd.Tests.Rig;
 
 /// <summary>The program under test, as a user starts it.</summary>
@@ -9,11 +7,12 @@ internal static class AcquireProgram
     public static string Path { get; } = Environment.GetEnvironmentVariable("ACQUIRE_PROGRAM") is { Length: > 0 } given ? given : Built();
 
     /// <summary>Starts it.</summary>
-    public static ChildProcess Start(params string[] arguments)
-    {
-        Assert.True(File.Exists(Path), $"{Path} is not there: build the solution first");
-        return ChildProcess.Start("dotnet", ["exec", Path, .. arguments]);
-    }
+    public static ChildProcess Start(params string[] arguments) => StartIn(new Dictionary<string, string>(), arguments);
+
+    /// <summary>Starts it with variables of the environment besides those of this process.</summary>
+    public static ChildProcess StartIn(IReadOnlyDictionary<string, string> environment, params string[] arguments) => File.Exists(Path)
+        ? ChildProcess.Start("dotnet", ["exec", Path, .. arguments], environment: environment)
+        : throw new FileNotFoundException($"{Path} is not there: build the solution first");
 
     /// <summary>Runs it to its end.</summary>
     public static async Task<Ended> RunAsync(params string[] arguments)

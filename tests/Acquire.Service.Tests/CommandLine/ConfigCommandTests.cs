@@ -42,6 +42,15 @@ public sealed class ConfigCommandTests
     }
 
     [Fact]
+    public void File_is_given_as_an_argument_or_as_an_option_and_not_as_both()
+    {
+        var path = Write(ConfigSamples.Serial());
+
+        Assert.Equal(Ran.Command(ConfigCommand.Build(), "check", path).Well().Output, Ran.Command(ConfigCommand.Build(), "check", "--config", path).Well().Output);
+        Assert.NotEqual(ExitCode.Done, Ran.Command(ConfigCommand.Build(), "check", path, "--config", path).Code);
+    }
+
+    [Fact]
     public void Schema_is_printed_as_it_is() => Assert.Equal(ConfigSchema.Text, Ran.Command(ConfigCommand.Build(), "schema").Well().Output);
 
     private static string Write(string json)

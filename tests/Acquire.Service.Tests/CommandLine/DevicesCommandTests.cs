@@ -50,6 +50,16 @@ public sealed class DevicesCommandTests
     }
 
     [Fact]
+    public void Record_whose_last_line_was_cut_off_is_played_without_it_and_says_so()
+    {
+        // Of "182.5" the cut leaves a number that looks right.
+        var ran = Ran.Command(DevicesCommand.Build(), "play", Write("a.wire", Wire[..Wire.IndexOf("2.5,", StringComparison.Ordinal)]));
+
+        Assert.Equal((ExitCode.Done, "     0.600  182.4,0.031\n     0.600  x,1\n"), (ran.Code, ran.Output));
+        Assert.Contains("a.wire line 5: this last line was cut off in the writing and is left out", ran.Error, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void What_cannot_be_used_is_refused_with_what_is_allowed()
     {
         var wire = Write("a.wire", Wire);

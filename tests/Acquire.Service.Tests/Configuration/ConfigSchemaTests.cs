@@ -24,7 +24,7 @@ public sealed class ConfigSchemaTests
         Sensor(""" "kind": "liquid-in-glass", "liquid": "mercury", "immersedToCelsius": 50, "stemCelsius": 30 """, "degC"),
         Sensor(""" "kind": "thermocouple", "type": "K", "referenceJunction": "fixed", "junctionCelsius": 20 """, "uV"),
         ConfigSamples.Serial().Replace("\"bench-1\",", "\"bench-1\", \"uncertainty\": { \"repeatability\": { \"standardDeviationCelsius\": 1, \"results\": 10 } },", StringComparison.Ordinal),
-        ConfigSamples.Serial().Replace("\"bench-1\",", "\"bench-1\", \"capture\": { \"largestMegabytes\": 64 },", StringComparison.Ordinal),
+        ConfigSamples.Serial().Replace("\"bench-1\",", "\"bench-1\", \"capture\": { \"largestMegabytes\": 64, \"keepDays\": 30 },", StringComparison.Ordinal),
         ConfigSamples.Tester($""" "kind": "modbus-tcp", "host": "h", {Registers} """),
         ConfigSamples.Tester($""" "kind": "modbus-rtu", "port": "p", "unitId": 1, {Registers} """),
         ConfigSamples.Tester(

@@ -31,8 +31,11 @@ internal sealed class OpenRun(string id, long number)
     /// <summary>Number of the newest chunk, which is rewritten until it is full.</summary>
     public long TailChunk { get; set; }
 
-    /// <summary>Committed rows of the newest chunk.</summary>
-    public List<ReadingRow> Tail { get; set; } = [];
+    /// <summary>Rows of the newest chunk: the committed ones, and behind them those that a transaction is adding. One list for the whole run: with hundreds of runs, a new one at each commit is most of what the program allocates.</summary>
+    public List<ReadingRow> Tail { get; } = [];
+
+    /// <summary>How many rows of <see cref="Tail"/> are committed.</summary>
+    public int CommittedTail { get; set; }
 
     /// <summary>Sequence number of the next event.</summary>
     public long NextEvent { get; set; }

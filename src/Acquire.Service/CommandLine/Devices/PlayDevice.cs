@@ -42,9 +42,14 @@ internal sealed class PlayDevice
             return SimulateCommand.Refuse(error, errors);
         }
 
-        if (!WireRecordFile.TryRead(parsed.GetValue(_file)!, out var records, out errors))
+        if (!WireRecordFile.TryRead(parsed.GetValue(_file)!, out var records, out errors, out var cut))
         {
             return SimulateCommand.Refuse(error, errors);
+        }
+
+        if (cut is not null)
+        {
+            error.WriteLine(cut);
         }
 
         return chosen?.Source is SourceConfig.Serial serial && toPort

@@ -5,7 +5,7 @@ namespace Acquire.Service.Configuration.Parsing;
 /// <summary>Reads who may connect to the embedded broker. Passwords are never repeated in a mistake.</summary>
 internal static class AccountSection
 {
-    private const int MostAccounts = 256;
+    private const int MostAccounts = 1000;
     private const int MostFilters = 64;
     private const int ShortestPassword = 8;
     private const string AllowedPassword = "text of 8 to 200 characters";

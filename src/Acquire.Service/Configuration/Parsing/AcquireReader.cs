@@ -5,7 +5,7 @@ namespace Acquire.Service.Configuration.Parsing;
 /// <summary>Reads the outermost object of the file.</summary>
 internal static class AcquireReader
 {
-    private const int MostTesters = 256;
+    private const int MostTesters = 1000;
 
     public static AcquireConfig Read(ConfigObject root)
     {

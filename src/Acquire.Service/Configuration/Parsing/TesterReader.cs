@@ -70,7 +70,9 @@ internal static class TesterReader
             return null;
         }
 
-        var capture = new CaptureConfig(section.Whole("largestMegabytes", 1, 1000, CaptureConfig.UsualMegabytes));
+        var capture = new CaptureConfig(
+            section.Whole("largestMegabytes", 1, 1000, CaptureConfig.UsualMegabytes),
+            section.Gives("keepDays") ? section.Whole("keepDays", 1, 36_500, null) : null);
         section.RefuseUnknownKeys();
         return capture;
     }

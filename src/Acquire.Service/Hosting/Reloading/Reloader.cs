@@ -74,6 +74,7 @@ public sealed partial class Reloader
         foreach (var same in _testers.Values.Where(tester => Wants(tester.Id)?.IsSame(tester) == true))
         {
             _lanes.Find(same.Id)?.ReportWaiting(null);
+            _lanes.Find(same.Id)?.MoveTo(Wants(same.Id)!.AltitudeMetres);
         }
 
         waiting.AddRange(await BeginRoomAsync(cancellationToken).ConfigureAwait(false));

@@ -30,6 +30,6 @@ public sealed record ArchivePort(
             archive.AppendEventsAsync,
             archive.CloseRunAsync,
             archive.ArchivedRows,
-            () => archive.Health is { Ok: false, Text: var text } ? text : null);
+            () => archive.Trouble);
     }
 }

@@ -1,10 +1,11 @@
 using Acquire.Service.Configuration;
+using Acquire.Service.Lanes.Starting;
 
 namespace Acquire.Service.Sources.Capture;
 
 /// <summary>Keeps what the wire of one tester says during each of its runs, and in the moment before, in a file for each run.</summary>
 /// <remarks>The reader of the wire is never held up: what the disk cannot take in time is left out, and the file says so.</remarks>
-public sealed class WireCapture
+public sealed partial class WireCapture
 {
     /// <summary>A row that begins a run came before it: so much before is kept, s.</summary>
     public const double BeforeSeconds = 2;
@@ -64,7 +65,8 @@ public sealed class WireCapture
                 _writer.Add(at, what, bytes);
             }
 
-            _writing = Task.WhenAll(_writing, _writer.Writing);
+            var dropping = _config.KeepDays is { } days && RunIds.TesterOf(runId) is { } tester ? Task.Run(() => DropOlder(tester, days)) : Task.CompletedTask;
+            _writing = _writing.IsCompleted ? Task.WhenAll(_writer.Writing, dropping) : Task.WhenAll(_writing, _writer.Writing, dropping);
         }
     }
 
@@ -87,6 +89,21 @@ public sealed class WireCapture
         }
     }
 
+    private void DropOlder(string testerId, int days)
+    {
+        try
+        {
+            if (_folder.DropOlder(testerId, _time.GetUtcNow().AddDays(-days)) is > 0 and var dropped)
+            {
+                Log.Dropped(_logger, testerId, dropped, days);
+            }
+        }
+        catch (Exception exception) when (exception is IOException or UnauthorizedAccessException)
+        {
+            Log.NotDropped(_logger, exception, testerId);
+        }
+    }
+
     private void Take(WireEvent what, byte[] bytes)
     {
         var now = _time.GetTimestamp();
@@ -105,5 +122,14 @@ public sealed class WireCapture
         {
             _bytesBefore -= _before.Dequeue().Bytes.Length;
         }
+    }
+
+    private static partial class Log
+    {
+        [LoggerMessage(2502, LogLevel.Information, "Tester {TesterId}: {Files} files of what its wire said are older than {Days} days and were deleted")]
+        public static partial void Dropped(ILogger logger, string testerId, int files, int days);
+
+        [LoggerMessage(2503, LogLevel.Warning, "Tester {TesterId}: old files of what its wire said cannot be deleted; tried again as its next run begins")]
+        public static partial void NotDropped(ILogger logger, Exception exception, string testerId);
     }
 }

@@ -4,7 +4,7 @@ using Acquire.Core;
 
 namespace Acquire.Service.Sources.Capture;
 
-/// <summary>Reads a file that keeps what went over a wire, strictly: a line that is no record is told with its number.</summary>
+/// <summary>Reads a file that keeps what went over a wire, strictly: a line that is no record is told with its number. A last line without its end was cut off in the writing: it is left out and told, whatever it holds.</summary>
 public static class WireRecordFile
 {
     /// <summary>Largest file that is read, bytes: days of a usual tester.</summary>
@@ -17,9 +17,10 @@ public static class WireRecordFile
     /// <param name="path">The file.</param>
     /// <param name="records">Its records in order; empty after a mistake.</param>
     /// <param name="errors">The mistakes, at most 20.</param>
-    public static bool TryRead(string path, out IReadOnlyList<WireRecord> records, out IReadOnlyList<InputError> errors)
+    /// <param name="cut">That the last line was cut off and left out; null where the file ends with a whole line.</param>
+    public static bool TryRead(string path, out IReadOnlyList<WireRecord> records, out IReadOnlyList<InputError> errors, out InputError? cut)
     {
-        records = [];
+        (records, cut) = ([], null);
         try
         {
             using var stream = File.OpenRead(path);
@@ -29,8 +30,9 @@ public static class WireRecordFile
                 return false;
             }
 
+            var isWhole = IsWhole(stream);
             using var reader = new StreamReader(stream, Encoding.Latin1);
-            return TryRead(reader, path, out records, out errors);
+            return TryRead(reader, path, isWhole, out records, out errors, out cut);
         }
         catch (Exception exception) when (exception is IOException or UnauthorizedAccessException)
         {
@@ -39,20 +41,40 @@ public static class WireRecordFile
         }
     }
 
+    private static bool IsWhole(FileStream stream)
+    {
+        if (stream.Length == 0)
+        {
+            return true;
+        }
+
+        stream.Seek(-1, SeekOrigin.End);
+        var last = stream.ReadByte();
+        stream.Seek(0, SeekOrigin.Begin);
+        return last == '\n';
+    }
+
     /// <summary>Reads text.</summary>
     /// <param name="reader">The text.</param>
     /// <param name="name">Its name in mistakes.</param>
+    /// <param name="isWhole">Whether its last line has its end.</param>
     /// <param name="records">Its records in order; empty after a mistake.</param>
     /// <param name="errors">The mistakes, at most 20.</param>
-    public static bool TryRead(TextReader reader, string name, out IReadOnlyList<WireRecord> records, out IReadOnlyList<InputError> errors)
+    /// <param name="cut">That the last line was cut off and left out; null where the text ends with a whole line.</param>
+    public static bool TryRead(TextReader reader, string name, bool isWhole, out IReadOnlyList<WireRecord> records, out IReadOnlyList<InputError> errors, out InputError? cut)
     {
         ArgumentNullException.ThrowIfNull(reader);
+        cut = null;
         var (found, wrong, number, latest) = (new List<WireRecord>(), new List<InputError>(), 0, 0L);
         while (wrong.Count < MostMistakes && reader.ReadLine() is { } line)
         {
             number++;
             var place = string.Create(CultureInfo.InvariantCulture, $"{name} line {number}");
-            if (number == 1)
+            if (number > 1 && !isWhole && reader.Peek() < 0)
+            {
+                cut = new(place, "this last line was cut off in the writing and is left out; what comes before it is whole");
+            }
+            else if (number == 1)
             {
                 if (line != WireRecord.Header)
                 {

@@ -22,14 +22,19 @@ public enum Standing
 /// <param name="order">By what, and how late; null where rows are taken as they come.</param>
 public sealed class OrderGate(OrderConfig? order)
 {
-    /// <summary>How many readings are remembered.</summary>
+    /// <summary>How many readings are remembered at most: those within the window for late ones.</summary>
     public const int Remembered = 8192;
 
+    /// <summary>How many are remembered in any case: four times the messages that a broker may have to repeat.</summary>
+    public const int RememberedAlways = 1024;
+
     private readonly Lock _lock = new();
-    private readonly HashSet<Key> _seen = [];
-    private readonly Queue<Key> _inOrderOfArrival = new();
+    private readonly SeenKeys _seen = new(Remembered);
     private double _newestSeconds = double.NaN;
     private long _newestSequence = -1;
+
+    /// <summary>Whether readings are told apart one by one; else it is enough to ask for the first of each message, since a broker repeats whole messages.</summary>
+    public bool HasOrder => order is not null;
 
     /// <summary>Judges one reading and remembers it.</summary>
     /// <param name="atSeconds">Its own time, s.</param>
@@ -41,7 +46,7 @@ public sealed class OrderGate(OrderConfig? order)
         lock (_lock)
         {
             missing = 0;
-            var key = new Key(order is { BySequence: true } ? sequence ?? 0 : 0, atSeconds);
+            var key = new SeenKey(order is { BySequence: true } ? sequence ?? 0 : 0, atSeconds);
 
             // Behind the window the tester has begun anew, and its times say nothing about those before, unless the sender itself says so.
             var anew = order is not null && atSeconds < _newestSeconds - order.LateSeconds;
@@ -63,7 +68,7 @@ public sealed class OrderGate(OrderConfig? order)
                 (_newestSeconds, _newestSequence) = (atSeconds, sequence ?? -1);
             }
 
-            Remember(key);
+            _seen.Add(key);
             return late ? Standing.Late : Standing.InOrder;
         }
     }
@@ -77,23 +82,11 @@ public sealed class OrderGate(OrderConfig? order)
         if (anew)
         {
             _seen.Clear();
-            _inOrderOfArrival.Clear();
+        }
+
+        while (_seen.Count >= RememberedAlways && (order is null || _seen.Oldest.AtSeconds < _newestSeconds - order.LateSeconds))
+        {
+            _seen.DropOldest();
         }
     }
-
-    private void Remember(Key key)
-    {
-        if (!_seen.Add(key))
-        {
-            return;
-        }
-
-        _inOrderOfArrival.Enqueue(key);
-        if (_inOrderOfArrival.Count > Remembered)
-        {
-            _seen.Remove(_inOrderOfArrival.Dequeue());
-        }
-    }
-
-    private readonly record struct Key(long Sequence, double AtSeconds);
 }

@@ -91,21 +91,19 @@ public sealed class ReadingDispatcher
     /// <param name="cancellationToken">Ends the wait for a full inbox.</param>
     public ValueTask DispatchAsync(string topic, in ReadOnlySequence<byte> payload, IReadOnlyList<uint>? subscriptions, bool repeated, CancellationToken cancellationToken)
     {
-        var routes = new List<Route>();
-        _map.Tree.Match(topic, routes);
-        if (subscriptions is { Count: > 0 })
+        var work = Workspace.OfThread;
+        work.Clear();
+        _map.Tree.Match(topic, work.Routes);
+        foreach (var route in work.Routes)
         {
             // A broker may send one copy for each overlapping subscription; each copy then goes only where it belongs.
-            routes.RemoveAll(route => !subscriptions.Contains(route.SubscriptionIdentifier));
+            if (subscriptions is not { Count: > 0 } || subscriptions.Contains(route.SubscriptionIdentifier))
+            {
+                Decode(work, route, topic, payload, repeated);
+            }
         }
 
-        var deliveries = new List<(LaneInbox Inbox, List<ReadingRow> Rows)>(routes.Count);
-        foreach (var route in routes)
-        {
-            deliveries.Add((route.Inbox, Decode(route, topic, payload, repeated)));
-        }
-
-        return HandOverAsync(deliveries, cancellationToken);
+        return HandOver(work.Deliveries, cancellationToken);
     }
 
     private void Tell(ConnectionState state, string? text)
@@ -138,31 +136,44 @@ public sealed class ReadingDispatcher
     private static IEnumerable<Route> RoutesOf(SourceConfig.Mqtt source, LaneInbox inbox, WireTap? tap) => source.Topics.Select(topic =>
         new Route(topic.Filter, IdentifierOf(topic.Filter), topic.HasTime, PayloadDecoder.For(topic), inbox) { Gate = topic.HasTime ? new(source.Order) : null, Tap = tap });
 
-    private static async ValueTask HandOverAsync(List<(LaneInbox Inbox, List<ReadingRow> Rows)> deliveries, CancellationToken cancellationToken)
+    // The workspace belongs to the thread only until the first wait: what is left then is taken along.
+    private static ValueTask HandOver(List<Delivery> deliveries, CancellationToken cancellationToken)
     {
-        foreach (var (inbox, rows) in deliveries)
+        for (var index = 0; index < deliveries.Count; index++)
         {
-            foreach (var row in rows)
+            var handed = deliveries[index].Inbox.WriteAsync(deliveries[index].Row, cancellationToken);
+            if (!handed.IsCompletedSuccessfully)
             {
-                await inbox.WriteAsync(row, cancellationToken);
+                return HandOverAsync(handed, [.. deliveries[(index + 1)..]], cancellationToken);
             }
+        }
+
+        return ValueTask.CompletedTask;
+    }
+
+    private static async ValueTask HandOverAsync(ValueTask handed, Delivery[] rest, CancellationToken cancellationToken)
+    {
+        await handed;
+        foreach (var (inbox, row) in rest)
+        {
+            await inbox.WriteAsync(row, cancellationToken);
         }
     }
 
-    private static List<ReadingRow> Decode(Route route, string topic, in ReadOnlySequence<byte> payload, bool repeated)
+    private static void Decode(Workspace work, Route route, string topic, in ReadOnlySequence<byte> payload, bool repeated)
     {
-        var rows = new List<DecodedRow>();
         var text = route.Tap is null ? [] : payload.Slice(0, Math.Min(payload.Length, LargestPayloadBytes)).ToArray();
         route.Tap?.Message?.Invoke(topic, text);
         if (payload.Length > LargestPayloadBytes)
         {
             route.Inbox.Refuse(At(topic, new("payload", string.Create(CultureInfo.InvariantCulture, $"given {payload.Length} bytes; allowed: up to {LargestPayloadBytes}"))));
-            return [];
+            return;
         }
 
-        var errors = new List<InputError>();
-        route.Decoder.Decode(payload, route.Inbox.ArrivalSeconds, rows, errors);
-        foreach (var error in errors)
+        work.Rows.Clear();
+        work.Errors.Clear();
+        route.Decoder.Decode(payload, route.Inbox.ArrivalSeconds, work.Rows, work.Errors);
+        foreach (var error in work.Errors)
         {
             route.Tap?.Line?.Invoke(new(text, null, At(topic, error)));
             route.Inbox.Refuse(At(topic, error));
@@ -170,36 +181,49 @@ public sealed class ReadingDispatcher
 
         if (route.Tap?.Line is { } told)
         {
-            rows.ForEach(row => told(new(text, row.Row, null)));
+            work.Rows.ForEach(row => told(new(text, row.Row, null)));
         }
 
-        return InOrder(route, rows, repeated);
+        InOrder(work, route, repeated);
     }
 
-    private static List<ReadingRow> InOrder(Route route, List<DecodedRow> rows, bool repeated)
+    private static void InOrder(Workspace work, Route route, bool repeated)
     {
-        var kept = new List<ReadingRow>(rows.Count);
-        foreach (var (row, sequence) in rows)
+        if (route.Gate is not { HasOrder: true } gate)
         {
-            var missing = 0L;
-            var standing = route.Gate?.Judge(row.AtSeconds, sequence, repeated, out missing) ?? Standing.InOrder;
-            route.Inbox.Miss(missing);
-            switch (standing)
+            // What a broker repeats it repeats whole: the first row tells.
+            var again = work.Rows.Count > 0 && route.Gate?.Judge(work.Rows[0].Row.AtSeconds, null, repeated, out _) == Standing.Repeated;
+            foreach (var (row, _) in work.Rows)
             {
-                case Standing.Repeated:
-                    route.Inbox.Repeat();
-                    break;
-                case Standing.Late:
-                    route.Inbox.Late();
-                    kept.Add(row with { Marks = row.Marks | ReadingMarks.Late });
-                    break;
-                default:
-                    kept.Add(row);
-                    break;
+                Take(work, route, row, again ? Standing.Repeated : Standing.InOrder);
             }
+
+            return;
         }
 
-        return kept;
+        foreach (var (row, sequence) in work.Rows)
+        {
+            var standing = gate.Judge(row.AtSeconds, sequence, repeated, out var missing);
+            route.Inbox.Miss(missing);
+            Take(work, route, row, standing);
+        }
+    }
+
+    private static void Take(Workspace work, Route route, in ReadingRow row, Standing standing)
+    {
+        switch (standing)
+        {
+            case Standing.Repeated:
+                route.Inbox.Repeat();
+                break;
+            case Standing.Late:
+                route.Inbox.Late();
+                work.Deliveries.Add(new(route.Inbox, row with { Marks = row.Marks | ReadingMarks.Late }));
+                break;
+            default:
+                work.Deliveries.Add(new(route.Inbox, row));
+                break;
+        }
     }
 
     private static InputError At(string topic, InputError error) => error with { Path = $"topic {JsonText.Shown(topic)}, {error.Path}" };
@@ -217,6 +241,45 @@ public sealed class ReadingDispatcher
             }
 
             return (hash % 268_435_455u) + 1;
+        }
+    }
+
+    private readonly record struct Delivery(LaneInbox Inbox, ReadingRow Row);
+
+    /// <summary>What decoding a message needs, kept by each thread: a message that is handed over at once allocates nothing here.</summary>
+    private sealed class Workspace
+    {
+        // One message of 256 KiB makes thousands of rows; memory for so many is not kept.
+        private const int MostKept = 1024;
+
+        [ThreadStatic]
+        private static Workspace? _ofThread;
+
+        public static Workspace OfThread => _ofThread ??= new();
+
+        public List<Route> Routes { get; } = [];
+
+        public List<DecodedRow> Rows { get; } = [];
+
+        public List<InputError> Errors { get; } = [];
+
+        public List<Delivery> Deliveries { get; } = [];
+
+        public void Clear()
+        {
+            Empty(Routes);
+            Empty(Rows);
+            Empty(Errors);
+            Empty(Deliveries);
+        }
+
+        private static void Empty<T>(List<T> list)
+        {
+            list.Clear();
+            if (list.Capacity > MostKept)
+            {
+                list.Capacity = 0;
+            }
         }
     }
 

@@ -34,12 +34,12 @@ public sealed class TopicTree<T>
         var reserved = first && rest.StartsWith('$');
         if (!reserved)
         {
-            level.Below.ForEach(matches.Add);
+            AddTo(matches, level.Below);
         }
 
         if (ended)
         {
-            level.Here.ForEach(matches.Add);
+            AddTo(matches, level.Here);
             return;
         }
 
@@ -55,6 +55,15 @@ public sealed class TopicTree<T>
         if (!reserved && level.TryChild("+", out var any) && !ReferenceEquals(any, child))
         {
             Match(any, next, slash < 0, false, matches);
+        }
+    }
+
+    // Once for each message: no delegate is made for it.
+    private static void AddTo(ICollection<T> matches, List<T> values)
+    {
+        foreach (var value in values)
+        {
+            matches.Add(value);
         }
     }
 

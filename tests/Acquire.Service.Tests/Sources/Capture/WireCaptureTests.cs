@@ -34,7 +34,7 @@ public sealed class WireCaptureTests
         Assert.Equal(
             "acquire-wire 1\n# begun 2026-03-02T08:00:03.000Z\n# bench-1, serial /dev/x\n# the run run-1 begins at 500000\n0 in 0.1,60\\n\n750000 out READ\\n\n750000 lost unplugged\n750000 opened\n750000 message a/b\\x0021.5\n",
             await File.ReadAllTextAsync(Path.Combine(_path, "run-1.wire"), TestContext.Current.CancellationToken));
-        Assert.True(WireRecordFile.TryRead(Path.Combine(_path, "run-1.wire"), out var records, out var errors), string.Join("\n", errors));
+        Assert.True(WireRecordFile.TryRead(Path.Combine(_path, "run-1.wire"), out var records, out var errors, out _), string.Join("\n", errors));
         Assert.Equal([WireEvent.In, WireEvent.Out, WireEvent.Lost, WireEvent.Opened, WireEvent.Message], records.Select(record => record.Event));
     }
 
@@ -55,7 +55,7 @@ public sealed class WireCaptureTests
         var file = Path.Combine(_path, "run-2.wire");
         Assert.InRange(new FileInfo(file).Length, 990_000, 1_000_200);
         Assert.EndsWith("# cut here: the file has reached 1 MB (capture.largestMegabytes); what came later was not kept\n", await File.ReadAllTextAsync(file, TestContext.Current.CancellationToken), StringComparison.Ordinal);
-        Assert.True(WireRecordFile.TryRead(file, out _, out _));
+        Assert.True(WireRecordFile.TryRead(file, out _, out _, out _));
     }
 
     [Fact(Timeout = 30000)]
@@ -77,6 +77,27 @@ public sealed class WireCaptureTests
         var kept = lines.Count(line => line.EndsWith(" in 1\\n", StringComparison.Ordinal));
         var missing = lines.Where(line => line.StartsWith("# ", StringComparison.Ordinal) && line.Contains("records are missing here", StringComparison.Ordinal)).Sum(line => int.Parse(line.Split(' ')[1], System.Globalization.CultureInfo.InvariantCulture));
         Assert.InRange(kept + missing, 150_000, 200_000);
+    }
+
+    [Fact(Timeout = 30000)]
+    public async Task Files_that_are_too_old_go_as_the_next_run_begins_and_those_of_other_testers_stay()
+    {
+        string[] old = ["20260101T080000Z-bench-1-0001", "20260101T080000Z-other-bench-1-0002", "notes"];
+        foreach (var name in old.Append("20260301T080000Z-bench-1-0003"))
+        {
+            var file = Path.Combine(_path, name + ".wire");
+            await File.WriteAllTextAsync(file, "acquire-wire 1\n", TestContext.Current.CancellationToken);
+            File.SetLastWriteTimeUtc(file, old.Contains(name) ? new(2026, 1, 1, 8, 0, 0, DateTimeKind.Utc) : new(2026, 3, 1, 8, 0, 0, DateTimeKind.Utc));
+        }
+
+        var capture = new WireCapture(new CaptureConfig(1, KeepDays: 30), new(_path), "bench-1", _time, NullLogger.Instance);
+        capture.Begin("20260302T080000Z-bench-1-0004");
+        capture.End();
+        await capture.FinishAsync().WaitAsync(TestContext.Current.CancellationToken);
+
+        Assert.Equal(
+            ["20260101T080000Z-other-bench-1-0002", "20260301T080000Z-bench-1-0003", "20260302T080000Z-bench-1-0004", "notes"],
+            Directory.GetFiles(_path).Select(Path.GetFileNameWithoutExtension).Order(StringComparer.Ordinal));
     }
 
     [Fact]

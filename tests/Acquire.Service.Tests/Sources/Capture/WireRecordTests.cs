@@ -51,7 +51,7 @@ public sealed class WireRecordTests
     [InlineData(Head + "5 in x\n4 in x\n", "file line 3", "given 4 µs after 5 µs; allowed: times that do not go back")]
     public void Mistake_in_a_file_is_told_with_its_line_and_what_is_allowed(string text, string place, string told)
     {
-        Assert.False(WireRecordFile.TryRead(new StringReader(text), "file", out var records, out var errors));
+        Assert.False(WireRecordFile.TryRead(new StringReader(text), "file", isWhole: true, out var records, out var errors, out _));
 
         Assert.Empty(records);
         Assert.StartsWith(place.TrimEnd(' ', ':'), Assert.Single(errors).Path, StringComparison.Ordinal);
@@ -71,7 +71,7 @@ public sealed class WireRecordTests
     [Fact]
     public void File_of_noise_has_at_most_twenty_mistakes()
     {
-        Assert.False(WireRecordFile.TryRead(new StringReader(Head + string.Concat(Enumerable.Repeat("noise\n", 1000))), "file", out _, out var errors));
+        Assert.False(WireRecordFile.TryRead(new StringReader(Head + string.Concat(Enumerable.Repeat("noise\n", 1000))), "file", isWhole: true, out _, out var errors, out _));
 
         Assert.Equal(20, errors.Count);
     }
@@ -128,7 +128,7 @@ public sealed class WireRecordTests
 
     private static IReadOnlyList<WireRecord> Read(string text)
     {
-        Assert.True(WireRecordFile.TryRead(new StringReader(text), "file", out var records, out IReadOnlyList<InputError> errors), string.Join("\n", errors));
+        Assert.True(WireRecordFile.TryRead(new StringReader(text), "file", isWhole: true, out var records, out IReadOnlyList<InputError> errors, out _), string.Join("\n", errors));
         return records;
     }
 
