@@ -1,6 +1,7 @@
 using System.Text.Json;
 using Acquire.Core.Methods;
 using Acquire.Service.Archive.Corrections;
+using Acquire.Service.Lanes.Resuming;
 
 namespace Acquire.Service.Configuration;
 
@@ -21,6 +22,9 @@ public sealed record AcquireConfig
 
     /// <summary>Who may correct and approve closed runs; nobody where the file does not say.</summary>
     public RunRoles Roles { get; init; } = RunRoles.None;
+
+    /// <summary>When a run that was open as the service ended goes on.</summary>
+    public ResumeRules Resume { get; init; } = ResumeRules.Usual;
 
     /// <summary>Where MQTT readings come from.</summary>
     public required MqttConfig Mqtt { get; init; }

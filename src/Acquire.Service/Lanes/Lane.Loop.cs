@@ -24,6 +24,7 @@ public sealed partial class Lane
     public async Task RunAsync(CancellationToken stopping)
     {
         GiveUpRun();
+        TakeUpRun();
         using var ending = CancellationTokenSource.CreateLinkedTokenSource(stopping);
         using var timer = new PeriodicTimer(_drive?.TickPeriod ?? TickPeriod, _time);
         try
@@ -87,6 +88,7 @@ public sealed partial class Lane
             _watch.Look(_run is not null);
             _faults.Look();
             _calibration.Look();
+            LookForAwaitedRow();
             LookAtRoom();
             LookAtClock();
             LookAtArchive();
@@ -132,7 +134,11 @@ public sealed partial class Lane
         }
 
         var begins = _clock.Begins(row.AtSeconds);
-        if (begins && _run is { HasRows: true } interrupted)
+        if (_run is { AwaitsRow: true } resumed)
+        {
+            GoOn(resumed, row);
+        }
+        else if (begins && _run is { HasRows: true } interrupted)
         {
             Log.TesterRestarted(_logger, TesterId, interrupted.Header.Id);
             CloseRun(interrupted, askedBy: null);
