@@ -41,7 +41,7 @@ public sealed partial class RunArchive
     public Task InterruptAsync(string id, DateTimeOffset at, RunInterrupted why, CancellationToken cancellationToken)
     {
         var number = ExtentOf(id).Number;
-        return WriteAsync(new InterruptWork(number, at, why, ArchiveJson.Write(why), () => _open.TryRemove(id, out _)), cancellationToken);
+        return WriteAsync(new InterruptWork(number, at, why, ArchiveJson.Write<RunOutput>(why), () => _open.TryRemove(id, out _)), cancellationToken);
     }
 
     private static DateTimeOffset? SignOf(SqliteConnection connection) =>

@@ -20,11 +20,12 @@ public sealed partial class Lane
     private ThermometerReader _thermometer;
 
     /// <summary>The loop. Ends when asked to, after everything that waits in the inbox was taken and archived; an open run stays open in the archive.</summary>
-    /// <remarks>May be started again after it failed: a run that was open then is given up, its archived rows stay.</remarks>
+    /// <remarks>May be started again after it failed: a run that was open then is interrupted, its archived rows stay.</remarks>
     public async Task RunAsync(CancellationToken stopping)
     {
         GiveUpRun();
         TakeUpRun();
+        _journal.Pump(atOnce: true);
         using var ending = CancellationTokenSource.CreateLinkedTokenSource(stopping);
         using var timer = new PeriodicTimer(_drive?.TickPeriod ?? TickPeriod, _time);
         try

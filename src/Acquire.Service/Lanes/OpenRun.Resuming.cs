@@ -79,6 +79,13 @@ internal sealed partial class OpenRun
 
         var found = new List<RunOutput>();
         _state = RunReplay.Rebuild(Header.Plan, read, facts, found);
+        _newestSeconds = rows.LastOrDefault(row => (row.Marks & ReadingMarks.Late) == 0).AtSeconds;
+        if (_state.Phase != RunPhase.Closed && facts.Any(fact => fact is RunClosed))
+        {
+            // A person had stopped it, and only its end was not archived yet.
+            RunSupervisor.Step(_state, Header.Plan, RunInput.Stop(_newestSeconds), found);
+        }
+
         var judged = facts.Where(fact => !ServiceAlarmCodes.IsNote(fact)).ToArray();
         for (var index = 0; index < judged.Length; index++)
         {
@@ -90,7 +97,6 @@ internal sealed partial class OpenRun
 
         _facts.AddRange(found.Skip(judged.Length));
         _result = found.OfType<RunClosed>().FirstOrDefault()?.Result;
-        _newestSeconds = rows.LastOrDefault(row => (row.Marks & ReadingMarks.Late) == 0).AtSeconds;
         Timeline.AddRows([.. rows]);
         Timeline.AddEvents(facts);
         return null;
