@@ -17,7 +17,7 @@ namespace Acquire.Service.Tests.Lanes.Resuming;
 /// <summary>A service of one tester on virtual time that can end and start again over the same archive.</summary>
 internal sealed class ResumeBench : IAsyncDisposable
 {
-    private readonly string _path = Path.Combine(TestFolders.Make("acquire-resume-"), "runs.db");
+    private string _path = Path.Combine(TestFolders.Make("acquire-resume-"), "runs.db");
     private CancellationTokenSource? _stopping;
     private CancellationToken _cancelled;
     private Task _loop = Task.CompletedTask;
@@ -89,6 +89,19 @@ internal sealed class ResumeBench : IAsyncDisposable
         {
             await Lane.Inbox.WriteAsync(row, _cancelled);
         }
+    }
+
+    /// <summary>What is on the disk now is all that the next start finds: the rest of the service's life leaves no trace.</summary>
+    public async Task KillAsync()
+    {
+        var killed = Path.Combine(TestFolders.Make("acquire-killed-"), "runs.db");
+        foreach (var part in (string[])["", "-wal"])
+        {
+            File.Copy(_path + part, killed + part);
+        }
+
+        await EndAsync();
+        _path = killed;
     }
 
     /// <summary>Lets the lane fail, and starts it again as its host does.</summary>
