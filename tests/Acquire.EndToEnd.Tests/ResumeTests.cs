@@ -15,7 +15,7 @@ public sealed class ResumeTests
     public static TheoryData<int, FindingWeight[]> Moments => new()
     {
         { 6_000, [FindingWeight.Note] },
-        { 26_000, [FindingWeight.Doubtful, FindingWeight.Invalid] },
+        { 52_000, [FindingWeight.Doubtful, FindingWeight.Invalid] },
     };
 
     [Theory(Timeout = 900_000)]

@@ -79,10 +79,16 @@ public sealed partial class RunArchive : IAsyncDisposable
         SqliteConnection? connection = null;
         try
         {
+            ArchiveTrace.RefuseEmptied(path, taken);
             connection = ArchiveConnection.OpenWriter(path, create: true);
             if (ArchiveSchema.CreateOrTakeOver(connection, path, time.GetUtcNow()) is (> 0 and var older, { } copy))
             {
                 Log.TakenOver(logger, path, older, ArchiveSchema.Version, copy);
+            }
+
+            if (ChainFile.StartOf(connection) is { } start)
+            {
+                ArchiveTrace.Leave(taken, start.Archive);
             }
 
             var lastSign = SignOf(connection);

@@ -109,7 +109,7 @@ public sealed class PageTests
         var (curve, detail) = (await again.Api.CurveAsync(run.Id), await again.Api.RunAsync(run.Id));
         await Waiting.ForAsync(() => page.CountAsync("point-count"), points => points == curve.Time.Count, $"the {curve.Time.Count} points of the run are on the page");
         await Waiting.ForAsync(() => page.CountAsync("event-count"), events => events == detail.Events.Count, $"all {detail.Events.Count} events are on the page");
-        Assert.Contains("took the run up again", await page.Part("event-log").InnerTextAsync(), StringComparison.Ordinal);
+        Assert.Contains("took the run up again", await page.Find("li[data-kind='run-resumed']").TextContentAsync(), StringComparison.Ordinal);
     }
 
     private static async Task<string> StartOnPageAsync(WatchedPage page, ServiceApi api, SimulatorOptions specimen)
