@@ -69,6 +69,7 @@ export class PlayedRun {
       scouting: false,
       specificationCelsius: null,
       corrections: 0,
+      resumed: 0,
     };
     this.origin = Date.now() - (part.at / part.speed) * 1000;
   }

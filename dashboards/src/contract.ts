@@ -129,6 +129,28 @@ export interface HeaterCut extends Fact<'heater-cut'> {
   /** Whether the heater was on until then. */
   readonly wasOn: boolean;
 }
+/** The first row came: what the run's time is counted from. */
+export interface AxisBegun extends Fact<'axis-begun'> {
+  readonly readingSeconds: number | null;
+  readonly startSeconds: number;
+  /** Whether rows carry the tester's own time; otherwise they are stamped as they arrive. */
+  readonly testersTime: boolean;
+  readonly at: string;
+}
+/** The service had stopped in mid-run and took the run up again. */
+export interface RunResumed extends Fact<'run-resumed'> {
+  readonly readingSeconds: number | null;
+  readonly at: string;
+  /** How long the run was without readings, by the clock of the computer; null where that clock went back. */
+  readonly secondsAway: number | null;
+  readonly uncertaintySeconds: number | null;
+  readonly softwareBefore: string;
+  readonly softwareAfter: string;
+}
+/** The run ended without a result. */
+export interface RunInterrupted extends Fact<'run-interrupted'> {
+  readonly text: string;
+}
 export interface ApplicationStarted extends Fact<'application-started'> {
   readonly number: number;
   readonly temperatureCelsius: number;
@@ -182,7 +204,10 @@ export type RunOutput =
   | FindingRaised
   | AlarmRaised
   | AlarmCleared
-  | RunClosed;
+  | RunClosed
+  | AxisBegun
+  | RunResumed
+  | RunInterrupted;
 
 export interface RunPlan {
   readonly mode: RunMode;
@@ -272,6 +297,8 @@ export interface RunSummary {
   readonly specificationCelsius: number | null;
   /** How many corrections were made after it was closed; specimen, expected flash point and result are as corrected. */
   readonly corrections: number;
+  /** How many times it was taken up again after the service had stopped. */
+  readonly resumed: number;
 }
 
 /** Which runs are asked for; what is null does not matter. */

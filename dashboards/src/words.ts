@@ -105,9 +105,19 @@ export function eventWords(event: RunOutput): string {
       return `Alarm: ${event.text}`;
     case 'alarm-cleared':
       return `Alarm over: ${codeWords(event.code)}`;
+    case 'axis-begun':
+      return event.testersTime ? 'First reading; times are the tester’s own' : 'First reading; times are those of arrival';
+    case 'run-resumed':
+      return `The service had stopped${event.secondsAway === null ? '' : ` ${about(event.secondsAway, event.uncertaintySeconds)}`} and took the run up again here${event.softwareBefore === event.softwareAfter ? '' : `, as version ${event.softwareAfter} after ${event.softwareBefore}`}. Nothing was recorded meanwhile`;
+    case 'run-interrupted':
+      return `Interrupted: ${event.text}`;
     case 'run-closed':
       return `Record closed: ${verdictWords[event.result.verdict].word.toLowerCase()}`;
   }
+}
+
+function about(seconds: number, uncertainty: number | null): string {
+  return `for about ${duration(seconds)}${uncertainty === null ? '' : ` (±${duration(uncertainty)})`}`;
 }
 
 function by(person: string | null): string {

@@ -63,6 +63,12 @@ const kinds: { readonly [K in RunOutput['kind']]: Check<Extract<RunOutput, { kin
   'alarm-raised': shape({ kind: word({ 'alarm-raised': true }), atSeconds: number, code: text, text }),
   'alarm-cleared': shape({ kind: word({ 'alarm-cleared': true }), atSeconds: number, code: text }),
   'run-closed': shape({ kind: word({ 'run-closed': true }), atSeconds: number, result }),
+  'axis-begun': shape({ kind: word({ 'axis-begun': true }), atSeconds: number, readingSeconds: orNull(number), startSeconds: number, testersTime: flag, at: moment }),
+  'run-resumed': shape({
+    kind: word({ 'run-resumed': true }), atSeconds: number, readingSeconds: orNull(number), at: moment,
+    secondsAway: orNull(number), uncertaintySeconds: orNull(number), softwareBefore: text, softwareAfter: text,
+  }),
+  'run-interrupted': shape({ kind: word({ 'run-interrupted': true }), atSeconds: number, text }),
 };
 
 export const factKinds = Object.keys(kinds) as readonly RunOutput['kind'][];
@@ -81,7 +87,7 @@ const plan = shape<RunPlan>({
 
 export const summary = shape<RunSummary>({
   id: text, testerId: text, methodId: text, specimen: text, expectedFlashCelsius: orNull(number), scouting: flag, specificationCelsius: orNull(number), startedAt: moment, closedAt: orNull(moment),
-  archivedRows: number, interrupted: flag, result: orNull(result), corrections: number,
+  archivedRows: number, interrupted: flag, result: orNull(result), corrections: number, resumed: number,
 });
 
 const audit = shape<RunAudit>({

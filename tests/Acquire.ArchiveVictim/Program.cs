@@ -5,6 +5,13 @@ using Acquire.Core.Runs;
 using Acquire.Service.Archive;
 using Microsoft.Extensions.Logging.Abstractions;
 
+// `live DATABASE EPOCH TESTERS`: testers with runs that are started, observed and stopped; see LiveVictim.
+if (args is ["live", var live, var epoch, var testers])
+{
+    await LiveVictim.RunAsync(live, DateTimeOffset.Parse(epoch, CultureInfo.InvariantCulture), int.Parse(testers, CultureInfo.InvariantCulture), TimeProvider.System);
+    return;
+}
+
 // Writes to an archive until it is killed, and says on standard output what the archive has acknowledged: `acknowledged ROWS FACTS`.
 // Arguments: database file, run id.
 var (path, runId) = (args[0], args[1]);

@@ -43,7 +43,7 @@ public static class VictimRows
     public static RunOutput FactAt(int index) => new FindingRaised(index, new Finding("victim-fact", FindingWeight.Note, index, null, index, null, $"fact {index}"));
 
     // The finaliser of SplitMix64: every bit of the result hangs on every bit of the index.
-    private static long Mixed(long index)
+    internal static long Mixed(long index)
     {
         unchecked
         {

@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Reflection;
 using Acquire.Benchmarks.Campaigns;
+using Acquire.Benchmarks.Campaigns.Archive;
 using Acquire.Benchmarks.Campaigns.Detection;
 using Acquire.Benchmarks.Campaigns.Load;
 using Acquire.Benchmarks.Campaigns.Modbus;
@@ -11,6 +12,10 @@ using BenchmarkDotNet.Running;
 // A campaign by its name; else what BenchmarkDotNet is told.
 switch (args)
 {
+    case ["archive-kill-report", .. var rest]:
+        return await KillReport.RunAsync(rest);
+    case ["archive-power-report", .. var rest]:
+        return await PowerReport.RunAsync(rest);
     case ["detection-report", .. var rest]:
         return DetectionReport.Run(rest);
     case ["detection-trace", .. var rest]:

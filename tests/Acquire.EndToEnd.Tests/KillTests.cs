@@ -1,3 +1,4 @@
+using Acquire.Core.Results;
 using Acquire.EndToEnd.Tests.Rig;
 using Acquire.Simulator;
 using Xunit;
@@ -36,7 +37,7 @@ public sealed class KillTests
         await using var again = await RunningService.ServeAsync(folder, config);
         await AssertKeptAsync(again, acknowledged, said);
         await AssertSoundAsync(folder);
-        await AssertGoesOnAsync(again, port);
+        await AssertGoesOnAsync(again, port, acknowledged.RunId, said);
         await AssertSoundAsync(folder);
     }
 
@@ -51,8 +52,7 @@ public sealed class KillTests
     private static async Task AssertKeptAsync(RunningService service, RunningService.Acknowledged acknowledged, SimulatedRun said)
     {
         var kept = await service.Api.RunAsync(acknowledged.RunId);
-        Assert.True(kept.Summary.Interrupted);
-        Assert.Null(kept.Summary.ClosedAt);
+        Assert.Equal((false, null, 1), (kept.Summary.Interrupted, kept.Summary.ClosedAt, kept.Summary.Resumed));
         Assert.True(kept.Summary.ArchivedRows >= acknowledged.Rows, $"{kept.Summary.ArchivedRows} rows are there, {acknowledged.Rows} were acknowledged");
         Assert.True(kept.Events.Count >= acknowledged.Events.Count, $"{kept.Events.Count} facts are there, {acknowledged.Events.Count} were acknowledged");
         Assert.Equal(acknowledged.Events, kept.Events.Take(acknowledged.Events.Count));
@@ -60,17 +60,19 @@ public sealed class KillTests
         TestContext.Current.TestOutputHelper?.WriteLine($"acknowledged {acknowledged.Rows} rows and {acknowledged.Events.Count} facts, found {kept.Summary.ArchivedRows} and {kept.Events.Count}");
     }
 
-    private static async Task AssertGoesOnAsync(RunningService service, int port)
+    // The tester goes on half a minute later.
+    private static async Task AssertGoesOnAsync(RunningService service, int port, string runId, SimulatedRun said)
     {
-        var next = new SimulatedRun(Specimens.Of(160, 32));
-        var start = next.TakeWhile(row => row.AtSeconds < 120).ToArray();
+        const double Away = 30;
         await service.Api.ConnectedAsync(Bench);
-        var run = await service.Api.StartAsync(Bench, next.Options);
-        await Mqtt(port).SpeakAsync(start, Specimens.Speed, TestContext.Current.CancellationToken);
-        var closed = await service.Api.FinishedAsync(run.Id, start.Length);
-        Assert.NotNull(closed.Result);
-        Assert.False(closed.Interrupted);
-        Truth.AssertSame(start, await service.Api.RowsAsync(run.Id));
+        var before = (await service.Api.RowsAsync(runId)).ToArray();
+        var after = said.SkipWhile(row => row.AtSeconds < before[^1].AtSeconds + Away).ToArray();
+        await Mqtt(port).SpeakAsync(after, Specimens.Speed, TestContext.Current.CancellationToken);
+        var closed = await service.Api.FinishedAsync(runId, before.Length + after.Length);
+        Assert.Equal((false, 1), (closed.Interrupted, closed.Resumed));
+        var gap = Assert.Single(closed.Result!.Findings, finding => finding.Code == FindingCodes.DataGap);
+        Assert.Equal(Away, gap.Value!.Value, 0.1);
+        Truth.AssertSame([.. before, .. after], await service.Api.RowsAsync(runId));
         Assert.Equal(0, await service.TerminateAsync());
     }
 

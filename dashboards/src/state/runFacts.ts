@@ -104,6 +104,9 @@ function take(draft: Draft, event: RunOutput): void {
     case 'observation-withdrawn':
     case 'heater-turned-on':
     case 'heater-cut':
+    case 'axis-begun':
+    case 'run-resumed':
+    case 'run-interrupted':
     case 'burn-ended':
     case 'finding-raised':
       return;

@@ -115,7 +115,7 @@ function withDetail(view: RunView, detail: RunDetail): RunView {
 
 function withUpdate(view: RunView, update: RunUpdate): RunView {
   // A service that was restarted knows only what its archive holds, which may end before what we were shown.
-  const restarted = update.summary.interrupted && view.summary !== null && !view.summary.interrupted;
+  const restarted = view.summary !== null && ((update.summary.interrupted && !view.summary.interrupted) || update.summary.resumed !== view.summary.resumed);
   const base = restarted ? { ...openRun(view.runId), plan: view.plan, thermometerSteps: view.thermometerSteps } : view;
   const curve = joinCurve(base.curve, update.curve);
   const events = joinList(base.events, update.eventsFrom, update.events);

@@ -98,7 +98,7 @@ export class PastRuns {
       'tr',
       {},
       el('td', {}, el('a', { href: `#/run/${encodeURIComponent(run.id)}` }, started)),
-      el('td', {}, verdictOf(run), correctedWords(run.corrections)),
+      el('td', {}, verdictOf(run), correctedWords(run.corrections), resumedWords(run.resumed)),
       el('td', {}, pointOf(run.result, 'flash')),
       el('td', {}, pointOf(run.result, 'fire')),
       el('td', { class: 'free' }, run.specimen),
@@ -113,6 +113,11 @@ export class PastRuns {
 /** Behind a verdict: that what is shown is as corrected after the run was closed. */
 export function correctedWords(corrections: number): string {
   return corrections === 0 ? '' : corrections === 1 ? ', corrected' : `, corrected ${corrections} times`;
+}
+
+/** Behind a verdict: that the service had stopped in the middle of the run. */
+export function resumedWords(resumed: number): string {
+  return resumed === 0 ? '' : resumed === 1 ? ', taken up again' : `, taken up again ${resumed} times`;
 }
 
 function runKey(tester: TesterOverview): string {

@@ -31,7 +31,7 @@ export function resultPanel(view: RunView): HTMLElement {
 function withoutResult(view: RunView): readonly Child[] {
   const why =
     view.summary?.interrupted === true
-      ? 'The service ended before the run was closed. What had been archived is shown; there is no result.'
+      ? (view.events.findLast((event) => event.kind === 'run-interrupted')?.text ?? 'The service ended before the run was closed. What had been archived is shown; there is no result.')
       : 'The record is closed without a result.';
   return [el('p', { class: 'verdict', 'data-testid': 'verdict' }, 'No result'), el('p', {}, why)];
 }

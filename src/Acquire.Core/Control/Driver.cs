@@ -73,6 +73,25 @@ public sealed partial class Driver
         return new(plan, settings, firstSequence, nowSeconds, heatedAtSeconds);
     }
 
+    /// <summary>A run was taken up again after the service had stopped: the heater is off until a person turns it on, whatever it was before.</summary>
+    /// <param name="plan">Its plan.</param>
+    /// <param name="settings">How the tester is driven; checked.</param>
+    /// <param name="firstSequence">Number of the first command, above every number that the tester has seen.</param>
+    /// <param name="nowSeconds">The service's monotonic clock, s; finite.</param>
+    /// <param name="state">The run as its record ends.</param>
+    /// <param name="facts">Its facts, in order.</param>
+    /// <param name="rows">Its rows as they were judged, in order.</param>
+    /// <exception cref="ArgumentException">Nothing says what to heat for.</exception>
+    public static Driver TakeUp(RunPlan plan, DriveSettings settings, long firstSequence, double nowSeconds, RunState state, IReadOnlyList<RunOutput> facts, IEnumerable<ReadingRow> rows)
+    {
+        ArgumentNullException.ThrowIfNull(state);
+        ArgumentNullException.ThrowIfNull(facts);
+        ArgumentNullException.ThrowIfNull(rows);
+        var driver = Begin(plan, settings, firstSequence, nowSeconds, facts.Any(fact => fact is HeaterTurnedOn) ? nowSeconds : double.NegativeInfinity);
+        driver.TakeUp(state, facts, rows);
+        return driver;
+    }
+
     /// <summary>Whether the heater may be on.</summary>
     public bool IsOn => _guard.Armed;
 

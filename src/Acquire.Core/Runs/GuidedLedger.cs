@@ -20,6 +20,9 @@ internal sealed class GuidedLedger
 
     /// <summary>Whether the burn has been judged, or is none that could be a fire point.</summary>
     public bool BurnJudged { get; set; }
+
+    /// <summary>Whether nobody could say meanwhile that it went out, because the service had stopped: how long it burned is not known.</summary>
+    public bool BurnUnseen { get; set; }
 }
 
 /// <summary>An application that the person was asked for.</summary>

@@ -86,7 +86,7 @@ internal static class GuidedSupervision
 
         if (seen == Sighting.Burning)
         {
-            (s.Guide.BurningSince, s.Guide.BurnJudged) = (burnsOn ?? at, !heating);
+            (s.Guide.BurningSince, s.Guide.BurnJudged, s.Guide.BurnUnseen) = (burnsOn ?? at, !heating, false);
             bench.Alarm(AlarmCodes.SpecimenBurning, IgnitionSupervision.BurningText);
         }
     }
@@ -137,9 +137,15 @@ internal static class GuidedSupervision
         }
 
         var burned = s.AtSeconds - since;
-        s.LongestBurnSeconds = Math.Max(s.LongestBurnSeconds, burned);
         guide.BurningSince = null;
         bench.Clear(AlarmCodes.SpecimenBurning);
+        if (guide.BurnUnseen)
+        {
+            guide.BurnUnseen = false;
+            return;
+        }
+
+        s.LongestBurnSeconds = Math.Max(s.LongestBurnSeconds, burned);
         if (burned < bench.Rules.FirePoint.SustainedSeconds)
         {
             bench.Outputs.Add(new BurnEnded(s.AtSeconds, since, burned));

@@ -25,6 +25,9 @@ namespace Acquire.Core.Runs;
 [JsonDerivedType(typeof(AlarmRaised), "alarm-raised")]
 [JsonDerivedType(typeof(AlarmCleared), "alarm-cleared")]
 [JsonDerivedType(typeof(RunClosed), "run-closed")]
+[JsonDerivedType(typeof(AxisBegun), "axis-begun")]
+[JsonDerivedType(typeof(RunResumed), "run-resumed")]
+[JsonDerivedType(typeof(RunInterrupted), "run-interrupted")]
 public abstract record RunOutput(double AtSeconds);
 
 /// <summary>The run went from one phase to the next.</summary>

@@ -35,7 +35,22 @@ public static class RunReplay
         ArgumentNullException.ThrowIfNull(rows);
         ArgumentNullException.ThrowIfNull(archived);
         var thermometer = new ThermometerReader(plan.Thermometer, plan.IsEquilibrium);
-        return Feed(plan, rows.Select(row => thermometer.Take(row)), [.. archived.Where(fact => fact is PersonEntry or HeaterFact)], outputs);
+        return Feed(plan, rows.Select(row => thermometer.Take(row)), [.. archived.Where(IsInput)], outputs);
+    }
+
+    /// <summary>Brings a run that was not closed to where its record ends, so that it can go on from there.</summary>
+    /// <param name="plan">What was fixed before heating.</param>
+    /// <param name="rows">The record, in order, with the temperatures to be judged.</param>
+    /// <param name="archived">The facts of the run, in order. What follows from the rows is left out and found anew.</param>
+    /// <param name="outputs">Receives every fact.</param>
+    /// <returns>The state after the last row and the last archived fact.</returns>
+    public static RunState Rebuild(RunPlan plan, IEnumerable<ReadingRow> rows, IEnumerable<RunOutput> archived, List<RunOutput> outputs)
+    {
+        ArgumentNullException.ThrowIfNull(plan);
+        ArgumentNullException.ThrowIfNull(rows);
+        ArgumentNullException.ThrowIfNull(archived);
+        ArgumentNullException.ThrowIfNull(outputs);
+        return Play(plan, rows, [.. archived.Where(IsInput)], outputs);
     }
 
     /// <summary>Feeds rows whose temperatures and marks stand already, and ends the run with the last of them.</summary>
@@ -61,6 +76,16 @@ public static class RunReplay
     {
         ArgumentNullException.ThrowIfNull(rows);
         outputs ??= [];
+        var state = Play(plan, rows, acts, outputs);
+        RunSupervisor.Step(state, plan, RunInput.Stop(state.AtSeconds), outputs);
+        return state.Result!;
+    }
+
+    // What no reading tells: the rest of the facts follows from these and the rows.
+    private static bool IsInput(RunOutput fact) => fact is PersonEntry or HeaterFact or RecordFact;
+
+    private static RunState Play(RunPlan plan, IEnumerable<ReadingRow> rows, IReadOnlyList<RunOutput> acts, List<RunOutput> outputs)
+    {
         var state = RunSupervisor.Begin(plan);
         var next = 0;
         foreach (var row in rows)
@@ -80,14 +105,14 @@ public static class RunReplay
             Act(state, plan, acts[next], outputs);
         }
 
-        RunSupervisor.Step(state, plan, RunInput.Stop(state.AtSeconds), outputs);
-        return state.Result!;
+        return state;
     }
 
     private static double? ReadingSeconds(RunOutput act) => act switch
     {
         PersonEntry entry => entry.ReadingSeconds,
         HeaterFact fact => fact.ReadingSeconds,
+        RecordFact fact => fact.ReadingSeconds,
         _ => null,
     };
 
@@ -99,6 +124,9 @@ public static class RunReplay
                 RunSupervisor.Step(state, plan, entry.AsInput(), outputs);
                 break;
             case HeaterFact fact:
+                RunSupervisor.Step(state, plan, fact, outputs);
+                break;
+            case RecordFact fact:
                 RunSupervisor.Step(state, plan, fact, outputs);
                 break;
         }

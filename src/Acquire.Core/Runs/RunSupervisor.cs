@@ -206,6 +206,22 @@ public static class RunSupervisor
         }
     }
 
+    /// <summary>Takes something about the record itself, and states it. Nothing in a run that is closed.</summary>
+    /// <param name="state">The run; moved on by the call.</param>
+    /// <param name="plan">The same plan for all steps of a run.</param>
+    /// <param name="fact">What it is; its place among the readings is set here.</param>
+    /// <param name="outputs">Facts are added to the end.</param>
+    public static void Step(RunState state, RunPlan plan, RecordFact fact, List<RunOutput> outputs)
+    {
+        ArgumentNullException.ThrowIfNull(state);
+        ArgumentNullException.ThrowIfNull(fact);
+        ArgumentNullException.ThrowIfNull(outputs);
+        if (state.Phase != RunPhase.Closed)
+        {
+            ResumeSupervision.Take(new Bench(state, plan, outputs), fact);
+        }
+    }
+
     private static void Take(in Bench bench, in RunInput input)
     {
         var state = bench.State;
@@ -332,6 +348,13 @@ public static class RunSupervisor
         }
 
         PortionSupervision.Pass(bench);
+    }
+
+    /// <summary>The alarms that stand, as they were raised last; for whoever takes a run up again.</summary>
+    public static IReadOnlyList<AlarmRaised> Alarms(RunState state)
+    {
+        ArgumentNullException.ThrowIfNull(state);
+        return [.. state.Alarms.Select(code => new AlarmRaised(state.AtSeconds, code, state.AlarmTexts[code]))];
     }
 
     /// <summary>What a person wants to see now.</summary>

@@ -5,7 +5,8 @@ public static class StandingFacts
 {
     /// <summary>
     /// The facts without each observation that was taken back, and without what followed it up to its withdrawal; what the readings
-    /// between the two say by themselves is stated anew behind the withdrawal. Alarms are kept: they did sound, and each ends by a fact of its own.
+    /// between the two say by themselves is stated anew behind the withdrawal. Alarms are kept: they did sound, and each ends by a fact of its own;
+    /// so is what happened to the record itself.
     /// </summary>
     /// <param name="facts">The facts of one run from the first on, in order.</param>
     public static IReadOnlyList<RunOutput> Of(IEnumerable<RunOutput> facts)
@@ -20,7 +21,7 @@ public static class StandingFacts
             }
             else if (standing.FindLastIndex(before => before is ObservationMade) is >= 0 and var made)
             {
-                var alarms = standing.FindAll(made, before => before is AlarmRaised or AlarmCleared);
+                var alarms = standing.FindAll(made, before => before is AlarmRaised or AlarmCleared or RecordFact);
                 standing.RemoveRange(made, standing.Count - made);
                 standing.AddRange(alarms);
             }

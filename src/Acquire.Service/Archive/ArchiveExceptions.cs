@@ -1,7 +1,7 @@
 namespace Acquire.Service.Archive;
 
 /// <summary>The archive cannot be opened as asked; nothing was changed. The message says why and what to do.</summary>
-public sealed class ArchiveRefusedException(string message, Exception? innerException = null) : Exception(message, innerException);
+public class ArchiveRefusedException(string message, Exception? innerException = null) : Exception(message, innerException);
 
 /// <summary>The archive could not be written. What was to be written is not in the record; the caller may try again.</summary>
 public sealed class ArchiveUnavailableException(string message, Exception? innerException = null) : Exception(message, innerException);
@@ -26,3 +26,7 @@ public sealed class ArchiveCorruptException : Exception
     /// <summary>What of it, such as `chunk 3` or `event 12`.</summary>
     public string Part { get; }
 }
+
+/// <summary>There is a file, and nothing is in it: no table, no record.</summary>
+/// <param name="message">What was found, and what to do.</param>
+public sealed class ArchiveEmptyException(string message) : ArchiveRefusedException(message);

@@ -16,6 +16,9 @@ public sealed record ArchiveOptions
     /// <remarks>512 rows of a usual run take about 1 KiB: several share a page of the file, and a rewrite is one page.</remarks>
     public int ChunkRows { get; init; } = 512;
 
+    /// <summary>Whether runs that nobody closed stay open, for somebody who takes each of them up or marks it interrupted; otherwise the opening marks them.</summary>
+    public bool KeepsOpenRuns { get; init; }
+
     internal void Check()
     {
         Within(nameof(CommitInterval), CommitInterval.TotalMilliseconds, 10, 1000);

@@ -13,7 +13,7 @@ using Microsoft.Data.Sqlite;
 namespace Acquire.Service.Archive;
 
 /// <summary>Reads the archive. Each read has its own connection that cannot write, and ends before the result is used.</summary>
-internal sealed class ArchiveReader(string path)
+internal sealed partial class ArchiveReader(string path)
 {
     private const int ChunksPerRead = 16;
 
@@ -25,7 +25,7 @@ internal sealed class ArchiveReader(string path)
             r.started_at_utc, r.closed_at_utc, r.interrupted_at_utc,
             coalesce((SELECT l.result FROM results l WHERE l.run = r.number ORDER BY l.number DESC LIMIT 1), r.result),
             coalesce((SELECT c.first_row + c.row_count FROM chunks c WHERE c.run = r.number ORDER BY c.chunk DESC LIMIT 1), 0), r.number, r.scouting, r.specification_celsius,
-            (SELECT count(*) FROM corrections WHERE run = r.number)
+            (SELECT count(*) FROM corrections WHERE run = r.number), (SELECT count(*) FROM events WHERE run = r.number AND kind = 'run-resumed')
         FROM runs r
         """;
 
@@ -221,7 +221,8 @@ internal sealed class ArchiveReader(string path)
             reader.IsDBNull(8) ? null : ArchiveJson.Read<RunResult>(reader.GetString(8), id, "its result"),
             scouting,
             specification,
-            reader.GetInt32(13));
+            reader.GetInt32(13),
+            reader.GetInt32(14));
     }
 
     internal static DateTimeOffset Utc(string id, string part, string text) =>

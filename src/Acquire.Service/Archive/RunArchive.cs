@@ -33,9 +33,9 @@ public sealed partial class RunArchive : IAsyncDisposable
     private readonly ArchiveWriter _writer;
     private readonly ArchiveReader _reader;
 
-    private RunArchive(string path, IDisposable taken, SqliteConnection connection, ArchiveOptions options, TimeProvider time, ILogger logger)
+    private RunArchive(string path, IDisposable taken, SqliteConnection connection, DateTimeOffset? lastSign, ArchiveOptions options, TimeProvider time, ILogger logger)
     {
-        (_path, _taken) = (path, taken);
+        (_path, _taken, LastSign) = (path, taken, lastSign);
         _queue = new ArchiveQueue(options.QueueCapacity);
         _database = new WriterDatabase(connection, path, options.ChunkRows, time, logger);
         _writer = new ArchiveWriter(_database, path, options, _queue, time, logger);
@@ -65,7 +65,7 @@ public sealed partial class RunArchive : IAsyncDisposable
         set => _database.LargestBytes = value;
     }
 
-    /// <summary>Opens the archive, creates folder and tables where there are none, and marks runs that nobody closed as interrupted.</summary>
+    /// <summary>Opens the archive, creates folder and tables where there are none, and marks runs that nobody closed as interrupted, unless <see cref="ArchiveOptions.KeepsOpenRuns"/>.</summary>
     /// <param name="path">The database file; beside it live its log and a lock file.</param>
     /// <param name="time">Clock for marks and ages.</param>
     /// <param name="logger">Told of openings, failures and recoveries.</param>
@@ -83,15 +83,22 @@ public sealed partial class RunArchive : IAsyncDisposable
         SqliteConnection? connection = null;
         try
         {
+            ArchiveTrace.RefuseEmptied(path, taken);
             connection = ArchiveConnection.OpenWriter(path, create: true);
             if (ArchiveSchema.CreateOrTakeOver(connection, path, time.GetUtcNow()) is (> 0 and var older, { } copy))
             {
                 Log.TakenOver(logger, path, older, ArchiveSchema.Version, copy);
             }
 
-            var interrupted = ChainSealing.MarkInterrupted(connection, time.GetUtcNow());
+            if (ChainFile.StartOf(connection) is { } start)
+            {
+                ArchiveTrace.Leave(taken, start.Archive);
+            }
+
+            var lastSign = SignOf(connection);
+            var interrupted = options.KeepsOpenRuns ? 0 : ChainSealing.MarkInterrupted(connection, time.GetUtcNow());
             Log.Opened(logger, path, connection.ServerVersion, interrupted);
-            return new RunArchive(path, taken, connection, options, time, logger);
+            return new RunArchive(path, taken, connection, lastSign, options, time, logger);
         }
         catch (Exception exception)
         {

@@ -38,7 +38,7 @@ internal static class ServiceRun
         RunArchive archive;
         try
         {
-            archive = RunArchive.Open(Path.Combine(config.DataDirectory, "runs.db"), TimeProvider.System, loggers.CreateLogger<RunArchive>());
+            archive = RunArchive.Open(Path.Combine(config.DataDirectory, "runs.db"), TimeProvider.System, loggers.CreateLogger<RunArchive>(), new ArchiveOptions { KeepsOpenRuns = true });
         }
         catch (Exception exception) when (exception is ArchiveRefusedException or IOException or UnauthorizedAccessException)
         {
@@ -125,6 +125,7 @@ internal static class ServiceRun
             Archive = archive,
             Methods = config.Methods,
             Roles = config.Roles,
+            Resume = config.Resume,
             HostNames = [config.Listen.Host],
             ListenUrl = config.Listen.GetLeftPart(UriPartial.Authority),
             AddSources = services =>

@@ -1,6 +1,7 @@
 using System.Text.Json;
 using Acquire.Core.Methods;
 using Acquire.Service.Archive.Corrections;
+using Acquire.Service.Lanes.Resuming;
 
 namespace Acquire.Service.Configuration;
 
@@ -24,6 +25,9 @@ public sealed record AcquireConfig
 
     /// <summary>How long runs are kept at least after their end, days; null: for ever.</summary>
     public int? KeepDays { get; init; }
+
+    /// <summary>When a run that was open as the service ended goes on.</summary>
+    public ResumeRules Resume { get; init; } = ResumeRules.Usual;
 
     /// <summary>Where MQTT readings come from.</summary>
     public required MqttConfig Mqtt { get; init; }

@@ -3,6 +3,7 @@ using Acquire.Service.Archive.Keeping;
 using Acquire.Service.Lanes;
 using Acquire.Service.Hosting.Reloading;
 using Acquire.Service.Lanes.Archiving;
+using Acquire.Service.Lanes.Resuming;
 using Acquire.Service.Live;
 using Acquire.Service.Live.Api;
 using Acquire.Service.Sources.Capture;
@@ -58,6 +59,8 @@ public static class AcquireApp
         services.AddSingleton<ConfigurationState>();
         services.AddSingleton<LaneHost>();
         services.AddSingleton<AmbientHost>();
+        services.AddHostedService(provider => new RunResumption(
+            options.Archive, provider.GetRequiredService<LaneSet>(), options.Resume, options.Methods, options.Time, options.SoftwareVersion, provider.GetRequiredService<ILogger<RunResumption>>()));
         services.AddHostedService(provider => provider.GetRequiredService<LaneHost>());
         services.AddHostedService(provider => provider.GetRequiredService<AmbientHost>());
         services.AddSingleton(new RunCorrector(options.Archive, options.Roles, options.Time, options.SoftwareVersion));

@@ -2,6 +2,7 @@ using Acquire.Core.Methods;
 using Acquire.Service.Archive;
 using Acquire.Service.Archive.Corrections;
 using Acquire.Service.Configuration;
+using Acquire.Service.Lanes.Resuming;
 
 namespace Acquire.Service.Hosting;
 
@@ -31,6 +32,9 @@ public sealed record AcquireAppOptions
 
     /// <summary>Who may correct and approve closed runs.</summary>
     public RunRoles Roles { get; init; } = RunRoles.None;
+
+    /// <summary>When a run that the archive has kept open goes on.</summary>
+    public ResumeRules Resume { get; init; } = ResumeRules.Usual;
 
     /// <summary>Clock.</summary>
     public TimeProvider Time { get; init; } = TimeProvider.System;

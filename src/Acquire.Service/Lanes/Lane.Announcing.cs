@@ -125,6 +125,7 @@ public sealed partial class Lane
                 Log.Closed(_logger, TesterId, ends.Run.RunId, ends.Result.Verdict);
                 break;
             case RunGivenUp givenUp:
+                givenUp.Run.AddEvents([givenUp.Why]);
                 givenUp.Run.EndInterrupted(_archive.ArchivedRows(givenUp.Run.RunId));
                 _timelines.Forget(givenUp.Run.RunId);
                 _alarms.EndRun();
@@ -219,7 +220,7 @@ public sealed partial class Lane
         [LoggerMessage(1007, LogLevel.Critical, "Tester {TesterId}: the service ends with {Rows} rows in {Entries} entries that the archive did not take; they are lost")]
         public static partial void LostAtEnd(ILogger logger, string testerId, int rows, int entries);
 
-        [LoggerMessage(1008, LogLevel.Warning, "Tester {TesterId}: the service ends while run {RunId} is open; it will be marked as interrupted")]
+        [LoggerMessage(1008, LogLevel.Warning, "Tester {TesterId}: the service ends while run {RunId} is open; the next start goes on with it, or marks it as interrupted")]
         public static partial void LeftOpen(ILogger logger, string testerId, string runId);
 
         [LoggerMessage(1010, LogLevel.Warning, "Tester {TesterId}: {Change}")]

@@ -20,10 +20,12 @@ public sealed partial class Lane
     private ThermometerReader _thermometer;
 
     /// <summary>The loop. Ends when asked to, after everything that waits in the inbox was taken and archived; an open run stays open in the archive.</summary>
-    /// <remarks>May be started again after it failed: a run that was open then is given up, its archived rows stay.</remarks>
+    /// <remarks>May be started again after it failed: a run that was open then is interrupted, its archived rows stay.</remarks>
     public async Task RunAsync(CancellationToken stopping)
     {
         GiveUpRun();
+        TakeUpRun();
+        _journal.Pump(atOnce: true);
         using var ending = CancellationTokenSource.CreateLinkedTokenSource(stopping);
         using var timer = new PeriodicTimer(_drive?.TickPeriod ?? TickPeriod, _time);
         try
@@ -87,6 +89,7 @@ public sealed partial class Lane
             _watch.Look(_run is not null);
             _faults.Look();
             _calibration.Look();
+            LookForAwaitedRow();
             LookAtRoom();
             LookAtClock();
             LookAtArchive();
@@ -132,7 +135,11 @@ public sealed partial class Lane
         }
 
         var begins = _clock.Begins(row.AtSeconds);
-        if (begins && _run is { HasRows: true } interrupted)
+        if (_run is { AwaitsRow: true } resumed)
+        {
+            GoOn(resumed, row);
+        }
+        else if (begins && _run is { HasRows: true } interrupted)
         {
             Log.TesterRestarted(_logger, TesterId, interrupted.Header.Id);
             CloseRun(interrupted, askedBy: null);

@@ -89,6 +89,7 @@ public sealed partial class Lane
     private void OpenRun(RunOrder order, LaneCommand? askedBy)
     {
         _run = NewRun(order);
+        _run.Begins = Begins;
         _capture?.Begin(_run.Header.Id);
         if (_drive is not null)
         {
@@ -108,9 +109,9 @@ public sealed partial class Lane
         EndRun(run, askedBy);
     }
 
-    private void EndRun(OpenRun run, LaneCommand? askedBy)
+    private void EndRun(OpenRun run, LaneCommand? askedBy, string? why = null)
     {
-        run.HandOverEnd(_journal, _time.GetUtcNow(), askedBy);
+        run.HandOverEnd(_journal, _time.GetUtcNow(), askedBy, why);
         _run = null;
         _capture?.End();
         _drive?.Close();
@@ -120,7 +121,7 @@ public sealed partial class Lane
     {
         if (_run is { } run)
         {
-            EndRun(run, askedBy: null);
+            EndRun(run, askedBy: null, "The program failed in this tester's lane, which was started again; what was read meanwhile is missing. Report the log; begin again with a fresh test portion.");
         }
     }
 

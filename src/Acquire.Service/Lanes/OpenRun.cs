@@ -13,23 +13,25 @@ namespace Acquire.Service.Lanes;
 internal delegate void RowJudge(RunState state, RunPlan plan, in ReadingRow row, List<RunOutput> facts);
 
 /// <summary>A run that is being made: puts rows on the run's axis, has the supervisor judge them, and hands both over to the journal.</summary>
-internal sealed class OpenRun
+internal sealed partial class OpenRun
 {
     // A nanosecond: takes away what subtracting the start leaves in the last digits, and is far below any channel's own time step.
     private const int AxisDecimals = 9;
 
     private readonly RowJudge _judge;
     private readonly ThermometerReader _thermometer;
-    private readonly RunState _state;
+    private RunState _state;
     private readonly List<ReadingRow> _rows = [];
     private readonly List<RunOutput> _facts = [];
     private double? _startSeconds;
     private double _newestSeconds;
     private RunResult? _result;
+    private AxisBegun? _begun;
 
     /// <param name="header">What was booked in.</param>
     /// <param name="judge">Who judges the rows: the supervisor, unless something else is given.</param>
-    public OpenRun(RunHeader header, RowJudge? judge = null)
+    /// <param name="resumed">How many times it was taken up again.</param>
+    public OpenRun(RunHeader header, RowJudge? judge = null, int resumed = 0)
     {
         _judge = judge ?? RunSupervisor.Step;
         Header = header;
@@ -37,7 +39,7 @@ internal sealed class OpenRun
         _state = RunSupervisor.Begin(header.Plan);
         Timeline = new(new(
             header.Id, header.TesterId, header.Plan.Method.Id, header.Specimen, header.Plan.ExpectedFlashCelsius,
-            header.StartedAt, ClosedAt: null, ArchivedRows: 0, Interrupted: false, Result: null, header.Plan.Scouting, header.Plan.SpecificationCelsius));
+            header.StartedAt, ClosedAt: null, ArchivedRows: 0, Interrupted: false, Result: null, header.Plan.Scouting, header.Plan.SpecificationCelsius, Resumed: resumed));
     }
 
     /// <summary>What was booked in.</summary>
@@ -58,6 +60,9 @@ internal sealed class OpenRun
     /// <summary>Whether the failure was alarmed.</summary>
     public bool FailureReported { get; set; }
 
+    /// <summary>Says of the first row where it lies on the axis that it came with, so that the run can be taken up again; null where nobody does.</summary>
+    public Func<double, AxisBegun>? Begins { get; set; }
+
     /// <summary>Told each fact that the supervisor states; null where nobody listens.</summary>
     public Action<RunOutput>? Stated { get; set; }
 
@@ -65,7 +70,12 @@ internal sealed class OpenRun
     /// <returns>The row on the run's axis, with its temperature and marks.</returns>
     public ReadingRow Take(in ReadingRow row)
     {
-        _startSeconds ??= row.AtSeconds;
+        if (_startSeconds is null)
+        {
+            _startSeconds = row.AtSeconds;
+            _begun = Begins?.Invoke(row.AtSeconds);
+        }
+
         _newestSeconds = _startSeconds == 0 ? row.AtSeconds : Math.Round(row.AtSeconds - _startSeconds.Value, AxisDecimals);
         var read = Read(row with { AtSeconds = _newestSeconds });
         _rows.Add(read);
@@ -91,7 +101,8 @@ internal sealed class OpenRun
 
     /// <summary>Why the run cannot take what a person saw, for that person; null where it can.</summary>
     public string? WhyNotObserve() =>
-        !Header.Plan.IsGuided ? $"run {Header.Id} is judged by its detector, not by a person; guided runs are made by testers of the mode \"guided\""
+        AwaitsRow ? NoRowYet
+        : !Header.Plan.IsGuided ? $"run {Header.Id} is judged by its detector, not by a person; guided runs are made by testers of the mode \"guided\""
         : !HasRows || Status() is { TemperatureCelsius: null } ? $"run {Header.Id} has no temperature yet; what was seen would stand nowhere"
         : null;
 
@@ -115,7 +126,8 @@ internal sealed class OpenRun
 
     /// <summary>Why the run cannot take a test portion, for whoever charged it; null where it can.</summary>
     public string? WhyNotCharge() =>
-        !Header.Plan.IsEquilibrium ? $"run {Header.Id} heats one test portion along a ramp; portions are charged one after the other in equilibrium procedures only"
+        AwaitsRow ? NoRowYet
+        : !Header.Plan.IsEquilibrium ? $"run {Header.Id} heats one test portion along a ramp; portions are charged one after the other in equilibrium procedures only"
         : !HasRows || Status() is { TemperatureCelsius: null } ? $"run {Header.Id} has no temperature yet; what was charged would stand nowhere"
         : null;
 
@@ -144,6 +156,11 @@ internal sealed class OpenRun
         if (!Header.Plan.IsGuided)
         {
             return $"run {Header.Id} is judged by its detector, not by a person: there is nothing to take back";
+        }
+
+        if (AwaitsRow)
+        {
+            return NoRowYet;
         }
 
         if (Status() is not { } status)
@@ -198,6 +215,13 @@ internal sealed class OpenRun
     /// <param name="askedBy">The command that waits for the facts to be archived; null where none does.</param>
     public void HandOver(LaneJournal journal, LaneCommand? askedBy = null)
     {
+        if (_begun is not null)
+        {
+            // Before the rows: a record with rows always says what their time is counted from.
+            journal.Add(new FactsStated(Timeline, [_begun]));
+            _begun = null;
+        }
+
         if (_rows.Count > 0)
         {
             journal.Add(new RowsCame(Timeline, _rows.ToArray()));
@@ -211,11 +235,18 @@ internal sealed class OpenRun
         }
     }
 
-    /// <summary>Hands over the rest, and the end.</summary>
-    public void HandOverEnd(LaneJournal journal, DateTimeOffset now, LaneCommand? askedBy)
+    /// <summary>Hands over the rest, and the end: the result, or why there is none.</summary>
+    public void HandOverEnd(LaneJournal journal, DateTimeOffset now, LaneCommand? askedBy, string? why = null)
     {
         HandOver(journal);
-        journal.Add(_result is { } result ? new RunEnds(Timeline, now, result) { AskedBy = askedBy } : new RunGivenUp(Timeline) { AskedBy = askedBy });
+        if (_result is { } result)
+        {
+            journal.Add(new RunEnds(Timeline, now, result) { AskedBy = askedBy });
+            return;
+        }
+
+        why ??= "The program failed while judging this run, so it has no result. Its readings are archived; the run can be judged again from them.";
+        journal.Add(new RunGivenUp(Timeline, now, new(_newestSeconds, why)) { AskedBy = askedBy });
     }
 
     // As with the rules below: whatever fails here, the row as it came goes into the archive.
@@ -233,7 +264,7 @@ internal sealed class OpenRun
     }
 
     // A bug in a rule must not cost the record: the rows go on into the archive, and the run can be judged again from them.
-    private void Judge(ReadingRow? row, RunInput other = default, HeaterFact? fact = null)
+    private void Judge(ReadingRow? row, RunInput other = default, RunOutput? fact = null)
     {
         if (JudgingFailure is not null)
         {
@@ -247,9 +278,13 @@ internal sealed class OpenRun
             {
                 _judge(_state, Header.Plan, placed, _facts);
             }
-            else if (fact is not null)
+            else if (fact is RecordFact recorded)
             {
-                RunSupervisor.Step(_state, Header.Plan, fact, _facts);
+                RunSupervisor.Step(_state, Header.Plan, recorded, _facts);
+            }
+            else if (fact is HeaterFact happened)
+            {
+                RunSupervisor.Step(_state, Header.Plan, happened, _facts);
             }
             else
             {

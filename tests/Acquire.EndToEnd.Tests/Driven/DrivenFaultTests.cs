@@ -28,16 +28,15 @@ public sealed class DrivenFaultTests
 
         await using var again = await DrivenBench.ServeAsync(folder, config);
         await again.Api.ConnectedAsync(DrivenBench.Id);
-        Assert.True((await again.Api.RunAsync(id)).Summary.Interrupted);
-        Assert.Equal(HttpStatusCode.Conflict, (await again.Api.HeaterOnAsync(id)).Status);
-        var next = await again.Api.StartAsync(DrivenBench.Id, DrivenBench.Options.Run);
+        Assert.Equal((false, 1), (await again.Api.RunAsync(id)).Summary is var summary ? (summary.Interrupted, summary.Resumed) : default);
         await Waiting.ForAsync(() => again.Api.TesterAsync(DrivenBench.Id), seen => seen.Drive!.SecondsSinceAcknowledged < 1, "the tester obeys again");
-        Assert.False((await again.Api.TesterAsync(DrivenBench.Id)).Drive!.On);
+        await DrivenBench.TrippedAsync(again.Api, TripCodes.Resumed);
         Assert.Equal(0, bench.Heater);
 
-        await DrivenBench.TurnOnAsync(again.Api, next.Id);
+        await DrivenBench.TurnOnAsync(again.Api, id);
         await Waiting.UntilAsync(() => bench.Heater > 0, "a person has turned the heater on");
-        await AssertStopsAsync(again, bench, next.Id);
+        await AssertStopsAsync(again, bench, id);
+        Assert.Contains((await again.Api.RunAsync(id)).Events, fact => fact is HeaterCut { Code: TripCodes.Resumed, WasOn: true });
     }
 
     [Fact(Timeout = 120_000)]

@@ -77,6 +77,9 @@ internal sealed class ArchiveBench : IDisposable
         new AlarmRaised(8, "source-silent", "Nothing came from the tester for 5 s; look at the cable."),
         new AlarmCleared(9, "source-silent"),
         new RunClosed(10, Result),
+        new AxisBegun(0, null, 812.25, true, Start.AddSeconds(2)),
+        new RunResumed(7.5, 7.5, Start.AddMinutes(3), 42.5, 5, "0.1.0", "0.1.1"),
+        new RunInterrupted(7.5, "The service had stopped in mid-run, and the run could not go on: no reading came within 10 min after the service was started again. What was recorded is kept. Begin again with a fresh test portion."),
     ];
 
     /// <summary>A plausible run: 50 rows a second, a ramp read to 0.01 °C, a detector read to 0.1 mV, a pass of the flame now and then.</summary>

@@ -18,6 +18,7 @@ public sealed class ConfigSchemaTests
     [
         """{ "mqtt": { "mode": "external", "connection": "mqtts://h", "tls": { "caFile": "a" } }, "testers": [] }""",
         """{ "roles": { "mayCorrect": [ "R. Halden" ], "mayApprove": [ "A. Berg" ], "mayHold": [ "A. Berg" ], "mayPrune": [] }, "retention": { "keepDays": 3650 }, "testers": [] }""",
+        """{ "resume": { "withinMinutes": 5 }, "testers": [] }""",
         Sensor(""" "kind": "direct" """, "degC", """ "lag": { "timeConstantSeconds": 3 }, "limits": {}, """),
         Sensor(""" "kind": "thermistor", "points": [ { "ohms": 32650, "celsius": 0 }, { "ohms": 10000, "celsius": 25 }, { "ohms": 3600, "celsius": 50 } ] """, "ohm"),
         Sensor(""" "kind": "thermistor", "a": 0.001, "b": 0.0002, "c": 0.0000001 """, "ohm"),

@@ -23,7 +23,7 @@ public sealed class ContractFixtureTests
 
     private static RunSummary Summary { get; } = new(
         "20260302T093015Z-bench-1-7f3a", "bench-1", ArchiveBench.Plan.Method.Id, "Turbine oil, lot 3", 220, ArchiveBench.Start,
-        ArchiveBench.Start.AddMinutes(30), 90_000, false, ArchiveBench.Result);
+        ArchiveBench.Start.AddMinutes(30), 90_000, false, ArchiveBench.Result, Resumed: 1);
 
     private static RunStatus Status { get; } = new()
     {

@@ -75,7 +75,7 @@ public sealed class PortionApiTests
 
         var facts = new List<RunOutput>();
         var rows = Held(0, 129, 60).Select(row => row.AtSeconds >= 126 ? row with { TemperatureCelsius = 61 } : row);
-        RunReplay.Run(detail.Plan, rows, [.. detail.Events.OfType<PersonEntry>()], facts);
+        RunReplay.RunWhole(detail.Plan, rows, detail.Events, facts);
 
         Assert.Equal(detail.Events.Select(Text), facts.Select(Text));
         static string Text(RunOutput fact) => JsonSerializer.Serialize(fact, LiveJson.Options);

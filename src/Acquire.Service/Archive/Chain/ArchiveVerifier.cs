@@ -28,6 +28,11 @@ public static class ArchiveVerifier
 
             head = Compare(connection, witnessed, faults, notProved, records);
         }
+        catch (ArchiveEmptyException exception)
+        {
+            faults.Add(null, "the database file", exception.Message);
+            CompareWithWitness(null, null, witnessed, faults);
+        }
         catch (SqliteException exception) when (SqliteFault.IsDamage(exception))
         {
             faults.Add(null, "the database file", $"damaged, and not read any further: {exception.Message}");

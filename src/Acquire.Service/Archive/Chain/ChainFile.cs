@@ -15,11 +15,22 @@ internal static class ChainFile
             throw new ArchiveRefusedException($"There is no archive {path}.");
         }
 
+        // Asked before SQLite is: it throws the log of an empty file away.
+        if (new FileInfo(path).Length == 0)
+        {
+            throw Empty(path, "0 bytes long");
+        }
+
         SqliteConnection? connection = null;
         try
         {
             connection = ArchiveConnection.OpenReader(path);
             ArchiveSchema.Recognise(connection, path);
+            if (ArchiveSchema.VersionOf(connection) == 0)
+            {
+                throw Empty(path, "without a table");
+            }
+
             if (ArchiveSchema.VersionOf(connection) is < ArchiveSchema.ChainVersion and var version)
             {
                 throw new ArchiveRefusedException($"The archive {path} has content of version {version}, from before there was a chain. The service takes it over when it is next started.");
@@ -38,6 +49,9 @@ internal static class ChainFile
             throw;
         }
     }
+
+    private static ArchiveEmptyException Empty(string path, string how) =>
+        new($"The archive {path} is empty, {how}: no service has kept a record in it, or somebody put an empty file in its place. Where there was an archive, restore it from a copy.");
 
     /// <summary>The end of the chain now; null where there is none.</summary>
     public static ArchiveHead? HeadOf(SqliteConnection connection)

@@ -35,22 +35,35 @@ internal static class ChainSealing
         var open = Numbers(connection, "SELECT number FROM runs WHERE closed_at_utc IS NULL AND interrupted_at_utc IS NULL ORDER BY number");
         foreach (var run in open)
         {
-            // Where the chain knows an end that the run does not show, somebody took it away: nothing more gets a place there, and a verification tells.
-            var ended = Numbers(connection, string.Create(CultureInfo.InvariantCulture, $"SELECT part FROM chain WHERE run = {run} AND kind IN ({RecordKind.Closing.Code}, {RecordKind.Interruption.Code})")).Count > 0;
-            if (!ended)
-            {
-                Seal(connection, chain, RecordKind.Chunk, run);
-            }
-
-            Execute(connection, "UPDATE runs SET interrupted_at_utc = $now WHERE number = $run", ("$now", ArchiveStatements.Utc(now)), ("$run", run));
-            if (!ended)
-            {
-                Seal(connection, chain, RecordKind.Interruption, run);
-            }
+            Interrupt(connection, chain, run, HasEnd(connection, run), now);
         }
 
         ArchiveConnection.Scalar(connection, "COMMIT");
         return open.Count;
+    }
+
+    /// <summary>Whether the chain knows an end of the run. Where the run does not show it, somebody took it away: nothing more gets a place there, and a verification tells.</summary>
+    public static bool HasEnd(SqliteConnection connection, long run) =>
+        Numbers(connection, string.Create(CultureInfo.InvariantCulture, $"SELECT part FROM chain WHERE run = {run} AND kind IN ({RecordKind.Closing.Code}, {RecordKind.Interruption.Code})")).Count > 0;
+
+    /// <summary>Marks one run as interrupted, inside the open transaction, and gives what it left its place.</summary>
+    /// <param name="connection">The writer's connection.</param>
+    /// <param name="chain">Its chain.</param>
+    /// <param name="run">Number of the run.</param>
+    /// <param name="hasEnd">What <see cref="HasEnd"/> says.</param>
+    /// <param name="now">When.</param>
+    public static void Interrupt(SqliteConnection connection, ChainWriter chain, long run, bool hasEnd, DateTimeOffset now)
+    {
+        if (!hasEnd)
+        {
+            Seal(connection, chain, RecordKind.Chunk, run);
+        }
+
+        Execute(connection, "UPDATE runs SET interrupted_at_utc = $now WHERE number = $run", ("$now", ArchiveStatements.Utc(now)), ("$run", run));
+        if (!hasEnd)
+        {
+            Seal(connection, chain, RecordKind.Interruption, run);
+        }
     }
 
     private static void Seal(SqliteConnection connection, ChainWriter chain, RecordKind kind, long run)

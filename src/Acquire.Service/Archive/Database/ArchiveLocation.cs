@@ -43,7 +43,7 @@ public static class ArchiveLocation
     }
 
     /// <summary>Takes the archive for this process until the result is disposed; the system gives it back even after a kill. Throws <see cref="ArchiveRefusedException"/>.</summary>
-    public static IDisposable Take(string path)
+    public static FileStream Take(string path)
     {
         try
         {

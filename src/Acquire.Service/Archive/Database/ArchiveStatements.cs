@@ -119,6 +119,24 @@ internal sealed class ArchiveStatements : IDisposable
         return true;
     }
 
+    /// <summary>Marks a run as interrupted with the fact that says why; nothing where it has ended.</summary>
+    public void Interrupt(long run, DateTimeOffset at, RunInterrupted fact, string json)
+    {
+        if (ArchiveConnection.Scalar(_connection, string.Create(CultureInfo.InvariantCulture, $"SELECT count(*) FROM runs WHERE number = {run} AND closed_at_utc IS NULL AND interrupted_at_utc IS NULL")) != "1")
+        {
+            return;
+        }
+
+        var hasEnd = ChainSealing.HasEnd(_connection, run);
+        if (!hasEnd)
+        {
+            var next = ArchiveConnection.Scalar(_connection, string.Create(CultureInfo.InvariantCulture, $"SELECT coalesce(max(sequence) + 1, 0) FROM events WHERE run = {run}"))!;
+            PutEvent(run, long.Parse(next, CultureInfo.InvariantCulture), fact, json);
+        }
+
+        ChainSealing.Interrupt(_connection, _chain, run, hasEnd, at);
+    }
+
     /// <summary>The word under which a verdict is stored.</summary>
     public static string Word(Verdict verdict) => verdict.ToString().ToLowerInvariant();
 
@@ -151,6 +169,14 @@ internal sealed class ArchiveStatements : IDisposable
     public void Probe(DateTimeOffset at)
     {
         using var command = Prepare("DELETE FROM probe; INSERT INTO probe (at_utc, filler) VALUES ($at, zeroblob(16384))", "$at");
+        Fill(command, Utc(at));
+        command.ExecuteNonQuery();
+    }
+
+    /// <summary>Leaves a sign of life: when rows were last committed.</summary>
+    public void Sign(DateTimeOffset at)
+    {
+        using var command = Prepare("INSERT INTO probe (at_utc, filler) SELECT $at, x'' WHERE NOT EXISTS (SELECT 1 FROM probe); UPDATE probe SET at_utc = $at", "$at");
         Fill(command, Utc(at));
         command.ExecuteNonQuery();
     }

@@ -106,3 +106,11 @@ internal sealed class CloseWork(OpenRun run, DateTimeOffset closedAt, RunResult 
 
     protected override void Committed() => closed(run);
 }
+
+/// <summary>The end of a run that could not go on. Done a second time it changes nothing.</summary>
+internal sealed class InterruptWork(long run, DateTimeOffset at, RunInterrupted fact, string json, Action interrupted) : AwaitedWork(2)
+{
+    public override void Write(ArchiveStatements statements, Func<OpenRun, RunStage> stageOf) => statements.Interrupt(run, at, fact, json);
+
+    protected override void Committed() => interrupted();
+}

@@ -8,7 +8,11 @@ internal sealed partial class WriterDatabase(SqliteConnection connection, string
 {
     private static readonly TimeSpan BetweenTruncations = TimeSpan.FromSeconds(10);
 
+    // How long a service was away is known to this.
+    private static readonly TimeSpan BetweenSigns = TimeSpan.FromSeconds(1);
+
     private ArchiveStatements? _statements = new(connection);
+    private long _lastSign;
     private long _lastTruncation = time.GetTimestamp();
     private long _largestBytes = -1;
     private long _appliedLargestBytes = -1;
@@ -56,7 +60,14 @@ internal sealed partial class WriterDatabase(SqliteConnection connection, string
             statements.Probe(time.GetUtcNow());
         }
 
+        var signs = pending.Exists(work => work is RowsWork) && (_lastSign == 0 || time.GetElapsedTime(_lastSign) >= BetweenSigns);
+        if (signs)
+        {
+            statements.Sign(time.GetUtcNow());
+        }
+
         statements.Commit();
+        _lastSign = signs ? time.GetTimestamp() : _lastSign;
         foreach (var stage in stages.Values)
         {
             stage.Committed();

@@ -19,6 +19,7 @@ internal static class AcquireReader
             Ambient = AmbientReader.Read(root),
             Roles = RolesSection.Read(root),
             KeepDays = RolesSection.ReadKeepDays(root),
+            Resume = ResumeSection.Read(root),
             Testers = ReadTesters(root, root.Number("altitudeMetres", StandardAtmosphere.LowestMetres, StandardAtmosphere.HighestMetres, "m above sea level", optional: true)),
         };
         CheckIds(root, config);

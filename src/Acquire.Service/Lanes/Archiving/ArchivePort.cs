@@ -10,6 +10,7 @@ namespace Acquire.Service.Lanes.Archiving;
 /// <param name="AppendRows">Takes rows over; committed soon.</param>
 /// <param name="AppendEvents">Durable on completion, with all rows before.</param>
 /// <param name="CloseRun">Closes a run; durable on completion.</param>
+/// <param name="InterruptRun">Ends a run without a result; durable on completion.</param>
 /// <param name="ArchivedRows">Rows of a run that are committed.</param>
 /// <param name="Trouble">Why the archive cannot be written, for a person; null while it can.</param>
 public sealed record ArchivePort(
@@ -17,6 +18,7 @@ public sealed record ArchivePort(
     Func<string, ReadOnlyMemory<ReadingRow>, CancellationToken, ValueTask> AppendRows,
     Func<string, IReadOnlyList<RunOutput>, CancellationToken, Task> AppendEvents,
     Func<string, DateTimeOffset, RunResult, CancellationToken, Task> CloseRun,
+    Func<string, DateTimeOffset, RunInterrupted, CancellationToken, Task> InterruptRun,
     Func<string, long> ArchivedRows,
     Func<string?> Trouble)
 {
@@ -29,6 +31,7 @@ public sealed record ArchivePort(
             archive.AppendRowsAsync,
             archive.AppendEventsAsync,
             archive.CloseRunAsync,
+            archive.InterruptAsync,
             archive.ArchivedRows,
             () => archive.Trouble);
     }

@@ -26,5 +26,5 @@ internal sealed record FactsStated(RunTimeline Run, IReadOnlyList<RunOutput> Fac
 /// <summary>A run ends.</summary>
 internal sealed record RunEnds(RunTimeline Run, DateTimeOffset ClosedAt, RunResult Result) : JournalEntry(Run);
 
-/// <summary>The lane gave a run up without a result. The archive needs no word: a run that was not closed counts as interrupted.</summary>
-internal sealed record RunGivenUp(RunTimeline Run) : JournalEntry(Run);
+/// <summary>The lane gave a run up without a result.</summary>
+internal sealed record RunGivenUp(RunTimeline Run, DateTimeOffset At, RunInterrupted Why) : JournalEntry(Run);

@@ -135,7 +135,8 @@ internal sealed class LaneJournal(ArchivePort archive, TimeProvider time)
             case RunEnds ends:
                 await archive.CloseRun(run, ends.ClosedAt, ends.Result, CancellationToken.None).ConfigureAwait(false);
                 break;
-            case RunGivenUp:
+            case RunGivenUp givenUp:
+                await archive.InterruptRun(run, givenUp.At, givenUp.Why, CancellationToken.None).ConfigureAwait(false);
                 break;
             default:
                 throw new InvalidOperationException($"no way to archive {entry.GetType().Name}");

@@ -53,19 +53,37 @@ internal sealed partial class LaneDrive
         Renew();
         var heatedAt = _driver?.HeatedAtSeconds ?? double.NegativeInfinity;
         (_startSeconds, _driver) = (null, null);
+        Make(() => Driver.Begin(plan, _settings, _nextSequence, Now, heatedAt));
+        Tick();
+    }
 
+    /// <summary>A run goes on after the service had stopped: its heater is commanded off, and stays off until a person turns it on.</summary>
+    /// <param name="plan">Its plan.</param>
+    /// <param name="state">The run as its record ends.</param>
+    /// <param name="facts">Its facts.</param>
+    /// <param name="rows">Its rows.</param>
+    /// <inheritdoc cref="Take"/>
+    public IReadOnlyList<HeaterFact> TakeUp(RunPlan plan, RunState state, IReadOnlyList<RunOutput> facts, IReadOnlyList<ReadingRow> rows)
+    {
+        Make(() => Driver.TakeUp(plan, _settings, _nextSequence, Now, state, facts, rows));
+        return Tick();
+    }
+
+    /// <summary>Where the axis of a run that goes on begins, on the tester's own, s.</summary>
+    public void Begins(double startSeconds) => _startSeconds = startSeconds;
+
+    private void Make(Func<Driver> make)
+    {
         // Above all that an earlier run, or an earlier life of the service, has sent.
         _nextSequence = Math.Max(_nextSequence, _time.GetUtcNow().ToUnixTimeMilliseconds());
         try
         {
-            _driver = Driver.Begin(plan, _settings, _nextSequence, Now, heatedAt);
+            _driver = make();
         }
         catch (Exception exception)
         {
             Broken(exception);
         }
-
-        Tick();
     }
 
     /// <summary>The supervisor stated something about the run. To be followed by a row or a tick.</summary>

@@ -1,3 +1,5 @@
+using Acquire.Core.Runs;
+
 namespace Acquire.Service.Lanes.Watching;
 
 /// <summary>Stable codes of alarms that the service raises about itself; those about a run or a wire are in the core.</summary>
@@ -23,4 +25,7 @@ public static class ServiceAlarmCodes
 
     /// <summary>The local time of this computer changed against UTC.</summary>
     public const string LocalTimeChanged = "local-time-changed";
+
+    /// <summary>Whether a fact was put into a record beside what the rules state, so that no rule states it again.</summary>
+    public static bool IsNote(RunOutput fact) => fact is AlarmRaised { Code: ClockJumped or LocalTimeChanged } or AlarmCleared { Code: ClockJumped or LocalTimeChanged };
 }
