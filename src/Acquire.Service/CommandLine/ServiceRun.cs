@@ -125,6 +125,7 @@ internal static class ServiceRun
             Archive = archive,
             Methods = config.Methods,
             Roles = config.Roles,
+            Influx = config.Influx,
             HostNames = [config.Listen.Host],
             ListenUrl = config.Listen.GetLeftPart(UriPartial.Authority),
             AddSources = services =>

@@ -22,6 +22,9 @@ public sealed record AcquireConfig
     /// <summary>Who may correct and approve closed runs; nobody where the file does not say.</summary>
     public RunRoles Roles { get; init; } = RunRoles.None;
 
+    /// <summary>The InfluxDB endpoint that the archive is handed on to; null where there is none.</summary>
+    public InfluxConfig? Influx { get; init; }
+
     /// <summary>Where MQTT readings come from.</summary>
     public required MqttConfig Mqtt { get; init; }
 

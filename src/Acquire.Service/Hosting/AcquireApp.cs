@@ -1,4 +1,5 @@
 using Acquire.Service.Archive.Corrections;
+using Acquire.Service.Archive.Influx;
 using Acquire.Service.Lanes;
 using Acquire.Service.Hosting.Reloading;
 using Acquire.Service.Lanes.Archiving;
@@ -57,6 +58,8 @@ public static class AcquireApp
         services.AddSingleton<ConfigurationState>();
         services.AddSingleton<LaneHost>();
         services.AddSingleton<AmbientHost>();
+        services.AddSingleton(provider => new OutboxHost(options.Influx, new(options.Archive.FilePath), options.Time, provider.GetRequiredService<ILogger<OutboxHost>>()));
+        services.AddHostedService(provider => provider.GetRequiredService<OutboxHost>());
         services.AddHostedService(provider => provider.GetRequiredService<LaneHost>());
         services.AddHostedService(provider => provider.GetRequiredService<AmbientHost>());
         services.AddSingleton(new RunCorrector(options.Archive, options.Roles, options.Time, options.SoftwareVersion));
@@ -101,6 +104,7 @@ public static class AcquireApp
         RunApi.Map(app);
         HeaterApi.Map(app);
         app.MapGet("/api/configuration", (ConfigurationState state) => ApiAnswers.Ok(state.Overview));
+        app.MapGet("/api/influx", (OutboxHost outbox) => ApiAnswers.Ok(outbox.Overview));
         CorrectionApi.Map(app);
     }
 

@@ -32,6 +32,9 @@ public sealed record AcquireAppOptions
     /// <summary>Who may correct and approve closed runs.</summary>
     public RunRoles Roles { get; init; } = RunRoles.None;
 
+    /// <summary>Where the archive is handed on to; null: nowhere.</summary>
+    public InfluxConfig? Influx { get; init; }
+
     /// <summary>Clock.</summary>
     public TimeProvider Time { get; init; } = TimeProvider.System;
 

@@ -18,6 +18,7 @@ internal static class AcquireReader
             Mqtt = MqttReader.Read(root),
             Ambient = AmbientReader.Read(root),
             Roles = RolesSection.Read(root),
+            Influx = InfluxSection.Read(root),
             Testers = ReadTesters(root, root.Number("altitudeMetres", StandardAtmosphere.LowestMetres, StandardAtmosphere.HighestMetres, "m above sea level", optional: true)),
         };
         CheckIds(root, config);
