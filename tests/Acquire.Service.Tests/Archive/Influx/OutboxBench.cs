@@ -31,7 +31,7 @@ internal sealed class OutboxBench : IDisposable
 
     private static CancellationToken Cancelled => TestContext.Current.CancellationToken;
 
-    public RunArchive Open() => _archive.Open(time: Time);
+    public RunArchive Open(ArchiveOptions? options = null) => _archive.Open(options);
 
     public Outbox Start(Random? random = null)
     {

@@ -5,12 +5,10 @@ namespace Acquire.Service.Tests.Archive.Influx;
 
 public sealed class OutboxTests
 {
-    private static CancellationToken Cancelled => TestContext.Current.CancellationToken;
-
     [Fact(Timeout = 30000)]
     public async Task Everything_that_is_archived_arrives_once_and_the_lag_is_gone()
     {
-        await using var stub = await StubServer.StartAsync(Cancelled);
+        await using var stub = await StubServer.StartAsync(TestContext.Current.CancellationToken);
         using var bench = new OutboxBench(stub.Url);
         await using var archive = bench.Open();
         await OutboxBench.WriteRunAsync(archive, "r-1", ArchiveBench.PlausibleRun(1234));
