@@ -1,6 +1,7 @@
 import type {
   ConfigurationOverview,
   HeaterRequest,
+  InfluxStatus,
   InputError,
   MethodDefinition,
   RunDetail,
@@ -15,6 +16,7 @@ import type {
 export interface Backend {
   methods(): Promise<readonly MethodDefinition[]>;
   configuration(): Promise<ConfigurationOverview>;
+  influx(): Promise<InfluxStatus>;
   runs(testerId: string | null, limit: number): Promise<readonly RunSummary[]>;
   run(runId: string): Promise<RunDetail>;
   start(testerId: string, request: StartRunRequest): Promise<StartOutcome>;

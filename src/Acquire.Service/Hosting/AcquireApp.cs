@@ -104,7 +104,7 @@ public static class AcquireApp
         RunApi.Map(app);
         HeaterApi.Map(app);
         app.MapGet("/api/configuration", (ConfigurationState state) => ApiAnswers.Ok(state.Overview));
-        app.MapGet("/api/influx", (OutboxHost outbox) => ApiAnswers.Ok(outbox.Overview));
+        app.MapGet("/api/influx", (OutboxHost outbox) => ApiAnswers.Ok(new InfluxStatus(outbox.Overview)));
         CorrectionApi.Map(app);
     }
 

@@ -48,3 +48,7 @@ public sealed record InfluxOverview(
     long SetAside,
     IReadOnlyList<string> Warnings,
     IReadOnlyList<StandingAlarm> Alarms);
+
+/// <summary>Where the archive is handed on to.</summary>
+/// <param name="Endpoint">How it goes; null where nothing is handed on.</param>
+public sealed record InfluxStatus(InfluxOverview? Endpoint);

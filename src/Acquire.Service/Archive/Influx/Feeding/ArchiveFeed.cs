@@ -98,6 +98,13 @@ internal sealed class ArchiveFeed(string path)
             : new(place.Row, rows.AsMemory((int)(place.Row - first)), next);
     }
 
+    /// <summary>The place of a row in a run.</summary>
+    public RowPlace PlaceOf(long run, long row) => Read(connection =>
+    {
+        using var command = Command(connection, "SELECT coalesce(max(chunk), 0) FROM chunks WHERE run = $0 AND first_row <= $1", run, row);
+        return new RowPlace((long)command.ExecuteScalar()!, row);
+    });
+
     /// <summary>The next facts of a run in order; a fact that cannot be read has a fault in its place.</summary>
     public List<(long Sequence, RunOutput? Fact, string? Fault)> Events(FeedRun run, long from, int most) => Read(connection =>
     {

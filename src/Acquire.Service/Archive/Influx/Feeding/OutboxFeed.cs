@@ -38,13 +38,13 @@ internal sealed class OutboxFeed(ArchiveFeed archive)
                 batch.Refuse(run, LineKind.Reading, read.First - read.Missing, read.Missing, read.Fault!);
             }
 
-            var taken = Math.Min(read.Rows.Length, end - batch.Count);
+            var taken = (int)Math.Clamp(run.Rows - read.First, 0, Math.Min(read.Rows.Length, end - batch.Count));
             for (var i = 0; i < taken; i++)
             {
                 batch.Add(run, read.First + i, read.Rows.Span[i]);
             }
 
-            place = new(read.Next.Chunk, read.First + taken);
+            place = new(read.Next.Chunk, Math.Max(read.First + taken, place.Row));
         }
 
         return cursor with { Rows = place };
@@ -58,7 +58,7 @@ internal sealed class OutboxFeed(ArchiveFeed archive)
         }
 
         var next = cursor.Events;
-        foreach (var (sequence, fact, fault) in archive.Events(run, next, end - batch.Count))
+        foreach (var (sequence, fact, fault) in archive.Events(run, next, end - batch.Count).TakeWhile(read => read.Sequence < run.Events))
         {
             if (fact is null)
             {
@@ -85,7 +85,7 @@ internal sealed class OutboxFeed(ArchiveFeed archive)
         try
         {
             var results = archive.Results(run, cursor.Results);
-            var taken = Math.Min(results.Count, end - batch.Count);
+            var taken = (int)Math.Min(Math.Min(results.Count, end - batch.Count), run.Results - cursor.Results);
             foreach (var result in results.Take(taken))
             {
                 batch.Add(run, result);

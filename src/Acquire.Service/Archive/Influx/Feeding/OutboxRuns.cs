@@ -3,7 +3,11 @@ using Acquire.Service.Archive.Influx.Keeping;
 namespace Acquire.Service.Archive.Influx.Feeding;
 
 /// <summary>Which runs have something that the server does not have. Memory is bounded by the window, however many wait.</summary>
-internal sealed class OutboxRuns(ArchiveFeed archive, OutboxStore store, TimeProvider time)
+/// <param name="archive">The archive.</param>
+/// <param name="store">What was acknowledged.</param>
+/// <param name="time">Clock.</param>
+/// <param name="onlyLooks">Whether nothing is to be noted: for whoever only asks.</param>
+internal sealed class OutboxRuns(ArchiveFeed archive, OutboxStore store, TimeProvider time, bool onlyLooks = false)
 {
     private const int Window = 256;
     private static readonly TimeSpan BetweenSweeps = TimeSpan.FromMinutes(1);
@@ -34,7 +38,11 @@ internal sealed class OutboxRuns(ArchiveFeed archive, OutboxStore store, TimePro
     {
         if (!_begun)
         {
-            ForgetExchanged();
+            if (!onlyLooks)
+            {
+                ForgetExchanged();
+            }
+
             (_doneThrough, _begun) = (store.DoneThrough, true);
         }
 
@@ -79,7 +87,11 @@ internal sealed class OutboxRuns(ArchiveFeed archive, OutboxStore store, TimePro
         if (done.Length > 0)
         {
             _doneThrough = done[^1].Number;
-            store.MoveDone(_doneThrough);
+            if (!onlyLooks)
+            {
+                store.MoveDone(_doneThrough);
+            }
+
             window.RemoveRange(0, done.Length);
             foreach (var run in done)
             {
