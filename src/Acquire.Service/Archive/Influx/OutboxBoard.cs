@@ -9,12 +9,14 @@ namespace Acquire.Service.Archive.Influx;
 /// <summary>What is known of handing on, for whoever asks. Written by the outbox, read by anyone.</summary>
 internal sealed class OutboxBoard(InfluxConfig influx, TimeProvider time)
 {
+    private static readonly TimeSpan WarningsHold = TimeSpan.FromSeconds(30);
+
     private readonly Lock _lock = new();
-    private readonly IReadOnlyList<string> _warnings = InfluxFiles.Warnings(influx);
     private readonly Dictionary<string, DateTimeOffset> _since = [];
     private readonly DateTimeOffset _begun = time.GetUtcNow();
     private WriteAnswer? _trouble;
-    private DateTimeOffset? _nextTry, _currentAt, _takenAt, _oldest;
+    private IReadOnlyList<string> _warnings = [];
+    private DateTimeOffset? _warnedAt, _nextTry, _currentAt, _takenAt, _oldest;
     private string? _asideWords;
     private long _runs, _rows, _lines, _requests, _aside;
 
@@ -92,6 +94,11 @@ internal sealed class OutboxBoard(InfluxConfig influx, TimeProvider time)
         {
             var now = time.GetUtcNow();
             var lagSeconds = LagSeconds(now);
+            if (!(now - _warnedAt < WarningsHold))
+            {
+                (_warnings, _warnedAt) = (InfluxFiles.Warnings(influx), now);
+            }
+
             var state = _trouble is null ? _rows > 0 || _runs > 0 ? InfluxState.Sending : InfluxState.Current : _trouble.Outcome == WriteOutcome.Refused ? InfluxState.Refused : InfluxState.Waiting;
             return new(
                 influx.ToString(), state, _trouble?.Words, _nextTry, _runs, _rows, lagSeconds, influx.LagAlarmSeconds, _takenAt, _lines, _requests, _aside, _warnings, Alarms(now, lagSeconds));

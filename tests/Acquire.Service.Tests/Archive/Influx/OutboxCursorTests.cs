@@ -149,6 +149,29 @@ public sealed class OutboxCursorTests
         Assert.DoesNotContain(stub.Points.Values, point => point.Measurement == "result" && point.Tag("run") == "open");
     }
 
+    [Fact(Timeout = 120000)]
+    public async Task A_backlog_of_hundreds_of_runs_is_counted_and_an_open_run_does_not_wait_for_it()
+    {
+        await using var stub = await StubServer.StartAsync(TestContext.Current.CancellationToken);
+        using var bench = new OutboxBench(stub.Url);
+        await using var archive = bench.Open();
+        for (var run = 0; run < 300; run++)
+        {
+            await OutboxBench.WriteRunAsync(archive, $"r-{run}", ArchiveBench.PlausibleRun(4), start: ArchiveBench.Start.AddHours(run));
+        }
+
+        await OutboxBench.WriteRunAsync(archive, "open", ArchiveBench.PlausibleRun(50), close: false, start: ArchiveBench.Start.AddHours(300));
+        using var outbox = bench.Start();
+        await outbox.TurnAsync(Cancelled);
+
+        Assert.Equal((301, (300 * 4) + 50), (bench.Board.Overview().LagRuns, bench.Board.Overview().LagRows));
+        Assert.Equal(50, stub.Points.Values.Count(point => point.Measurement == "reading" && point.Tag("run") == "open"));
+        await OutboxBench.DrainAsync(outbox);
+        Assert.Equal((300 * (4 + ArchiveBench.EveryFact.Count + 1)) + 50 + ArchiveBench.EveryFact.Count, stub.Points.Count);
+        Assert.Equal(0, stub.Repeats);
+        Assert.Equal((0, 0), (bench.Board.Overview().LagRuns, bench.Board.Overview().LagRows));
+    }
+
     [Fact(Timeout = 60000)]
     public async Task Runs_that_overlap_and_readings_of_one_moment_stay_points_of_their_own()
     {

@@ -51,15 +51,18 @@ internal sealed class OutboxRuns(ArchiveFeed archive, OutboxStore store, TimePro
         MoveDone(window);
         Sweep();
         var last = window.Count > 0 ? window[^1].Number : _doneThrough;
-        var open = isFull ? archive.OpenRuns().Where(run => run.Number > last) : [];
-        var unsent = window.Concat(open).Concat(_reopened.Values).Where(run => !Cursor(run).Has(run)).OrderBy(run => run.Ended).ThenBy(run => run.Number).ToList();
+
+        // An open run goes before the backlog, however long that is; and one that was taken up again lies before it.
+        var open = archive.OpenRuns();
+        var unsent = open.Concat(window).Concat(_reopened.Values).DistinctBy(run => run.Number).Where(run => !Cursor(run).Has(run)).OrderBy(run => run.Ended).ThenBy(run => run.Number).ToList();
         foreach (var gone in _reopened.Values.Where(run => Cursor(run).Has(run)).Select(run => run.Number).ToArray())
         {
             _reopened.Remove(gone);
         }
 
         var (moreRuns, moreRows) = isFull ? Behind(last) : (0, 0);
-        return new(unsent, unsent.Count + moreRuns, unsent.Sum(run => run.Rows - Cursor(run).Rows.Row) + moreRows, isFull);
+        var near = unsent.Where(run => !isFull || run.Number <= last).ToArray();
+        return new(unsent, near.Length + moreRuns, near.Sum(run => run.Rows - Cursor(run).Rows.Row) + moreRows, isFull);
     }
 
     /// <summary>Takes cursors that were acknowledged and noted.</summary>
