@@ -39,6 +39,7 @@ export function mockFeed(settings: MockSettings): Backend {
   return {
     methods: () => Promise.resolve(methods),
     configuration: () => Promise.resolve({ file: null, takenAt: new Date().toISOString(), taken: 0, refused: 0, added: 0, changed: 0, removed: 0, mistakes: [], waiting: [] }),
+    influx: () => Promise.resolve({ endpoint: null }),
     runs: ({ testerId, specimen, verdict, after, limit }) => {
       const newestFirst = [...runs.values()].map((run) => run.summary).reverse();
       const from = after === null ? 0 : newestFirst.findIndex((run) => run.id === after) + 1;

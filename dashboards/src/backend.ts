@@ -1,6 +1,7 @@
 import type {
   ConfigurationOverview,
   HeaterRequest,
+  InfluxStatus,
   InputError,
   MethodDefinition,
   RunDetail,
@@ -17,6 +18,7 @@ export interface Backend {
   methods(): Promise<readonly MethodDefinition[]>;
   configuration(): Promise<ConfigurationOverview>;
   runs(query: RunQuery): Promise<readonly RunSummary[]>;
+  influx(): Promise<InfluxStatus>;
   run(runId: string): Promise<RunDetail>;
   start(testerId: string, request: StartRunRequest): Promise<StartOutcome>;
   stop(runId: string): Promise<StopOutcome>;

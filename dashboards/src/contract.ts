@@ -11,6 +11,7 @@ import type { LaboratoryFigures, RunStatement } from './uncertaintyContract';
 export type * from './ambientContract';
 export type * from './configurationContract';
 export type * from './detectorContract';
+export type * from './influxContract';
 export type * from './thermometerContract';
 export type * from './uncertaintyContract';
 

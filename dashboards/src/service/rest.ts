@@ -1,5 +1,5 @@
 import type { HeaterOutcome, ObserveOutcome, StartOutcome, StopOutcome } from '../backend';
-import type { ConfigurationOverview, HeaterRequest, InputError, MethodDefinition, RunDetail, RunQuery, RunSummary, Sighting, StartRunRequest } from '../contract';
+import type { ConfigurationOverview, HeaterRequest, InfluxStatus, InputError, MethodDefinition, RunDetail, RunQuery, RunSummary, Sighting, StartRunRequest } from '../contract';
 
 const waitMilliseconds = 15_000;
 
@@ -16,6 +16,8 @@ export class CallFailed extends Error {
 export const methods = (): Promise<readonly MethodDefinition[]> => read('api/methods');
 
 export const configuration = (): Promise<ConfigurationOverview> => read('api/configuration');
+
+export const influx = (): Promise<InfluxStatus> => read('api/influx');
 
 export const run = (runId: string): Promise<RunDetail> => read(`api/runs/${encodeURIComponent(runId)}`);
 

@@ -11,6 +11,7 @@ export function serviceBackend(): Backend {
   return {
     methods: rest.methods,
     configuration: rest.configuration,
+    influx: rest.influx,
     runs: rest.runs,
     run: rest.run,
     start: rest.start,

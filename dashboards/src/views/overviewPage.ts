@@ -2,6 +2,7 @@ import type { RunSummary } from '../contract';
 import type { Backend } from '../backend';
 import { el, setText } from '../dom';
 import { ConfigurationNote } from './configurationNote';
+import { InfluxNote } from './influxNote';
 import type { PageView, Scene } from './pageView';
 import { PastRuns } from './pastRuns';
 import { TesterCard } from './testerCard';
@@ -14,12 +15,14 @@ export class OverviewPage implements PageView {
   private readonly grid = el('div', { class: 'cards' });
   private readonly past: PastRuns;
   private readonly configuration: ConfigurationNote;
+  private readonly influx: InfluxNote;
   readonly element: HTMLElement;
 
   constructor(backend: Backend, changed: () => void) {
     this.past = new PastRuns(backend, null, changed);
     this.configuration = new ConfigurationNote(backend);
-    this.element = el('div', { class: 'page' }, el('div', { class: 'page-head' }, el('h1', {}, 'Testers'), this.note), this.configuration.element, this.grid, this.past.element);
+    this.influx = new InfluxNote(backend);
+    this.element = el('div', { class: 'page' }, el('div', { class: 'page-head' }, el('h1', {}, 'Testers'), this.note), this.configuration.element, this.grid, this.influx.element, this.past.element);
   }
 
   render(scene: Scene): void {
@@ -34,6 +37,7 @@ export class OverviewPage implements PageView {
   dispose(): void {
     this.past.dispose();
     this.configuration.dispose();
+    this.influx.dispose();
   }
 
   private arrange(order: readonly string[]): void {

@@ -42,6 +42,9 @@ public sealed partial class RunArchive : IAsyncDisposable
         _reader = new ArchiveReader(path);
     }
 
+    /// <summary>The database file.</summary>
+    public string FilePath => _path;
+
     /// <summary>Whether the record is being kept, with the reason where it is not.</summary>
     public ArchiveHealth Health
     {

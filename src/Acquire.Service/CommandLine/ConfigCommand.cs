@@ -63,6 +63,15 @@ internal static class ConfigCommand
             output.WriteLine($"mqtt     {Shown(config.Mqtt)}");
         }
 
+        if (config.Influx is { } influx)
+        {
+            output.WriteLine($"influx   {influx}, {(influx.TokenFile is { } file ? $"token in {file}" : influx.TokenVariable is { } variable ? $"token in the variable {variable}" : "no token")}");
+            foreach (var warning in InfluxFiles.Warnings(influx))
+            {
+                output.WriteLine($"warning  {warning}");
+            }
+        }
+
         foreach (var station in config.Ambient)
         {
             output.WriteLine($"ambient  {station.Id}, {string.Join(" ", station.Source.Channels.Where(channel => channel != ReadingChannel.Ignore).Select(ChannelReader.Word))}: {station.Source.Description}; given to {(config.Testers.Where(tester => tester.Ambient.Contains(station.Id)).Select(tester => tester.Id).ToArray() is { Length: > 0 } users ? string.Join(", ", users) : "no tester")}");

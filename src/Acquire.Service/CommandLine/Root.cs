@@ -22,6 +22,7 @@ internal static class Root
             DevicesCommand.Build(),
             MethodsCommand.Build(),
             ArchiveCommand.Build(),
+            InfluxCommand.Build(),
         };
         var parsed = root.Parse(args);
         if (parsed.Action is ParseErrorAction wrong)

@@ -126,6 +126,7 @@ internal static class ServiceRun
             Methods = config.Methods,
             Roles = config.Roles,
             Resume = config.Resume,
+            Influx = config.Influx,
             HostNames = [config.Listen.Host],
             ListenUrl = config.Listen.GetLeftPart(UriPartial.Authority),
             AddSources = services =>

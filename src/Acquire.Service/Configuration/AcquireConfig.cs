@@ -29,6 +29,9 @@ public sealed record AcquireConfig
     /// <summary>When a run that was open as the service ended goes on.</summary>
     public ResumeRules Resume { get; init; } = ResumeRules.Usual;
 
+    /// <summary>The InfluxDB endpoint that the archive is handed on to; null where there is none.</summary>
+    public InfluxConfig? Influx { get; init; }
+
     /// <summary>Where MQTT readings come from.</summary>
     public required MqttConfig Mqtt { get; init; }
 

@@ -35,7 +35,7 @@ public static class ConfigFile
             }
 
             var folder = Path.GetDirectoryName(Path.GetFullPath(path))!;
-            config = config with { DataDirectory = Path.Combine(folder, config.DataDirectory), Mqtt = MqttFiles.Resolve(config.Mqtt, folder) };
+            config = config with { DataDirectory = Path.Combine(folder, config.DataDirectory), Mqtt = MqttFiles.Resolve(config.Mqtt, folder), Influx = InfluxFiles.Resolve(config.Influx, folder) };
             if (MqttFiles.Check(config.Mqtt) is { Count: > 0 } unread)
             {
                 (config, errors) = (null, [.. unread.Select(error => In(path, error))]);

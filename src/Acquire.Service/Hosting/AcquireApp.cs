@@ -1,5 +1,6 @@
 using Acquire.Service.Archive.Corrections;
 using Acquire.Service.Archive.Keeping;
+using Acquire.Service.Archive.Influx;
 using Acquire.Service.Lanes;
 using Acquire.Service.Hosting.Reloading;
 using Acquire.Service.Lanes.Archiving;
@@ -61,6 +62,8 @@ public static class AcquireApp
         services.AddSingleton<AmbientHost>();
         services.AddHostedService(provider => new RunResumption(
             options.Archive, provider.GetRequiredService<LaneSet>(), options.Resume, options.Methods, options.Time, options.SoftwareVersion, provider.GetRequiredService<ILogger<RunResumption>>()));
+        services.AddSingleton(provider => new OutboxHost(options.Influx, new(options.Archive.FilePath), options.Time, provider.GetRequiredService<ILogger<OutboxHost>>()));
+        services.AddHostedService(provider => provider.GetRequiredService<OutboxHost>());
         services.AddHostedService(provider => provider.GetRequiredService<LaneHost>());
         services.AddHostedService(provider => provider.GetRequiredService<AmbientHost>());
         services.AddSingleton(new RunCorrector(options.Archive, options.Roles, options.Time, options.SoftwareVersion));
@@ -106,6 +109,7 @@ public static class AcquireApp
         RunApi.Map(app);
         HeaterApi.Map(app);
         app.MapGet("/api/configuration", (ConfigurationState state) => ApiAnswers.Ok(state.Overview));
+        app.MapGet("/api/influx", (OutboxHost outbox) => ApiAnswers.Ok(new InfluxStatus(outbox.Overview)));
         CorrectionApi.Map(app);
     }
 

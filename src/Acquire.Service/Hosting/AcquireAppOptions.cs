@@ -36,6 +36,9 @@ public sealed record AcquireAppOptions
     /// <summary>When a run that the archive has kept open goes on.</summary>
     public ResumeRules Resume { get; init; } = ResumeRules.Usual;
 
+    /// <summary>Where the archive is handed on to; null: nowhere.</summary>
+    public InfluxConfig? Influx { get; init; }
+
     /// <summary>Clock.</summary>
     public TimeProvider Time { get; init; } = TimeProvider.System;
 

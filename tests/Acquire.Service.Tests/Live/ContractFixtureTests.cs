@@ -6,6 +6,7 @@ using Acquire.Core.Methods;
 using Acquire.Core.Runs;
 using Acquire.Core.Thermometry;
 using Acquire.Service.Archive.Corrections;
+using Acquire.Service.Archive.Influx;
 using Acquire.Service.Live;
 using Acquire.Service.Tests.Archive;
 using Acquire.Service.Tests.Configuration;
@@ -83,6 +84,12 @@ public sealed class ContractFixtureTests
     [Fact]
     public void State_of_the_configuration_is_sent_as_the_page_expects_it() => AssertSent("service-configuration.json", new ConfigurationOverview(
         "acquire.json", ArchiveBench.Start, 3, 1, 1, 2, 0, ["acquire.json: testers[0].source.baudRate: given 50; allowed: a whole number from 110 to 4000000"], ["Tester bench-1 is changed once its run has ended."]));
+
+    [Fact]
+    public void State_of_handing_on_is_sent_as_the_page_expects_it() => AssertSent("service-influx.json", new InfluxStatus(new(
+        "https://influx.example:8086/ (org 'lab', bucket 'oils')", InfluxState.Waiting, "nothing listens at https://influx.example:8086/: start the server, or check influx.url", ArchiveBench.Start, 2, 90_000, 421.5, 300,
+        ArchiveBench.Start, 12_345, 67, 3, ["influx.tokenFile: influx.token can be read or changed by every user of this computer, and with it the bucket; take that right away (chmod 600 influx.token)."],
+        [new StandingAlarm("influx-behind", "InfluxDB is 7 min behind (allowed: 5 min).", ArchiveBench.Start)])));
 
     [Fact]
     public void Update_of_a_run_is_sent_as_the_page_expects_it() => AssertSent("service-run-update.json", new RunUpdate(

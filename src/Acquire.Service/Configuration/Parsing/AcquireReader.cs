@@ -20,6 +20,7 @@ internal static class AcquireReader
             Roles = RolesSection.Read(root),
             KeepDays = RolesSection.ReadKeepDays(root),
             Resume = ResumeSection.Read(root),
+            Influx = InfluxSection.Read(root),
             Testers = ReadTesters(root, root.Number("altitudeMetres", StandardAtmosphere.LowestMetres, StandardAtmosphere.HighestMetres, "m above sea level", optional: true)),
         };
         CheckIds(root, config);

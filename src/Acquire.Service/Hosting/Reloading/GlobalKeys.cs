@@ -6,7 +6,7 @@ namespace Acquire.Service.Hosting.Reloading;
 /// <summary>The keys of the file that are in force only after the next start.</summary>
 internal static class GlobalKeys
 {
-    private static readonly string[] Followed = ["testers", "ambient", "altitudeMetres"];
+    private static readonly string[] Followed = ["testers", "ambient", "altitudeMetres", "influx"];
 
     /// <summary>The keys in which two versions of a file differ, and which are not followed while the service runs.</summary>
     public static IEnumerable<string> Different(AcquireConfig running, AcquireConfig wanted)

@@ -1,3 +1,4 @@
+using Acquire.Service.Archive.Influx;
 using Acquire.Service.Configuration;
 using Acquire.Service.Lanes;
 using Acquire.Service.Sources;
@@ -21,6 +22,7 @@ public sealed partial class Reloader
     private readonly AmbientStations _ambient;
     private readonly AmbientHost _ambientHost;
     private readonly SourceHost _sources;
+    private readonly OutboxHost _outbox;
     private readonly ConfigurationState _state;
     private readonly TimeProvider _time;
     private readonly ILogger _logger;
@@ -38,6 +40,7 @@ public sealed partial class Reloader
         _ambient = services.GetRequiredService<AmbientStations>();
         _ambientHost = services.GetRequiredService<AmbientHost>();
         _sources = services.GetRequiredService<SourceHost>();
+        _outbox = services.GetRequiredService<OutboxHost>();
         _state = services.GetRequiredService<ConfigurationState>();
         _time = services.GetRequiredService<TimeProvider>();
         _logger = services.GetRequiredService<ILogger<Reloader>>();
@@ -62,6 +65,7 @@ public sealed partial class Reloader
     public async Task ReconcileAsync(CancellationToken cancellationToken)
     {
         var waiting = new List<string>();
+        await _outbox.TakeAsync(_wanted.Influx).ConfigureAwait(false);
         await EndRoomAsync().ConfigureAwait(false);
         foreach (var gone in _testers.Values.Where(tester => Wants(tester.Id) is not { } wanted || !wanted.IsSame(tester)).ToArray())
         {

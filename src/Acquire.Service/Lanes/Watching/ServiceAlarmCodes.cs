@@ -8,6 +8,15 @@ public static class ServiceAlarmCodes
     /// <summary>The archive cannot be written; facts wait in memory and are not announced.</summary>
     public const string ArchiveFailed = "archive-failed";
 
+    /// <summary>InfluxDB has not had what is archived for too long.</summary>
+    public const string InfluxBehind = "influx-behind";
+
+    /// <summary>InfluxDB takes nothing, and a person has to help.</summary>
+    public const string InfluxRefused = "influx-refused";
+
+    /// <summary>Records were not taken by InfluxDB and are set aside.</summary>
+    public const string InfluxSetAside = "influx-set-aside";
+
     /// <summary>The program failed while judging a run; its rows are still archived.</summary>
     public const string SupervisionFailed = "supervision-failed";
 

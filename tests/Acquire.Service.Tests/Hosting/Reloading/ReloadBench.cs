@@ -103,7 +103,7 @@ internal sealed class ReloadBench : IAsyncDisposable
 
     private static string Whole(string json) => json.StartsWith('{') ? json.Insert(1, """ "listen": "http://127.0.0.1:0", """) : json;
 
-    private HttpClient Client()
+    public HttpClient Client()
     {
         var line = _output.ToString().Split('\n').First(line => line.Contains("Open ", StringComparison.Ordinal));
         return new() { BaseAddress = new(line[(line.IndexOf("Open ", StringComparison.Ordinal) + 5)..].Trim()) };
