@@ -5,6 +5,7 @@ using Acquire.Core.Runs;
 using Acquire.Core.Thermometry;
 using Acquire.Service.Archive.Corrections;
 using Acquire.Service.Archive.Database;
+using Acquire.Service.Archive.Exports;
 using Acquire.Service.Archive.Rows;
 using Acquire.Service.Live;
 using Microsoft.Data.Sqlite;
@@ -24,7 +25,8 @@ internal sealed class ArchiveReader(string path)
             r.started_at_utc, r.closed_at_utc, r.interrupted_at_utc,
             coalesce((SELECT l.result FROM results l WHERE l.run = r.number ORDER BY l.number DESC LIMIT 1), r.result),
             coalesce((SELECT c.first_row + c.row_count FROM chunks c WHERE c.run = r.number ORDER BY c.chunk DESC LIMIT 1), 0), r.number, r.scouting, r.specification_celsius,
-            (SELECT count(*) FROM corrections WHERE run = r.number)
+            (SELECT count(*) FROM corrections WHERE run = r.number),
+            (SELECT origin_archive FROM imports WHERE run = r.number ORDER BY number DESC LIMIT 1)
         FROM runs r
         """;
 
@@ -78,6 +80,14 @@ internal sealed class ArchiveReader(string path)
         using var command = Command(connection, $"{SummaryColumns} WHERE r.id = $id", ("$id", id));
         using var reader = command.ExecuteReader();
         return reader.Read() ? (reader.GetInt64(10), reader.GetInt64(9)) : null;
+    });
+
+    /// <summary>Where the run's record comes from; null where there is no such run.</summary>
+    public RunProvenance? Provenance(string id) => Read(id, connection =>
+    {
+        using var command = Command(connection, "SELECT software_version, source, (SELECT archive FROM chain_start LIMIT 1) FROM runs WHERE id = $id", ("$id", id));
+        using var reader = command.ExecuteReader();
+        return reader.Read() ? new RunProvenance(reader.IsDBNull(2) ? "" : reader.GetString(2), reader.GetString(0), reader.GetString(1)) : null;
     });
 
     /// <summary>The run's events from a sequence number on.</summary>
@@ -217,7 +227,8 @@ internal sealed class ArchiveReader(string path)
             reader.IsDBNull(8) ? null : ArchiveJson.Read<RunResult>(reader.GetString(8), id, "its result"),
             scouting,
             specification,
-            reader.GetInt32(13));
+            reader.GetInt32(13),
+            reader.IsDBNull(14) ? null : reader.GetString(14));
     }
 
     internal static DateTimeOffset Utc(string id, string part, string text) =>

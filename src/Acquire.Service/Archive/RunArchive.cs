@@ -3,6 +3,7 @@ using System.Globalization;
 using Acquire.Core.Readings;
 using Acquire.Core.Results;
 using Acquire.Core.Runs;
+using Acquire.Service.Archive.Bundles;
 using Acquire.Service.Archive.Chain;
 using Acquire.Service.Archive.Corrections;
 using Acquire.Service.Archive.Database;
@@ -151,6 +152,9 @@ public sealed partial class RunArchive : IAsyncDisposable
     /// <summary>Adds an approval to a run that is not open; durable when the task completes. Throws <see cref="InvalidOperationException"/> where the run was corrected meanwhile.</summary>
     internal Task ApproveAsync(string runId, RunApproval approval, CancellationToken cancellationToken) =>
         WriteAsync(new ApprovalWork(ExtentOf(runId).Number, approval), cancellationToken);
+
+    /// <summary>Adds a run from another archive, as it is in the bundle, with where it came from; durable when the task completes. Throws <see cref="InvalidOperationException"/> where a run with its id is here already.</summary>
+    internal Task ImportAsync(RunBundle bundle, RunImport import, CancellationToken cancellationToken) => WriteAsync(new ImportWork(bundle, import), cancellationToken);
 
     /// <summary>Rows of the run that are committed: acknowledged. Throws <see cref="KeyNotFoundException"/> for an unknown run.</summary>
     public long ArchivedRows(string runId) => _open.TryGetValue(runId, out var run) ? run.CommittedRows : ExtentOf(runId).Rows;

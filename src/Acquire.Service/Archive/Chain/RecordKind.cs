@@ -1,4 +1,5 @@
 using System.Globalization;
+using Acquire.Service.Archive.Database;
 
 namespace Acquire.Service.Archive.Chain;
 
@@ -12,9 +13,10 @@ internal sealed class RecordKind
     // Longer than any record; a value that somebody made longer cannot fill the memory and does not match either.
     private const int MostBytesOfAValue = 64 * 1024 * 1024;
 
-    private RecordKind(byte code, string word, string table, string run, string part, string present, string columns)
+    private RecordKind(byte code, string word, string table, string run, string part, string present, string columns, int sinceVersion = ArchiveSchema.ChainVersion)
     {
-        (Code, Word, Table) = (code, word, table);
+        (Code, Word, Table, SinceVersion) = (code, word, table, sinceVersion);
+        Columns = [.. columns.Split(' ').Select(column => column[..^2])];
         Fields = [.. columns.Split(' ').Select(column => column[^1] switch
         {
             'i' => FieldType.Integer,
@@ -59,8 +61,15 @@ internal sealed class RecordKind
     /// <summary>That somebody answers for a run as it then stood.</summary>
     public static RecordKind Approval { get; } = new(9, "approval", "approvals", "t.run", "t.number", "1", "run:i number:i at_utc:t person:t corrections:i");
 
+    /// <summary>That a run came from another archive, and what is needed to compare it with that one's chain.</summary>
+    public static RecordKind Import { get; } = new(10, "import", "imports", "t.run", "t.number", "1",
+        "run:i number:i at_utc:t person:t reason:t software_version:t repeats:i bundle:b origin_archive:t origin_run:i origin_version:t origin_link:i origin_digest:b signer:t manifest:t signature:t links:b", sinceVersion: 6);
+
     /// <summary>All kinds, in the order of their codes.</summary>
-    public static IReadOnlyList<RecordKind> All { get; } = [Start, Header, Event, Chunk, Closing, Interruption, Correction, Result, Approval];
+    public static IReadOnlyList<RecordKind> All { get; } = [Start, Header, Event, Chunk, Closing, Interruption, Correction, Result, Approval, Import];
+
+    /// <summary>The kinds that an archive with content of a version can have.</summary>
+    public static IEnumerable<RecordKind> In(long version) => All.Where(kind => kind.SinceVersion <= version);
 
     /// <summary>The number by which the chain names the kind.</summary>
     public byte Code { get; }
@@ -68,8 +77,14 @@ internal sealed class RecordKind
     /// <summary>The word by which people name it.</summary>
     public string Word { get; }
 
+    /// <summary>Version of the archive's content with which it came.</summary>
+    public int SinceVersion { get; }
+
     /// <summary>The table that holds it.</summary>
     public string Table { get; }
+
+    /// <summary>The digested columns, in order; the first is the number of the run in every kind but the start.</summary>
+    public IReadOnlyList<string> Columns { get; }
 
     /// <summary>The type of each digested column, in order.</summary>
     public IReadOnlyList<FieldType> Fields { get; }

@@ -20,7 +20,7 @@ internal static class StrayRecords
     public static void Tell(SqliteConnection connection, RunNames names, FaultList faults, List<string> notProved)
     {
         var growing = Read(connection, Growing).ToDictionary(row => row.First, row => row.Second);
-        foreach (var kind in RecordKind.All)
+        foreach (var kind in RecordKind.In(ArchiveSchema.VersionOf(connection)))
         {
             foreach (var (run, part) in Read(connection, kind.SelectUnlinked))
             {

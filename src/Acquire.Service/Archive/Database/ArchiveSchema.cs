@@ -14,8 +14,9 @@ internal static class ArchiveSchema
     /// which an older program would take for damaged, and methods with figures that it would not judge by; runs that expect no flash point.
     /// 4: the same tables, chunks of version 1 to 4, which an older program would take for damaged.
     /// 5: the chain, in which every record has a place that an older program would not give it; corrections, the results that follow from them, approvals.
+    /// 6: imports, which an older program would call an archive unsound for.
     /// </remarks>
-    public const int Version = 5;
+    public const int Version = 6;
 
     /// <summary>The oldest version with a chain.</summary>
     public const int ChainVersion = 5;
@@ -122,9 +123,32 @@ internal static class ArchiveSchema
         CREATE UNIQUE INDEX chain_by_record ON chain (run, kind, part);
         """;
 
+    private const string Imports = """
+        CREATE TABLE imports (
+            run INTEGER NOT NULL REFERENCES runs (number),
+            number INTEGER NOT NULL,
+            at_utc TEXT NOT NULL,
+            person TEXT NOT NULL,
+            reason TEXT NOT NULL,
+            software_version TEXT NOT NULL,
+            repeats INTEGER,
+            bundle BLOB NOT NULL,
+            origin_archive TEXT NOT NULL,
+            origin_run INTEGER NOT NULL,
+            origin_version TEXT NOT NULL,
+            origin_link INTEGER NOT NULL,
+            origin_digest BLOB NOT NULL,
+            signer TEXT,
+            manifest TEXT NOT NULL,
+            signature TEXT,
+            links BLOB NOT NULL,
+            PRIMARY KEY (run, number)
+        ) STRICT;
+        """;
+
     /// <summary>The names of everything that belongs into an archive, but what SQLite makes for itself.</summary>
     public static IReadOnlyList<string> Names { get; } =
-        ["runs", "runs_by_tester", "runs_open", "events", "chunks", "probe", "corrections", "results", "approvals", "chain_start", "chain", "chain_by_record"];
+        ["runs", "runs_by_tester", "runs_open", "events", "chunks", "probe", "corrections", "results", "approvals", "chain_start", "chain", "chain_by_record", "imports"];
 
     /// <summary>Version of the content of an open file.</summary>
     public static long VersionOf(SqliteConnection connection) => Number(connection, "PRAGMA user_version");
@@ -155,7 +179,7 @@ internal static class ArchiveSchema
             return (version, null);
         }
 
-        if (Number(connection, "SELECT count(*) FROM sqlite_schema WHERE name = 'chain'") > 0)
+        if (version < ChainVersion && Number(connection, "SELECT count(*) FROM sqlite_schema WHERE name = 'chain'") > 0)
         {
             throw new ArchiveRefusedException($"The archive {path} says that its content is version {version}, but it has a chain, which came with version {ChainVersion}. Somebody has changed it; restore it from a copy.");
         }
@@ -163,8 +187,13 @@ internal static class ArchiveSchema
         var copy = version == 0 ? null : ArchiveCopy.Make(connection, path, version);
         ArchiveConnection.Scalar(connection, "BEGIN IMMEDIATE");
         ArchiveConnection.Scalar(connection, version == 0 ? Tables : version < 3 ? Since3 : "SELECT 1");
-        ArchiveConnection.Scalar(connection, Since5);
-        ChainSealing.Begin(connection, version, now);
+        if (version < ChainVersion)
+        {
+            ArchiveConnection.Scalar(connection, Since5);
+            ChainSealing.Begin(connection, version, now);
+        }
+
+        ArchiveConnection.Scalar(connection, Imports);
         ArchiveConnection.Scalar(connection, string.Create(CultureInfo.InvariantCulture, $"PRAGMA application_id = {ApplicationId}; PRAGMA user_version = {Version}; COMMIT"));
         return (version, copy);
     }

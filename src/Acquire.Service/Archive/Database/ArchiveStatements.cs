@@ -1,6 +1,7 @@
 using System.Globalization;
 using Acquire.Core.Results;
 using Acquire.Core.Runs;
+using Acquire.Service.Archive.Bundles;
 using Acquire.Service.Archive.Chain;
 using Acquire.Service.Archive.Corrections;
 using Acquire.Service.Archive.Rows;
@@ -24,6 +25,7 @@ internal sealed class ArchiveStatements : IDisposable
         _connection = connection;
         _chain = new ChainWriter(connection);
         Corrections = new CorrectionStatements(connection, _chain);
+        Imports = new ImportStatements(connection, _chain);
 
         // A number that the chain knows is never given again, also where somebody took its run away.
         // A commit that failed late may be in the file all the same. What is written again after it must find its own traces and go on, or the run's lane would try for ever.
@@ -60,6 +62,9 @@ internal sealed class ArchiveStatements : IDisposable
 
     /// <summary>What is added to runs after they were closed.</summary>
     public CorrectionStatements Corrections { get; }
+
+    /// <summary>Runs from other archives.</summary>
+    public ImportStatements Imports { get; }
 
     /// <summary>UTC as stored.</summary>
     public static string Utc(DateTimeOffset at) => at.UtcDateTime.ToString("O", CultureInfo.InvariantCulture);

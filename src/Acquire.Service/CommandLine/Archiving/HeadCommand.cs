@@ -26,7 +26,7 @@ internal static class HeadCommand
 
     private static int Run(string path, string? file, string? sign, TextWriter output, TextWriter error)
     {
-        if (sign is not null && LiesIn(sign, Path.GetDirectoryName(path)!))
+        if (sign is not null && KeyFile.LiesIn(sign, Path.GetDirectoryName(path)!))
         {
             error.WriteLine(new InputError("--sign", $"{sign} lies in the archive's folder: whoever can change the archive could sign it anew. Keep the key elsewhere"));
             return ExitCode.BadInput;
@@ -77,7 +77,4 @@ internal static class HeadCommand
         File.WriteAllText(begun, text);
         File.Move(begun, file, overwrite: true);
     }
-
-    private static bool LiesIn(string file, string folder) =>
-        Path.GetRelativePath(folder, Path.GetFullPath(file)) is var relative && !Path.IsPathRooted(relative) && !relative.StartsWith("..", StringComparison.Ordinal);
 }
