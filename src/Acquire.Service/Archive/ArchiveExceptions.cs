@@ -18,6 +18,7 @@ public sealed class ArchiveCorruptException : Exception
     {
         RunId = runId;
         Part = part;
+        Fault = fault;
     }
 
     /// <summary>Run whose record is damaged.</summary>
@@ -25,4 +26,7 @@ public sealed class ArchiveCorruptException : Exception
 
     /// <summary>What of it, such as `chunk 3` or `event 12`.</summary>
     public string Part { get; }
+
+    /// <summary>What is wrong with it.</summary>
+    public string Fault { get; }
 }

@@ -44,7 +44,7 @@ internal sealed record BundleTrial(RunDetail Run, long Rows, bool? Repeats, RunR
         }
         catch (ArchiveCorruptException exception)
         {
-            fault = $"its {exception.Part} cannot be read: {exception.InnerException?.Message ?? exception.Message}";
+            fault = $"{(exception.Part.StartsWith("its ", StringComparison.Ordinal) ? "" : "its ")}{exception.Part} cannot be read: {exception.Fault}";
             return null;
         }
         finally
@@ -67,14 +67,14 @@ internal sealed record BundleTrial(RunDetail Run, long Rows, bool? Repeats, RunR
     {
         var reader = new ArchiveReader(path);
         var run = reader.Find(bundle.Manifest.Run)!;
+        var (number, rows) = reader.FindExtent(bundle.Manifest.Run)!.Value;
+        _ = reader.Rows(bundle.Manifest.Run, number, rows).Count(); // each chunk is checked while it is read
         fault = BundleSense.Fault(bundle, run);
         if (fault is not null)
         {
             return null;
         }
 
-        var (number, rows) = reader.FindExtent(bundle.Manifest.Run)!.Value;
-        _ = reader.Rows(bundle.Manifest.Run, number, rows).Count(); // each chunk is checked while it is read
         try
         {
             return Judge(run, rows, plan => RunReplay.RunWhole(plan, reader.Rows(bundle.Manifest.Run, number, rows), run.Events));
