@@ -69,6 +69,7 @@ export class PlayedRun {
       scouting: false,
       specificationCelsius: null,
       corrections: 0,
+      importedFrom: null,
     };
     this.origin = Date.now() - (part.at / part.speed) * 1000;
   }
@@ -116,7 +117,7 @@ export class PlayedRun {
 
   get detail(): RunDetail {
     const statement = this.isOver ? statementOf(this.script.result, this.plan) : null;
-    const audit = { corrections: [], results: [], approvals: [], originalResult: null, remark: null, approved: false };
+    const audit = { corrections: [], results: [], approvals: [], originalResult: null, remark: null, approved: false, imports: [] };
     return { summary: this.summary, plan: this.plan, events: this.events, thermometerSteps: this.thermometer.steps, statement, wireBytes: null, audit };
   }
 

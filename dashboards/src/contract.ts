@@ -272,6 +272,8 @@ export interface RunSummary {
   readonly specificationCelsius: number | null;
   /** How many corrections were made after it was closed; specimen, expected flash point and result are as corrected. */
   readonly corrections: number;
+  /** Id of the archive that the run was taken from; null for a run that was made here. */
+  readonly importedFrom: string | null;
 }
 
 /** What of a closed run can be corrected. */
@@ -309,6 +311,25 @@ export interface RunApproval {
   readonly corrections: number;
 }
 
+/** A run came from another archive. */
+export interface RunImport {
+  readonly number: number;
+  readonly at: string;
+  readonly person: string;
+  readonly reason: string;
+  readonly softwareVersion: string;
+  /** Whether the program that imported it came to the results in its record; null for a run without one. */
+  readonly repeats: boolean | null;
+  readonly bundleSha256: string;
+  readonly originArchive: string;
+  readonly originRun: number;
+  readonly originVersion: string;
+  readonly originLink: number;
+  readonly originDigest: string;
+  /** SHA-256 of the public key by which it was found to be signed. */
+  readonly signer: string | null;
+}
+
 /** What was added to a run after it was closed. */
 export interface RunAudit {
   readonly corrections: readonly RunCorrection[];
@@ -319,6 +340,8 @@ export interface RunAudit {
   readonly remark: string | null;
   /** Whether the newest approval covers all corrections. */
   readonly approved: boolean;
+  /** How the run came here from other archives, the newest last; empty for a run that was made here. */
+  readonly imports: readonly RunImport[];
 }
 
 export interface RunDetail {

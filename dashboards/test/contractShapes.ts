@@ -1,5 +1,5 @@
 import type {
-  AmbientOverview, AmbientReading, Application, BarometerReading, CurveStretch, DeterminedPoint, DriveOverview, DriveTrip, Finding, LaterResult, RunApproval, RunAudit, RunCorrection, RunDetail, RunOutput, RunPhase, RunPlan,
+  AmbientOverview, AmbientReading, Application, BarometerReading, CurveStretch, DeterminedPoint, DriveOverview, DriveTrip, Finding, LaterResult, RunApproval, RunAudit, RunCorrection, RunDetail, RunImport, RunOutput, RunPhase, RunPlan,
   RunResult, RunStatus, RunSummary, RunUpdate, Sighting, StandingAlarm, TesterOverview,
 } from '../src/contract';
 import { detectorCheck } from './detectorShapes';
@@ -81,7 +81,7 @@ const plan = shape<RunPlan>({
 
 export const summary = shape<RunSummary>({
   id: text, testerId: text, methodId: text, specimen: text, expectedFlashCelsius: orNull(number), scouting: flag, specificationCelsius: orNull(number), startedAt: moment, closedAt: orNull(moment),
-  archivedRows: number, interrupted: flag, result: orNull(result), corrections: number,
+  archivedRows: number, interrupted: flag, result: orNull(result), corrections: number, importedFrom: orNull(text),
 });
 
 const audit = shape<RunAudit>({
@@ -92,6 +92,10 @@ const audit = shape<RunAudit>({
   results: list(shape<LaterResult>({ number, correction: number, at: moment, softwareVersion: text, repeats: flag, result })),
   approvals: list(shape<RunApproval>({ number, at: moment, person: text, corrections: number })),
   originalResult: orNull(result), remark: orNull(text), approved: flag,
+  imports: list(shape<RunImport>({
+    number, at: moment, person: text, reason: text, softwareVersion: text, repeats: orNull(flag), bundleSha256: text,
+    originArchive: text, originRun: number, originVersion: text, originLink: number, originDigest: text, signer: orNull(text),
+  })),
 });
 
 export const status = shape<RunStatus>({

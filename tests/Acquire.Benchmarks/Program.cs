@@ -1,5 +1,6 @@
 using System.Reflection;
 using Acquire.Benchmarks.Campaigns;
+using Acquire.Benchmarks.Campaigns.Archive;
 using Acquire.Benchmarks.Campaigns.Detection;
 using Acquire.Benchmarks.Campaigns.Modbus;
 using Acquire.Benchmarks.Campaigns.Serial;
@@ -8,6 +9,8 @@ using BenchmarkDotNet.Running;
 // A campaign by its name; else what BenchmarkDotNet is told.
 switch (args)
 {
+    case ["archive-figures", .. var rest]:
+        return await ArchiveFigures.RunAsync(rest).ConfigureAwait(false);
     case ["detection-report", .. var rest]:
         return DetectionReport.Run(rest);
     case ["detection-trace", .. var rest]:

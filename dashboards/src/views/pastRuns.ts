@@ -63,7 +63,7 @@ export class PastRuns {
       'tr',
       {},
       el('td', {}, el('a', { href: `#/run/${encodeURIComponent(run.id)}` }, started)),
-      el('td', {}, verdictOf(run), correctedWords(run.corrections)),
+      el('td', {}, verdictOf(run), correctedWords(run.corrections), importedWords(run.importedFrom)),
       el('td', {}, pointOf(run.result, 'flash')),
       el('td', {}, pointOf(run.result, 'fire')),
       el('td', { class: 'free' }, run.specimen),
@@ -78,6 +78,11 @@ export class PastRuns {
 /** Behind a verdict: that what is shown is as corrected after the run was closed. */
 export function correctedWords(corrections: number): string {
   return corrections === 0 ? '' : corrections === 1 ? ', corrected' : `, corrected ${corrections} times`;
+}
+
+/** Behind that: that the run was not made here. */
+export function importedWords(importedFrom: string | null): string {
+  return importedFrom === null ? '' : ', imported';
 }
 
 function runKey(tester: TesterOverview): string {

@@ -4,6 +4,7 @@ using Acquire.Core.Results;
 using Acquire.Core.Runs;
 using Acquire.Core.Thermometry;
 using Acquire.Service.Archive.Corrections;
+using Acquire.Service.Archive.Curves;
 using Acquire.Service.Archive.Database;
 using Acquire.Service.Archive.Exports;
 using Acquire.Service.Archive.Rows;
@@ -89,6 +90,9 @@ internal sealed class ArchiveReader(string path)
         using var reader = command.ExecuteReader();
         return reader.Read() ? new RunProvenance(reader.IsDBNull(2) ? "" : reader.GetString(2), reader.GetString(0), reader.GetString(1)) : null;
     });
+
+    /// <summary>The run's curve in stretches of time, a row of the answer each; null where there is no such run.</summary>
+    public RunCurve? Curve(string id, int width) => Read(id, connection => CurveReader.Read(connection, id, width));
 
     /// <summary>The run's events from a sequence number on.</summary>
     public List<RunOutput> Events(string id, long number, int from) => Read(id, connection => Events(connection, id, number, from));

@@ -6,6 +6,7 @@ using Acquire.Core.Runs;
 using Acquire.Service.Archive.Bundles;
 using Acquire.Service.Archive.Chain;
 using Acquire.Service.Archive.Corrections;
+using Acquire.Service.Archive.Curves;
 using Acquire.Service.Archive.Database;
 using Acquire.Service.Archive.Rows;
 using Acquire.Service.Archive.Writing;
@@ -180,6 +181,17 @@ public sealed partial class RunArchive : IAsyncDisposable
     {
         var (number, rows) = ExtentOf(id);
         return _reader.Rows(id, number, rows);
+    }
+
+    /// <summary>A run's whole curve in stretches of equal time with the lowest and the highest reading of each, and every fact; null where there is no such run.</summary>
+    /// <param name="id">Run id.</param>
+    /// <param name="width">How many stretches, <see cref="CurveReader.LeastWidth"/> to <see cref="CurveReader.MostWidth"/>.</param>
+    /// <exception cref="ArchiveCorruptException">A chunk is damaged.</exception>
+    public RunCurve? ReadCurve(string id, int width)
+    {
+        ArgumentOutOfRangeException.ThrowIfLessThan(width, CurveReader.LeastWidth);
+        ArgumentOutOfRangeException.ThrowIfGreaterThan(width, CurveReader.MostWidth);
+        return _reader.Curve(id, width);
     }
 
     /// <summary>Reads all of the record and tells everything found wrong, a sentence each; empty for a sound archive. Takes as long as the file is large, and the log grows meanwhile.</summary>

@@ -34,14 +34,14 @@ public sealed class ExportCommandTests : IDisposable
         var detail = archive.FindRun("r-1")!;
         var replayed = Ran.Command(ReplayCommand.Build(), readings, "--method", detail.Summary.MethodId, "--expected-flash", detail.Plan.ExpectedFlashCelsius!.Value.ToString(System.Globalization.CultureInfo.InvariantCulture), "--pressure-kpa", "97.3", "--guided", "--json").Well();
         var reported = JsonDocument.Parse(replayed.Output).RootElement;
-        Assert.Equal(detail.Summary.Result!.Flash!.ReportedCelsius, reported.GetProperty("flash").GetProperty("reportedCelsius").GetDouble());
+        Assert.Equal(detail.Summary.Result!.Flash!.ReportedCelsius, reported.GetProperty("reported_flash_c").GetDouble());
         var runs = await File.ReadAllLinesAsync(Path.Combine(_out, "runs.csv"), cancel);
         Assert.Equal(3, runs.Length);
         Assert.StartsWith("run,tester,method,specimen,expected_flash_c,", runs[0], StringComparison.Ordinal);
         Assert.Contains(",Bea,\"'=foamed, \"\"a little\"\"\",", runs[1], StringComparison.Ordinal);
         var facts = await File.ReadAllLinesAsync(Path.Combine(_out, "events", "r-1.csv"), cancel);
         Assert.Equal(detail.Events.Count + 1, facts.Length);
-        Assert.StartsWith("0,0,phase-changed,\"{\"\"kind\"\":\"\"phase-changed\"\"", facts[1], StringComparison.Ordinal);
+        Assert.StartsWith("0,0.1,phase-changed,\"{\"\"kind\"\":\"\"phase-changed\"\"", facts[1], StringComparison.Ordinal);
     }
 
     [Fact(Timeout = 120000)]
