@@ -70,6 +70,7 @@ export class PlayedRun {
       specificationCelsius: null,
       corrections: 0,
       resumed: 0,
+      importedFrom: null,
     };
     this.origin = Date.now() - (part.at / part.speed) * 1000;
   }
@@ -117,7 +118,7 @@ export class PlayedRun {
 
   get detail(): RunDetail {
     const statement = this.isOver ? statementOf(this.script.result, this.plan) : null;
-    const audit = { corrections: [], results: [], approvals: [], holds: [], onHold: false, originalResult: null, remark: null, approved: false };
+    const audit = { corrections: [], results: [], approvals: [], holds: [], onHold: false, originalResult: null, remark: null, approved: false, imports: [] };
     return { summary: this.summary, plan: this.plan, events: this.events, thermometerSteps: this.thermometer.steps, statement, wireBytes: null, audit };
   }
 

@@ -300,6 +300,8 @@ export interface RunSummary {
   readonly corrections: number;
   /** How many times it was taken up again after the service had stopped. */
   readonly resumed: number;
+  /** Id of the archive that the run was taken from; null for a run that was made here. */
+  readonly importedFrom: string | null;
 }
 
 /** Which runs are asked for; what is null does not matter. */
@@ -362,6 +364,25 @@ export interface RunHold {
   readonly reason: string;
 }
 
+/** A run came from another archive. */
+export interface RunImport {
+  readonly number: number;
+  readonly at: string;
+  readonly person: string;
+  readonly reason: string;
+  readonly softwareVersion: string;
+  /** Whether the program that imported it came to the results in its record; null for a run without one. */
+  readonly repeats: boolean | null;
+  readonly bundleSha256: string;
+  readonly originArchive: string;
+  readonly originRun: number;
+  readonly originVersion: string;
+  readonly originLink: number;
+  readonly originDigest: string;
+  /** SHA-256 of the public key by which it was found to be signed. */
+  readonly signer: string | null;
+}
+
 /** What was added to a run after it was closed. */
 export interface RunAudit {
   readonly corrections: readonly RunCorrection[];
@@ -374,6 +395,8 @@ export interface RunAudit {
   readonly remark: string | null;
   /** Whether the newest approval covers all corrections. */
   readonly approved: boolean;
+  /** How the run came here from other archives, the newest last; empty for a run that was made here. */
+  readonly imports: readonly RunImport[];
 }
 
 export interface RunDetail {

@@ -3,7 +3,7 @@ import type { RunAudit, RunResult } from '../src/contract';
 import { auditLines, auditStanding } from '../src/views/auditTable';
 import { dayBounds } from '../src/views/runSearch';
 
-const empty: RunAudit = { corrections: [], results: [], approvals: [], holds: [], onHold: false, originalResult: null, remark: null, approved: false };
+const empty: RunAudit = { corrections: [], results: [], approvals: [], holds: [], onHold: false, originalResult: null, remark: null, approved: false, imports: [] };
 
 const told: RunAudit = {
   ...empty,

@@ -1,5 +1,5 @@
 import type {
-  AmbientOverview, AmbientReading, Application, BarometerReading, CurveStretch, DeterminedPoint, DriveOverview, DriveTrip, Finding, LaterResult, RunApproval, RunAudit, RunCorrection, RunDetail, RunHold, RunOutput, RunPhase, RunPlan,
+  AmbientOverview, AmbientReading, Application, BarometerReading, CurveStretch, DeterminedPoint, DriveOverview, DriveTrip, Finding, LaterResult, RunApproval, RunAudit, RunCorrection, RunDetail, RunHold, RunImport, RunOutput, RunPhase, RunPlan,
   RunResult, RunStatus, RunSummary, RunUpdate, Sighting, StandingAlarm, TesterOverview,
 } from '../src/contract';
 import { detectorCheck } from './detectorShapes';
@@ -87,7 +87,7 @@ const plan = shape<RunPlan>({
 
 export const summary = shape<RunSummary>({
   id: text, testerId: text, methodId: text, specimen: text, expectedFlashCelsius: orNull(number), scouting: flag, specificationCelsius: orNull(number), startedAt: moment, closedAt: orNull(moment),
-  archivedRows: number, interrupted: flag, result: orNull(result), corrections: number, resumed: number,
+  archivedRows: number, interrupted: flag, result: orNull(result), corrections: number, resumed: number, importedFrom: orNull(text),
 });
 
 const audit = shape<RunAudit>({
@@ -99,6 +99,10 @@ const audit = shape<RunAudit>({
   approvals: list(shape<RunApproval>({ number, at: moment, person: text, corrections: number })),
   holds: list(shape<RunHold>({ number, at: moment, person: text, held: flag, reason: text })), onHold: flag,
   originalResult: orNull(result), remark: orNull(text), approved: flag,
+  imports: list(shape<RunImport>({
+    number, at: moment, person: text, reason: text, softwareVersion: text, repeats: orNull(flag), bundleSha256: text,
+    originArchive: text, originRun: number, originVersion: text, originLink: number, originDigest: text, signer: orNull(text),
+  })),
 });
 
 export const status = shape<RunStatus>({

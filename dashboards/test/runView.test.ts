@@ -16,7 +16,7 @@ describe('the view of a run', () => {
   });
 
   it('is loading until the stream has sent something, whatever the detail says', () => {
-    const detail = play(openRun('a'), { kind: 'detail', detail: { summary: summaryOf('a'), plan: { hasFlameSignal: true } as RunPlan, events: [], thermometerSteps: [], statement: null, wireBytes: null, audit: { corrections: [], results: [], approvals: [], holds: [], onHold: false, originalResult: null, remark: null, approved: false } } });
+    const detail = play(openRun('a'), { kind: 'detail', detail: { summary: summaryOf('a'), plan: { hasFlameSignal: true } as RunPlan, events: [], thermometerSteps: [], statement: null, wireBytes: null, audit: { corrections: [], results: [], approvals: [], holds: [], onHold: false, originalResult: null, remark: null, approved: false, imports: [] } } });
     expect(phaseOfView(openRun('a'))).toBe('Loading');
     expect(phaseOfView(detail)).toBe('Loading');
     const begun = play(detail, { kind: 'update', update: update('a', [0, 0]) });

@@ -16,6 +16,8 @@ switch (args)
         return await KillReport.RunAsync(rest);
     case ["archive-power-report", .. var rest]:
         return await PowerReport.RunAsync(rest);
+    case ["archive-figures", .. var rest]:
+        return await ArchiveFigures.RunAsync(rest).ConfigureAwait(false);
     case ["detection-report", .. var rest]:
         return DetectionReport.Run(rest);
     case ["detection-trace", .. var rest]:

@@ -30,6 +30,12 @@ export function auditLines(audit: RunAudit): readonly AuditLine[] {
       why: repeats ? '' : 'This version judges otherwise than the one before even without the correction: compare both results.',
     })),
     ...audit.approvals.map(({ at, person, corrections }) => ({ at, person, what: corrections === 0 ? 'Approved' : `Approved as corrected (${corrections})`, why: '' })),
+    ...audit.imports.map(({ at, person, originArchive, repeats, reason }) => ({
+      at,
+      person,
+      what: `Imported from archive ${originArchive}`,
+      why: repeats === false ? `${reason} The program that imported it judges otherwise: compare.` : reason,
+    })),
     ...audit.holds.map(({ at, person, held, reason }) => ({ at, person, what: held ? 'On hold: not to be pruned' : 'Released from hold', why: reason })),
   ];
   return lines.sort((a, b) => Date.parse(a.at) - Date.parse(b.at));

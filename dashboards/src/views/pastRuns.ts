@@ -98,7 +98,7 @@ export class PastRuns {
       'tr',
       {},
       el('td', {}, el('a', { href: `#/run/${encodeURIComponent(run.id)}` }, started)),
-      el('td', {}, verdictOf(run), correctedWords(run.corrections), resumedWords(run.resumed)),
+      el('td', {}, verdictOf(run), correctedWords(run.corrections), resumedWords(run.resumed), importedWords(run.importedFrom)),
       el('td', {}, pointOf(run.result, 'flash')),
       el('td', {}, pointOf(run.result, 'fire')),
       el('td', { class: 'free' }, run.specimen),
@@ -118,6 +118,11 @@ export function correctedWords(corrections: number): string {
 /** Behind a verdict: that the service had stopped in the middle of the run. */
 export function resumedWords(resumed: number): string {
   return resumed === 0 ? '' : resumed === 1 ? ', taken up again' : `, taken up again ${resumed} times`;
+}
+
+/** Behind that: that the run was not made here. */
+export function importedWords(importedFrom: string | null): string {
+  return importedFrom === null ? '' : ', imported';
 }
 
 function runKey(tester: TesterOverview): string {

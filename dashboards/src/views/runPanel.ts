@@ -203,6 +203,7 @@ function aboutWords(view: RunView): string {
     aimWords(summary),
     plan === null ? null : `${pressure == null ? 'pressure not given' : `${fixed(pressure, 1)} kPa`}${originWords(plan.barometer)}`,
     `started ${localTime(summary.startedAt)}`,
+    summary.importedFrom === null ? null : `imported from archive ${summary.importedFrom.slice(0, 8)}`,
   ]
     .filter((text) => text !== null)
     .join(' · ');

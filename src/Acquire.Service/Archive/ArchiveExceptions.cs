@@ -18,6 +18,7 @@ public sealed class ArchiveCorruptException : Exception
     {
         RunId = runId;
         Part = part;
+        Fault = fault;
     }
 
     /// <summary>Run whose record is damaged.</summary>
@@ -25,6 +26,9 @@ public sealed class ArchiveCorruptException : Exception
 
     /// <summary>What of it, such as `chunk 3` or `event 12`.</summary>
     public string Part { get; }
+
+    /// <summary>What is wrong with it.</summary>
+    public string Fault { get; }
 }
 
 /// <summary>There is a file, and nothing is in it: no table, no record.</summary>

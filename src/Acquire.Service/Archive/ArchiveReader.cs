@@ -4,7 +4,9 @@ using Acquire.Core.Results;
 using Acquire.Core.Runs;
 using Acquire.Core.Thermometry;
 using Acquire.Service.Archive.Corrections;
+using Acquire.Service.Archive.Curves;
 using Acquire.Service.Archive.Database;
+using Acquire.Service.Archive.Exports;
 using Acquire.Service.Archive.Keeping;
 using Acquire.Service.Archive.Rows;
 using Acquire.Service.Live;
@@ -25,7 +27,8 @@ internal sealed partial class ArchiveReader(string path)
             r.started_at_utc, r.closed_at_utc, r.interrupted_at_utc,
             coalesce((SELECT l.result FROM results l WHERE l.run = r.number ORDER BY l.number DESC LIMIT 1), r.result),
             coalesce((SELECT c.first_row + c.row_count FROM chunks c WHERE c.run = r.number ORDER BY c.chunk DESC LIMIT 1), 0), r.number, r.scouting, r.specification_celsius,
-            (SELECT count(*) FROM corrections WHERE run = r.number), (SELECT count(*) FROM events WHERE run = r.number AND kind = 'run-resumed')
+            (SELECT count(*) FROM corrections WHERE run = r.number), (SELECT count(*) FROM events WHERE run = r.number AND kind = 'run-resumed'),
+            (SELECT origin_archive FROM imports WHERE run = r.number ORDER BY number DESC LIMIT 1)
         FROM runs r
         """;
 
@@ -83,6 +86,17 @@ internal sealed partial class ArchiveReader(string path)
         using var reader = command.ExecuteReader();
         return reader.Read() ? (reader.GetInt64(10), reader.GetInt64(9)) : null;
     });
+
+    /// <summary>Where the run's record comes from; null where there is no such run.</summary>
+    public RunProvenance? Provenance(string id) => Read(id, connection =>
+    {
+        using var command = Command(connection, "SELECT software_version, source, (SELECT archive FROM chain_start LIMIT 1) FROM runs WHERE id = $id", ("$id", id));
+        using var reader = command.ExecuteReader();
+        return reader.Read() ? new RunProvenance(reader.IsDBNull(2) ? "" : reader.GetString(2), reader.GetString(0), reader.GetString(1)) : null;
+    });
+
+    /// <summary>The run's curve in stretches of time, a row of the answer each; null where there is no such run.</summary>
+    public RunCurve? Curve(string id, int width) => Read(id, connection => CurveReader.Read(connection, id, width));
 
     /// <summary>The run's events from a sequence number on.</summary>
     public List<RunOutput> Events(string id, long number, int from) => Read(id, connection => Events(connection, id, number, from));
@@ -222,7 +236,8 @@ internal sealed partial class ArchiveReader(string path)
             scouting,
             specification,
             reader.GetInt32(13),
-            reader.GetInt32(14));
+            reader.GetInt32(14),
+            reader.IsDBNull(15) ? null : reader.GetString(15));
     }
 
     internal static DateTimeOffset Utc(string id, string part, string text) =>

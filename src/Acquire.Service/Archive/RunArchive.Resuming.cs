@@ -28,13 +28,10 @@ public sealed partial class RunArchive
 
         var (number, rows) = ExtentOf(id);
         var tail = _reader.Tail(id, number);
-        _open[id] = new OpenRun(id, number)
-        {
-            CommittedRows = rows,
-            TailChunk = tail.Chunk,
-            Tail = [.. _reader.Rows(id, number, rows).Skip((int)tail.FirstRow)],
-            NextEvent = tail.NextEvent,
-        };
+        var run = new OpenRun(id, number) { CommittedRows = rows, TailChunk = tail.Chunk, NextEvent = tail.NextEvent };
+        run.Tail.AddRange(_reader.Rows(id, number, rows).Skip((int)tail.FirstRow));
+        run.CommittedTail = run.Tail.Count;
+        _open[id] = run;
     }
 
     /// <summary>Marks a run that has no end as interrupted, with the fact that says why; durable when the task completes. Nothing can follow; done again it changes nothing.</summary>

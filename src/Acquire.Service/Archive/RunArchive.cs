@@ -3,8 +3,10 @@ using System.Globalization;
 using Acquire.Core.Readings;
 using Acquire.Core.Results;
 using Acquire.Core.Runs;
+using Acquire.Service.Archive.Bundles;
 using Acquire.Service.Archive.Chain;
 using Acquire.Service.Archive.Corrections;
+using Acquire.Service.Archive.Curves;
 using Acquire.Service.Archive.Database;
 using Acquire.Service.Archive.Keeping;
 using Acquire.Service.Archive.Rows;
@@ -173,6 +175,8 @@ public sealed partial class RunArchive : IAsyncDisposable
     /// <summary>Takes away what the run consists of; durable when the task completes. Throws <see cref="InvalidOperationException"/> where it is on hold or has not ended.</summary>
     internal Task PruneAsync(RunPruning pruning, CancellationToken cancellationToken) =>
         WriteAsync(new PruneWork(ExtentOf(pruning.RunId).Number, pruning), cancellationToken);
+    /// <summary>Adds a run from another archive, as it is in the bundle, with where it came from; durable when the task completes. Throws <see cref="InvalidOperationException"/> where a run with its id is here already.</summary>
+    internal Task ImportAsync(RunBundle bundle, RunImport import, CancellationToken cancellationToken) => WriteAsync(new ImportWork(bundle, import), cancellationToken);
 
     /// <summary>Rows of the run that are committed: acknowledged. Throws <see cref="KeyNotFoundException"/> for an unknown run.</summary>
     public long ArchivedRows(string runId) => _open.TryGetValue(runId, out var run) ? run.CommittedRows : ExtentOf(runId).Rows;
@@ -207,6 +211,17 @@ public sealed partial class RunArchive : IAsyncDisposable
     {
         var (number, rows) = ExtentOf(id);
         return _reader.Rows(id, number, rows);
+    }
+
+    /// <summary>A run's whole curve in stretches of equal time with the lowest and the highest reading of each, and every fact; null where there is no such run.</summary>
+    /// <param name="id">Run id.</param>
+    /// <param name="width">How many stretches, <see cref="CurveReader.LeastWidth"/> to <see cref="CurveReader.MostWidth"/>.</param>
+    /// <exception cref="ArchiveCorruptException">A chunk is damaged.</exception>
+    public RunCurve? ReadCurve(string id, int width)
+    {
+        ArgumentOutOfRangeException.ThrowIfLessThan(width, CurveReader.LeastWidth);
+        ArgumentOutOfRangeException.ThrowIfGreaterThan(width, CurveReader.MostWidth);
+        return _reader.Curve(id, width);
     }
 
     /// <summary>Reads all of the record and tells everything found wrong, a sentence each; empty for a sound archive. Takes as long as the file is large, and the log grows meanwhile.</summary>

@@ -3,10 +3,10 @@ using Acquire.Service.CommandLine.Archiving;
 
 namespace Acquire.Service.CommandLine;
 
-/// <summary>`acquire archive`: proves that the record is as it was written, copies it, and keeps it within bounds.</summary>
+/// <summary>`acquire archive`: proves that the record is as it was written, gives runs out and takes them in, copies it, and keeps it within bounds.</summary>
 internal static class ArchiveCommand
 {
-    public static Command Build() => new("archive", "Prove that the record is as it was written, copy it, keep it within bounds; see docs/archive.md.")
+    public static Command Build() => new("archive", "Prove that the record is as it was written, give runs out and take them in, copy it, keep it within bounds; see docs/archive.md.")
     {
         VerifyCommand.Build(),
         HeadCommand.Build(),
@@ -17,5 +17,7 @@ internal static class ArchiveCommand
         HoldCommand.BuildHold(),
         HoldCommand.BuildRelease(),
         PruneCommand.Build(),
+        ExportCommand.Build(),
+        ImportCommand.Build(),
     };
 }

@@ -43,7 +43,10 @@ public sealed record AcquireAppOptions
     public TimeProvider Time { get; init; } = TimeProvider.System;
 
     /// <summary>Version that is written into each run.</summary>
-    public string SoftwareVersion { get; init; } = typeof(AcquireAppOptions).Assembly.GetName().Version?.ToString(3) ?? "0";
+    public string SoftwareVersion { get; init; } = ThisVersion;
+
+    /// <summary>Version of this program.</summary>
+    public static string ThisVersion { get; } = typeof(AcquireAppOptions).Assembly.GetName().Version?.ToString(3) ?? "0";
 
     /// <summary>Folder of the page.</summary>
     public string PageFolder { get; init; } = Path.Combine(AppContext.BaseDirectory, "wwwroot");

@@ -181,6 +181,7 @@ public sealed record TesterOverview(
 /// <param name="SpecificationCelsius">The specification tested for flash or no flash, °C; null for any other run.</param>
 /// <param name="Corrections">How many corrections were made after it was closed. Specimen, expected flash point and result are as corrected.</param>
 /// <param name="Resumed">How many times it was taken up again after the service had stopped.</param>
+/// <param name="ImportedFrom">Id of the archive that the run was taken from; null for a run that was made here.</param>
 public sealed record RunSummary(
     string Id,
     string TesterId,
@@ -195,7 +196,8 @@ public sealed record RunSummary(
     bool Scouting = false,
     double? SpecificationCelsius = null,
     int Corrections = 0,
-    int Resumed = 0);
+    int Resumed = 0,
+    string? ImportedFrom = null);
 
 /// <summary>One run in full.</summary>
 /// <param name="Summary">Its line in the list.</param>

@@ -34,7 +34,7 @@ internal sealed class ServiceApi(Uri address) : IDisposable
     /// <summary>The record of a run as rows.</summary>
     public async Task<IReadOnlyList<ReadingRow>> RowsAsync(string id)
     {
-        var trace = TraceReader.Read(id, (await CsvAsync(id)).Split('\n', StringSplitOptions.RemoveEmptyEntries));
+        var trace = TraceReader.Read(id, (await CsvAsync(id)).Split("\r\n", StringSplitOptions.RemoveEmptyEntries));
         Assert.Empty(trace.Errors);
         return trace.Rows;
     }
@@ -42,7 +42,7 @@ internal sealed class ServiceApi(Uri address) : IDisposable
     /// <summary>What a person entered in a guided run, from its file.</summary>
     public async Task<IReadOnlyList<PersonEntry>> ObservationsAsync(string id)
     {
-        var read = PersonEntryReader.Read(id, (await _http.GetStringAsync($"api/runs/{id}/observations.csv", TestContext.Current.CancellationToken)).Split('\n'));
+        var read = PersonEntryReader.Read(id, (await _http.GetStringAsync($"api/runs/{id}/observations.csv", TestContext.Current.CancellationToken)).Split("\r\n"));
         Assert.Empty(read.Errors);
         return read.Entries;
     }

@@ -64,7 +64,7 @@ public sealed class PruningTests : IDisposable
         var cancel = TestContext.Current.CancellationToken;
         await using var archive = _bench.Open();
         await FillAsync(archive, "r-1", "oil", cancel);
-        var keeper = new RunKeeper(archive, new([], [], ["Ada"], []), TimeProvider.System);
+        var keeper = new RunKeeper(archive, new([], []) { MayHold = ["Ada"] }, TimeProvider.System);
         Assert.Equal(AuditOutcome.Done, (await keeper.HoldAsync("r-1", true, "Ada", "a complaint is open", cancel)).Outcome);
         Assert.Equal(AuditOutcome.Conflict, (await keeper.HoldAsync("r-1", true, "Ada", "twice", cancel)).Outcome);
 
@@ -91,11 +91,11 @@ public sealed class PruningTests : IDisposable
     [InlineData("Bea", null, null, true, null)]
     public void An_order_stands_only_by_role_age_and_either_copy_or_for_good(string person, int? days, string? copy, bool forGood, string? refusal)
     {
-        var refused = PruneRules.WhyNot(new(person, "age", days, copy, forGood), new([], [], [], ["Bea"]), 365);
+        var refused = PruneRules.WhyNot(new(person, "age", days, copy, forGood), new([], []) { MayPrune = ["Bea"] }, 365);
 
         Assert.Equal(refusal is null, refused is null);
         Assert.StartsWith(refusal ?? "", refused?.ToString() ?? "", StringComparison.Ordinal);
-        Assert.Contains("for ever", PruneRules.WhyNot(new("Bea", "age", days, copy, forGood), new([], [], [], ["Bea"]), null)!.ToString(), StringComparison.Ordinal);
+        Assert.Contains("for ever", PruneRules.WhyNot(new("Bea", "age", days, copy, forGood), new([], []) { MayPrune = ["Bea"] }, null)!.ToString(), StringComparison.Ordinal);
     }
 
     [Fact(Timeout = 60000)]

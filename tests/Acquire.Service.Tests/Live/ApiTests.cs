@@ -180,7 +180,7 @@ public sealed class ApiTests
 
         Assert.Equal("text/csv", answer.Content.Headers.ContentType!.MediaType);
         Assert.Equal(
-            "time_s,temperature_c,detector,flame,thermometer_marks\n0,60.123456789012344,0.30000000000000004,1,\n0.1,-3.2,,,impossible-jump\n0.2,,1E-07,,\n0.3,,,0,\n",
+            "time_s,temperature_c,detector,flame,thermometer_marks\r\n0,60.123456789012344,0.30000000000000004,1,\r\n0.1,-3.2,,,impossible-jump\r\n0.2,,1E-07,,\r\n0.3,,,0,\r\n",
             await answer.Content.ReadAsStringAsync(Cancelled));
     }
 

@@ -97,7 +97,7 @@ public sealed class ContractFixtureTests
 
     [Fact]
     public void Detail_of_a_run_is_sent_as_the_page_expects_it() => AssertSent("service-run-detail.json", new RunDetail(
-        Summary, ArchiveBench.Plan with { Barometer = new("Room 1", ArchiveBench.Plan.StationPressureKilopascals, 12, null), Thermometer = TypeK, MadeOn = new(2026, 11, 25) }, ArchiveBench.EveryFact, ThermometerWords.Steps(TypeK), RunStatement.Of(ArchiveBench.Result, ArchiveBench.Plan))
+        Summary with { Corrections = 1, ImportedFrom = "0b4c6a0e-6c1f-4a35-9d13-6f0e2d5c7a11" }, ArchiveBench.Plan with { Barometer = new("Room 1", ArchiveBench.Plan.StationPressureKilopascals, 12, null), Thermometer = TypeK, MadeOn = new(2026, 11, 25) }, ArchiveBench.EveryFact, ThermometerWords.Steps(TypeK), RunStatement.Of(ArchiveBench.Result, ArchiveBench.Plan))
     {
         WireBytes = 812_345,
         Audit = new(
@@ -107,6 +107,7 @@ public sealed class ContractFixtureTests
             ArchiveBench.Result)
         {
             Holds = [new(1, ArchiveBench.Start, "A. Berg", true, "A complaint is open.")],
+            Imports = [new(1, ArchiveBench.Start, "C. Lund", "Second opinion.", "0.1.0", true, new('a', 64), "0b4c6a0e-6c1f-4a35-9d13-6f0e2d5c7a11", 12, "0.1.0", 4711, new('b', 64), new('c', 64))],
         },
     });
 

@@ -98,8 +98,8 @@ public sealed class ObservationApiTests
         var entries = (await bench.GetAsync<RunDetail>($"/api/runs/{run.Id}")).Events.OfType<PersonEntry>().ToArray();
         Assert.Equal(("Berg, \"R\"", "Ada", made.AtSeconds), (entries[0].Person, entries[1].Person, Assert.IsType<ObservationWithdrawn>(entries[1]).ObservedSeconds));
         var csv = await bench.Client.GetStringAsync($"/api/runs/{run.Id}/observations.csv", Cancelled);
-        Assert.StartsWith("time_s,after_reading_s,entry,person\n", csv, StringComparison.Ordinal);
-        var read = PersonEntryReader.Read("file", csv.Split('\n'));
+        Assert.StartsWith("time_s,after_reading_s,entry,person\r\n", csv, StringComparison.Ordinal);
+        var read = PersonEntryReader.Read("file", csv.Split("\r\n"));
         Assert.Empty(read.Errors);
         Assert.Equal(entries, read.Entries);
     }

@@ -55,7 +55,7 @@ public sealed class PortionApiTests
         Assert.Equal(PortionOutcome.Flash, Assert.Single(detail.Events.OfType<PortionTested>()).Test.Outcome);
         var listed = Assert.Single(await bench.GetAsync<RunSummary[]>("/api/runs"));
         Assert.Equal((60.0, (double?)null), (listed.SpecificationCelsius, listed.ExpectedFlashCelsius));
-        var entries = (await bench.Client.GetStringAsync($"/api/runs/{run.Id}/observations.csv", Cancelled)).Split('\n', StringSplitOptions.RemoveEmptyEntries);
+        var entries = (await bench.Client.GetStringAsync($"/api/runs/{run.Id}/observations.csv", Cancelled)).Split("\r\n", StringSplitOptions.RemoveEmptyEntries);
         Assert.Equal((PersonEntryWords.HeaderWithPortions, 3), (entries[0], entries.Length));
         Assert.EndsWith(",charged,Ada,2", entries[1], StringComparison.Ordinal);
     }

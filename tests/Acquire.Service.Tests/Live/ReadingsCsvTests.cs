@@ -19,8 +19,8 @@ public sealed class ReadingsCsvTests : IDisposable
     public void Dispose() => _bench.Dispose();
 
     [Theory(Timeout = 30000)]
-    [InlineData(true, "time_s,temperature_c,detector,flame\n0,-0,0.30000000000000004,1\n0.5,,,\n")]
-    [InlineData(false, "time_s,temperature_c,detector\n0,-0,0.30000000000000004\n0.5,,\n")]
+    [InlineData(true, "time_s,temperature_c,detector,flame\r\n0,-0,0.30000000000000004,1\r\n0.5,,,\r\n")]
+    [InlineData(false, "time_s,temperature_c,detector\r\n0,-0,0.30000000000000004\r\n0.5,,\r\n")]
     public async Task A_plain_run_has_the_columns_it_always_had(bool flame, string expected)
     {
         var cancel = TestContext.Current.CancellationToken;
@@ -47,10 +47,10 @@ public sealed class ReadingsCsvTests : IDisposable
         ], cancel);
 
         Assert.Equal(
-            "time_s,temperature_c,detector,flame,thermometer_uv,junction_c,thermometer_marks\n" +
-            "0,24.5,,,-12,23.87,\n" +
-            "0.1,,,,32767,,open-circuit+converter-saturated\n" +
-            "0.2,,1,1,,,\n",
+            "time_s,temperature_c,detector,flame,thermometer_uv,junction_c,thermometer_marks\r\n" +
+            "0,24.5,,,-12,23.87,\r\n" +
+            "0.1,,,,32767,,open-circuit+converter-saturated\r\n" +
+            "0.2,,1,1,,,\r\n",
             csv);
     }
 
@@ -66,9 +66,9 @@ public sealed class ReadingsCsvTests : IDisposable
         ], cancel);
 
         Assert.Equal(
-            "time_s,temperature_c,detector,flame,command,heater,stirrer_rpm,stirring,lit,air_m_s,ambient_c\n" +
-            "0,24.5,,,9007199254740993,0.375,105,,,,\n" +
-            "0.1,,1,,,,,0,1,0.05,-0.5\n",
+            "time_s,temperature_c,detector,flame,command,heater,stirrer_rpm,stirring,lit,air_m_s,ambient_c\r\n" +
+            "0,24.5,,,9007199254740993,0.375,105,,,,\r\n" +
+            "0.1,,1,,,,,0,1,0.05,-0.5\r\n",
             csv);
     }
 
@@ -84,9 +84,9 @@ public sealed class ReadingsCsvTests : IDisposable
         ], cancel);
 
         Assert.Equal(
-            "time_s,temperature_c,detector,second_detector,flame,lit\n" +
-            "0,24.5,0.2,0.30000000000000004,1,\n" +
-            "0.1,,1,,,1\n",
+            "time_s,temperature_c,detector,second_detector,flame,lit\r\n" +
+            "0,24.5,0.2,0.30000000000000004,1,\r\n" +
+            "0.1,,1,,,1\r\n",
             csv);
     }
 
@@ -143,7 +143,7 @@ public sealed class ReadingsCsvTests : IDisposable
         using var body = new MemoryStream();
         await Assert.ThrowsAsync<ArchiveCorruptException>(() => WriteAsync(archive, plan, "r-1", body));
 
-        Assert.StartsWith("time_s,temperature_c,detector,flame,thermometer_uv,junction_c,thermometer_marks\n0,", Encoding.UTF8.GetString(body.ToArray()), StringComparison.Ordinal);
+        Assert.StartsWith("time_s,temperature_c,detector,flame,thermometer_uv,junction_c,thermometer_marks\r\n0,", Encoding.UTF8.GetString(body.ToArray()), StringComparison.Ordinal);
     }
 
     // Rows as a source may deliver them: nothing in a field whose channel is not there, every value in the range that a trace may have.

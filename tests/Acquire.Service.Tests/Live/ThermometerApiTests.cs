@@ -39,7 +39,7 @@ public sealed class ThermometerApiTests
         Assert.Equal(ThermometerWords.Steps(TypeK), detail.ThermometerSteps);
         Assert.Contains(detail.ThermometerSteps, step => step.Contains("C-7", StringComparison.Ordinal));
 
-        var trace = TraceReader.Read("readings.csv", csv.Split('\n'));
+        var trace = TraceReader.Read("readings.csv", csv.Split("\r\n"));
         Assert.Empty(trace.Errors);
         var again = RunReplay.Run(detail.Plan with { Thermometer = chain }, trace.Rows);
         var asRead = RunReplay.RunAsRead(detail.Plan, trace.Rows);

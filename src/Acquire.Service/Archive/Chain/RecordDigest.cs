@@ -14,15 +14,16 @@ namespace Acquire.Service.Archive.Chain;
 /// </remarks>
 internal sealed class RecordDigest
 {
-    private const byte Nothing = 0;
-    private const byte WholeNumber = 1;
-    private const byte Number = 2;
-    private const byte Text = 3;
-    private const byte Bytes = 4;
+    public const byte Nothing = 0;
+    public const byte WholeNumber = 1;
+    public const byte Number = 2;
+    public const byte Text = 3;
+    public const byte Bytes = 4;
 
     private readonly ArrayBufferWriter<byte> _bytes = new(4096);
 
-    private static ReadOnlySpan<byte> Domain => "acquire-archive-record-1\0"u8;
+    /// <summary>What the bytes of every record begin with.</summary>
+    public static ReadOnlySpan<byte> Domain => "acquire-archive-record-1\0"u8;
 
     /// <summary>Digest of values in the order of the kind's fields: long, double, string, byte array, null.</summary>
     public byte[] Of(RecordKind kind, params ReadOnlySpan<object?> values)
@@ -38,7 +39,10 @@ internal sealed class RecordDigest
     }
 
     /// <summary>Digest of the row that <see cref="RecordKind.Select"/> found.</summary>
-    public byte[] Of(RecordKind kind, SqliteDataReader row)
+    public byte[] Of(RecordKind kind, SqliteDataReader row) => SHA256.HashData(BytesOf(kind, row));
+
+    /// <summary>The bytes that are digested; they stay until the next call.</summary>
+    public ReadOnlySpan<byte> BytesOf(RecordKind kind, SqliteDataReader row)
     {
         Begin(kind);
         for (var i = 0; i < kind.Fields.Count; i++)
@@ -51,7 +55,7 @@ internal sealed class RecordDigest
             });
         }
 
-        return SHA256.HashData(_bytes.WrittenSpan);
+        return _bytes.WrittenSpan;
     }
 
     private void Begin(RecordKind kind)

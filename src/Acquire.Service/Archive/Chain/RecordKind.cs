@@ -16,6 +16,7 @@ internal sealed class RecordKind
     private RecordKind(byte code, string word, string table, string run, string part, string present, string columns, int sinceVersion = ArchiveSchema.ChainVersion)
     {
         (Code, Word, Table, SinceVersion) = (code, word, table, sinceVersion);
+        Columns = [.. columns.Split(' ').Select(column => column[..^2])];
         Fields = [.. columns.Split(' ').Select(column => column[^1] switch
         {
             'i' => FieldType.Integer,
@@ -60,6 +61,10 @@ internal sealed class RecordKind
     /// <summary>That somebody answers for a run as it then stood.</summary>
     public static RecordKind Approval { get; } = new(9, "approval", "approvals", "t.run", "t.number", "1", "run:i number:i at_utc:t person:t corrections:i");
 
+    /// <summary>That a run came from another archive, and what is needed to compare it with that one's chain.</summary>
+    public static RecordKind Import { get; } = new(10, "import", "imports", "t.run", "t.number", "1",
+        "run:i number:i at_utc:t person:t reason:t software_version:t repeats:i bundle:b origin_archive:t origin_run:i origin_version:t origin_link:i origin_digest:b signer:t manifest:t signature:t links:b", sinceVersion: 6);
+
     /// <summary>That a run is to be kept, or need not be any longer.</summary>
     public static RecordKind Hold { get; } = new(11, "hold", "holds", "t.run", "t.number", "1", "run:i number:i at_utc:t person:t held:i reason:t", sinceVersion: 6);
 
@@ -68,7 +73,7 @@ internal sealed class RecordKind
         "run:i id:t at_utc:t person:t reason:t tester_id:t method_id:t started_at_utc:t ended_at_utc:t verdict:t records:i copy:t", sinceVersion: 6);
 
     /// <summary>All kinds, in the order of their codes.</summary>
-    public static IReadOnlyList<RecordKind> All { get; } = [Start, Header, Event, Chunk, Closing, Interruption, Correction, Result, Approval, Hold, Pruning];
+    public static IReadOnlyList<RecordKind> All { get; } = [Start, Header, Event, Chunk, Closing, Interruption, Correction, Result, Approval, Import, Hold, Pruning];
 
     /// <summary>The kinds that an archive with content of a version can have.</summary>
     public static IEnumerable<RecordKind> In(long version) => All.Where(kind => kind.SinceVersion <= version);
@@ -87,6 +92,9 @@ internal sealed class RecordKind
 
     /// <summary>The table that holds it.</summary>
     public string Table { get; }
+
+    /// <summary>The digested columns, in order; the first is the number of the run in every kind but the start.</summary>
+    public IReadOnlyList<string> Columns { get; }
 
     /// <summary>The type of each digested column, in order.</summary>
     public IReadOnlyList<FieldType> Fields { get; }

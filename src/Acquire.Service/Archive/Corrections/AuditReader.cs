@@ -1,5 +1,6 @@
 using System.Globalization;
 using Acquire.Core.Results;
+using Acquire.Service.Archive.Bundles;
 using Acquire.Service.Archive.Keeping;
 using Microsoft.Data.Sqlite;
 
@@ -22,8 +23,15 @@ internal static class AuditReader
         var original = results.Count > 0 && closing is not null ? ArchiveJson.Read<RunResult>(closing, id, "its result") : null;
         var holds = Rows(connection, "SELECT number, at_utc, person, held, reason FROM holds WHERE run = $run ORDER BY number", run,
             row => new RunHold(row.GetInt32(0), Utc(id, "hold", row, 1), row.GetString(2), row.GetInt64(3) != 0, row.GetString(4)));
-        return new(corrections, results, approvals, original) { Holds = holds };
+        var imports = Rows(connection, "SELECT number, at_utc, person, reason, software_version, repeats, bundle, origin_archive, origin_run, origin_version, origin_link, origin_digest, signer FROM imports WHERE run = $run ORDER BY number", run, row => Import(id, row));
+        return new(corrections, results, approvals, original) { Holds = holds, Imports = imports };
     }
+
+    private static RunImport Import(string id, SqliteDataReader row) => new(
+        row.GetInt32(0), Utc(id, "import", row, 1), row.GetString(2), row.GetString(3), row.GetString(4), row.IsDBNull(5) ? null : row.GetInt64(5) != 0, Hexadecimal(row, 6),
+        row.GetString(7), row.GetInt64(8), row.GetString(9), row.GetInt64(10), Hexadecimal(row, 11), row.IsDBNull(12) ? null : row.GetString(12));
+
+    private static string Hexadecimal(SqliteDataReader row, int column) => Convert.ToHexStringLower(row.GetFieldValue<byte[]>(column));
 
     private static RunCorrection Correction(string id, SqliteDataReader row)
     {

@@ -21,6 +21,7 @@ public static class AuditTrail
         FROM (
             SELECT 7 AS kind, run, number AS part, at_utc, person, 'corrected ' || field || ' from ' || coalesce('''' || old_value || '''', 'nothing') || ' to ''' || new_value || '''' AS act, reason FROM corrections
             UNION ALL SELECT 9, run, number, at_utc, person, 'approved with ' || corrections || ' corrections', NULL FROM approvals
+            UNION ALL SELECT 10, run, number, at_utc, person, 'imported from archive ' || origin_archive, reason FROM imports
             UNION ALL SELECT 11, run, number, at_utc, person, iif(held, 'put on hold', 'released from hold'), reason FROM holds
             UNION ALL SELECT 12, run, 0, at_utc, person, 'pruned ' || records || ' records of ' || started_at_utc || iif(copy IS NULL, ', for good', ', held by the copy that ends at link ' || copy), reason FROM prunings
         ) AS a LEFT JOIN chain AS c ON c.run = a.run AND c.kind = a.kind AND c.part = a.part

@@ -1,6 +1,7 @@
 using System.Globalization;
 using Acquire.Core.Results;
 using Acquire.Core.Runs;
+using Acquire.Service.Archive.Bundles;
 using Acquire.Service.Archive.Keeping;
 
 namespace Acquire.Service.Archive.Corrections;
@@ -46,6 +47,9 @@ public sealed record RunAudit(IReadOnlyList<RunCorrection> Corrections, IReadOnl
 
     /// <summary>Nothing was added.</summary>
     public static RunAudit Empty { get; } = new([], [], []);
+
+    /// <summary>How the run came here from other archives, the newest last; empty for a run that was made here.</summary>
+    public IReadOnlyList<RunImport> Imports { get; init; } = [];
 
     /// <summary>The newest remark; null where there is none.</summary>
     public string? Remark => Newest(CorrectedField.Remark);

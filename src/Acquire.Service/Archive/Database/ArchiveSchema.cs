@@ -14,7 +14,7 @@ internal static class ArchiveSchema
     /// which an older program would take for damaged, and methods with figures that it would not judge by; runs that expect no flash point.
     /// 4: the same tables, chunks of version 1 to 4, which an older program would take for damaged.
     /// 5: the chain, in which every record has a place that an older program would not give it; corrections, the results that follow from them, approvals.
-    /// 6: holds and prunings, after which an older program would call an archive unsound that is not.
+    /// 6: imports, holds and prunings, for which an older program would call an archive unsound that is not.
     /// </remarks>
     public const int Version = 6;
 
@@ -123,7 +123,7 @@ internal static class ArchiveSchema
         CREATE UNIQUE INDEX chain_by_record ON chain (run, kind, part);
         """;
 
-    // No reference to runs: both outlive the run that they are about.
+    // No reference from holds and prunings to runs: both outlive the run that they are about.
     private const string Since6 = """
         CREATE TABLE holds (
             run INTEGER NOT NULL,
@@ -150,11 +150,31 @@ internal static class ArchiveSchema
         ) STRICT;
         CREATE INDEX prunings_by_id ON prunings (id);
         CREATE INDEX runs_by_start ON runs (started_at_utc, number);
+        CREATE TABLE imports (
+            run INTEGER NOT NULL REFERENCES runs (number),
+            number INTEGER NOT NULL,
+            at_utc TEXT NOT NULL,
+            person TEXT NOT NULL,
+            reason TEXT NOT NULL,
+            software_version TEXT NOT NULL,
+            repeats INTEGER,
+            bundle BLOB NOT NULL,
+            origin_archive TEXT NOT NULL,
+            origin_run INTEGER NOT NULL,
+            origin_version TEXT NOT NULL,
+            origin_link INTEGER NOT NULL,
+            origin_digest BLOB NOT NULL,
+            signer TEXT,
+            manifest TEXT NOT NULL,
+            signature TEXT,
+            links BLOB NOT NULL,
+            PRIMARY KEY (run, number)
+        ) STRICT;
         """;
 
     /// <summary>The names of everything that belongs into an archive, but what SQLite makes for itself.</summary>
     public static IReadOnlyList<string> Names { get; } =
-        ["runs", "runs_by_tester", "runs_open", "events", "chunks", "probe", "corrections", "results", "approvals", "chain_start", "chain", "chain_by_record", "holds", "prunings", "prunings_by_id", "runs_by_start"];
+        ["runs", "runs_by_tester", "runs_open", "events", "chunks", "probe", "corrections", "results", "approvals", "chain_start", "chain", "chain_by_record", "holds", "prunings", "imports", "prunings_by_id", "runs_by_start"];
 
     /// <summary>Version of the content of an open file.</summary>
     public static long VersionOf(SqliteConnection connection) => Number(connection, "PRAGMA user_version");

@@ -1,6 +1,7 @@
 using System.Globalization;
 using Acquire.Core.Results;
 using Acquire.Core.Runs;
+using Acquire.Service.Archive.Bundles;
 using Acquire.Service.Archive.Chain;
 using Acquire.Service.Archive.Corrections;
 using Acquire.Service.Archive.Keeping;
@@ -26,13 +27,13 @@ internal sealed class ArchiveStatements : IDisposable
         _chain = new ChainWriter(connection);
         var records = new RecordStatements(connection, _chain);
         (Corrections, Keeping) = (new CorrectionStatements(records), new KeepingStatements(records));
+        Imports = new ImportStatements(connection, _chain);
 
-        // A number that the chain or a pruning knows is never given again, also where somebody took its run away.
         // A commit that failed late may be in the file all the same. What is written again after it must find its own traces and go on, or the run's lane would try for ever.
         _insertRun = Prepare(
-            """
+            $"""
             INSERT INTO runs (number, id, tester_id, specimen, method_id, expected_flash_celsius, source, software_version, started_at_utc, plan, scouting, specification_celsius)
-            VALUES (1 + max((SELECT coalesce(max(number), 0) FROM runs), (SELECT coalesce(max(run), 0) FROM chain), (SELECT coalesce(max(run), 0) FROM prunings)), $id, $tester, $specimen, $method, $expected, $source, $version, $started, $plan, $scouting, $specification)
+            VALUES ({NextNumber}, $id, $tester, $specimen, $method, $expected, $source, $version, $started, $plan, $scouting, $specification)
             ON CONFLICT (id) DO UPDATE SET plan = excluded.plan
                 WHERE started_at_utc = excluded.started_at_utc AND plan = excluded.plan AND closed_at_utc IS NULL AND interrupted_at_utc IS NULL
                     AND NOT EXISTS (SELECT 1 FROM chunks WHERE run = number) AND NOT EXISTS (SELECT 1 FROM events WHERE run = number)
@@ -60,11 +61,17 @@ internal sealed class ArchiveStatements : IDisposable
             "$run", "$chunk", "$first", "$count", "$from", "$to", "$body");
     }
 
+    /// <summary>The number of the next run, in SQL. One that the chain or a pruning knows is never given again, also where somebody took its run away.</summary>
+    public const string NextNumber = "1 + max((SELECT coalesce(max(number), 0) FROM runs), (SELECT coalesce(max(run), 0) FROM chain), (SELECT coalesce(max(run), 0) FROM prunings))";
+
     /// <summary>What is added to runs after they were closed.</summary>
     public CorrectionStatements Corrections { get; }
 
     /// <summary>What is kept longer, and what is pruned.</summary>
     public KeepingStatements Keeping { get; }
+
+    /// <summary>Runs from other archives.</summary>
+    public ImportStatements Imports { get; }
 
     /// <summary>UTC as stored.</summary>
     public static string Utc(DateTimeOffset at) => at.UtcDateTime.ToString("O", CultureInfo.InvariantCulture);

@@ -1,4 +1,5 @@
 using System.Buffers;
+using System.Runtime.InteropServices;
 
 namespace Acquire.Service.Archive.Rows;
 
@@ -41,17 +42,36 @@ internal static class NumberColumn
     /// <summary>Reads a column back. Any content of the planes gives some value; the caller has checked the kind.</summary>
     public static void Unpack(byte kind, ReadOnlySpan<byte> planes, Span<double> values)
     {
+        var numbers = MemoryMarshal.Cast<double, ulong>(values);
+        Gather(planes, numbers);
         var previous = 0L;
+        var power = kind == Bits ? 1 : Powers[kind - 1];
         for (var i = 0; i < values.Length; i++)
         {
-            var folded = 0UL;
-            for (var plane = 0; plane < BytesPerValue; plane++)
+            var folded = numbers[i];
+            previous = unchecked(previous + ((long)(folded >> 1) ^ -(long)(folded & 1)));
+            values[i] = kind == Bits ? BitConverter.Int64BitsToDouble(previous) : previous / power;
+        }
+    }
+
+    // Neighbours differ little: behind the first value most planes of higher weight hold nothing, which is seen at a glance.
+    private static void Gather(ReadOnlySpan<byte> planes, Span<ulong> numbers)
+    {
+        numbers.Clear();
+        for (var plane = 0; plane < BytesPerValue; plane++)
+        {
+            var bytes = planes.Slice(plane * numbers.Length, numbers.Length);
+            var shift = 8 * plane;
+            numbers[0] |= (ulong)bytes[0] << shift;
+            if (bytes[1..].IndexOfAnyExcept((byte)0) < 0)
             {
-                folded |= (ulong)planes[(plane * values.Length) + i] << (8 * plane);
+                continue;
             }
 
-            previous = unchecked(previous + ((long)(folded >> 1) ^ -(long)(folded & 1)));
-            values[i] = kind == Bits ? BitConverter.Int64BitsToDouble(previous) : previous / Powers[kind - 1];
+            for (var i = 1; i < bytes.Length && i < numbers.Length; i++)
+            {
+                numbers[i] |= (ulong)bytes[i] << shift;
+            }
         }
     }
 

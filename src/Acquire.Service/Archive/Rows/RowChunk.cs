@@ -58,10 +58,28 @@ public static class RowChunk
     /// <summary>Decodes a chunk. Returns null and says what is wrong when the bytes are not exactly what <see cref="Encode"/> wrote.</summary>
     public static ReadingRow[]? Decode(ReadOnlySpan<byte> chunk, out string? fault)
     {
-        fault = CheckHeader(chunk, out var count);
-        if (fault is not null)
+        ReadingRow[]? rows = null;
+        fault = Open(chunk, (ReadOnlySpan<byte> body, byte version, int count) =>
         {
-            return null;
+            rows = RowChunkBody.Read(version, body, count, out var wrong);
+            return wrong;
+        });
+        return fault is null ? rows : null;
+    }
+
+    /// <summary>Decodes what a curve needs of a chunk. Says what is wrong where the bytes are not what <see cref="Encode"/> wrote; null where they are.</summary>
+    internal static string? DecodeCurve(ReadOnlySpan<byte> chunk, CurveColumns into) => Open(chunk, (body, version, count) =>
+    {
+        into.Begin(count);
+        RowChunkBody.TryReadCurve(version, body, into, out var wrong);
+        return wrong;
+    });
+
+    private static string? Open(ReadOnlySpan<byte> chunk, Func<ReadOnlySpan<byte>, byte, int, string?> read)
+    {
+        if (CheckHeader(chunk, out var count) is { } fault)
+        {
+            return fault;
         }
 
         // The body is bounded by the number of rows, which is bounded above: no content can ask for more memory.
@@ -69,13 +87,9 @@ public static class RowChunk
         var body = ArrayPool<byte>.Shared.Rent(bodyLength);
         try
         {
-            if (!Unpack(chunk[1], chunk[HeaderBytes..], body.AsSpan(0, bodyLength)))
-            {
-                fault = "the packed body does not unpack to the length that its number of rows asks for";
-                return null;
-            }
-
-            return RowChunkBody.Read(chunk[0], body.AsSpan(0, bodyLength), count, out fault);
+            return Unpack(chunk[1], chunk[HeaderBytes..], body.AsSpan(0, bodyLength))
+                ? read(body.AsSpan(0, bodyLength), chunk[0], count)
+                : "the packed body does not unpack to the length that its number of rows asks for";
         }
         finally
         {

@@ -37,6 +37,8 @@ internal static class RowChunkBody
     private const int BenchShift = 5;
     private const int StirringBit = 1;
     private const int LitBit = 2;
+    private const int SecondDetectorColumn = 10;
+    private const int SecondDetectorBit = 128;
 
     /// <summary>The channels that can be stored.</summary>
     public const RowChannels AllChannels = FirstChannels | SignalChannels | BenchChannels | RowChannels.SecondDetector;
@@ -138,6 +140,36 @@ internal static class RowChunkBody
         }
 
         return rows;
+    }
+
+    /// <summary>Reads only what a curve needs of a body, checked as <see cref="Read"/> checks it.</summary>
+    public static bool TryReadCurve(byte version, ReadOnlySpan<byte> body, CurveColumns into, out string? fault)
+    {
+        var (count, columns, planes) = (into.Count, Columns(version), BytePlanes(version));
+        var kinds = body.Slice(planes * count, columns);
+        fault = UnknownBits(version, body, count) ?? UnknownKind(kinds);
+        if (fault is not null)
+        {
+            return false;
+        }
+
+        for (var column = 0; column < CurveColumns.Numbers; column++)
+        {
+            var stored = column == CurveColumns.Second ? SecondDetectorColumn : column;
+            if (stored < columns)
+            {
+                NumberColumn.Unpack(kinds[stored], body.Slice((planes * count) + columns + (stored * count * NumberColumn.BytesPerValue), count * NumberColumn.BytesPerValue), into.Column(column));
+            }
+        }
+
+        for (var i = 0; i < count; i++)
+        {
+            var second = version >= SecondDetectorVersion && (body[(3 * count) + i] & SecondDetectorBit) != 0;
+            var sound = version == PlainVersion || (Marks(body, count, i) & ReadingMarks.Unused) == 0;
+            into.Present[i] = (byte)((body[i] & (int)(sound ? FirstChannels : FirstChannels & ~RowChannels.Temperature)) | ((body[i] & FlameOverBit) != 0 ? CurveColumns.FlameOver : 0) | (second ? CurveColumns.HasSecond : 0));
+        }
+
+        return true;
     }
 
     private static ReadingRow WithBench(in ReadingRow row, ReadOnlySpan<byte> body, double[] values, int count, int i) => row with

@@ -38,6 +38,10 @@ internal static class KeyFile
         return publicPath;
     }
 
+    /// <summary>Whether a file lies in a folder or below it: a key that lies beside what it signs proves nothing.</summary>
+    public static bool LiesIn(string file, string folder) =>
+        Path.GetRelativePath(folder, Path.GetFullPath(file)) is var relative && !Path.IsPathRooted(relative) && !relative.StartsWith("..", StringComparison.Ordinal);
+
     /// <summary>Reads a key. False, with what is wrong, where the file holds none.</summary>
     /// <param name="path">The file.</param>
     /// <param name="toSign">Whether the private key is needed.</param>

@@ -16,7 +16,7 @@ internal static class RolesSection
             return RunRoles.None;
         }
 
-        var roles = new RunRoles(section.Names("mayCorrect", MostNames), section.Names("mayApprove", MostNames), section.Names("mayHold", MostNames), section.Names("mayPrune", MostNames));
+        var roles = new RunRoles(section.Names("mayCorrect", MostNames), section.Names("mayApprove", MostNames)) { MayHold = section.Names("mayHold", MostNames), MayPrune = section.Names("mayPrune", MostNames) };
         section.RefuseUnknownKeys();
         return roles;
     }

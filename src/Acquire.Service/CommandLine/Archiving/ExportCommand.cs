@@ -1,0 +1,176 @@
+using System.CommandLine;
+using System.Globalization;
+using Acquire.Core;
+using Acquire.Service.Archive;
+using Acquire.Service.Archive.Bundles;
+using Acquire.Service.Archive.Exports;
+using Acquire.Service.Hosting;
+using Acquire.Service.Live;
+
+namespace Acquire.Service.CommandLine.Archiving;
+
+/// <summary>`acquire archive export`: gives runs out as files.</summary>
+internal sealed class ExportCommand
+{
+    private static readonly string[] Formats = ["csv", "parquet", "json", "bundle"];
+
+    private readonly Argument<string[]> _runs = new("RUN") { Description = "Ids of the runs, see GET /api/runs.", Arity = ArgumentArity.ZeroOrMore };
+    private readonly Option<bool> _all = new("--all") { Description = "All runs." };
+    private readonly Option<DateOnly?> _from = new("--from") { Description = "Runs that began on this day (UTC) or later, such as 2026-03-02.", CustomParser = DayOption.Parse };
+    private readonly Option<DateOnly?> _to = new("--to") { Description = "Runs that began on this day (UTC) or earlier.", CustomParser = DayOption.Parse };
+    private readonly Option<string?> _tester = new("--tester") { Description = "Runs of this tester." };
+    private readonly Option<string> _format = new("--format") { Description = $"{string.Join(", ", Formats)}: readings, facts and one line a run as text; readings as Parquet; a whole run as JSON; or as a bundle, which another archive can import.", Required = true };
+    private readonly Option<string> _out = new("--out") { Description = "Folder to write to; for one run that becomes one file, that file.", Required = true };
+    private readonly Option<bool> _force = new("--force") { Description = "Replace files that are there." };
+    private readonly Option<bool> _witness = new("--witness") { Description = "Only bundle: add all links of the chain from the run to the head, so that the run can be shown to belong under a head that somebody keeps." };
+    private readonly Option<bool> _wire = new("--wire") { Description = "Only bundle: add what the wire said, where it was kept." };
+    private readonly Option<string?> _sign = new("--sign") { Description = "Only bundle: private key (PEM) to sign it with; it must not lie in the archive's folder." };
+    private readonly Option<string?> _data = ArchivePlace.Data();
+    private readonly Option<string?> _config = ArchivePlace.Config();
+
+    public static Command Build() => new ExportCommand().ToCommand();
+
+    private Command ToCommand()
+    {
+        _format.AcceptOnlyFromAmong(Formats);
+        var command = new Command("export", "Give runs out as files. Changes nothing; the service may run meanwhile.") { _runs, _all, _from, _to, _tester, _format, _out, _force, _witness, _wire, _sign, _data, _config };
+        command.SetAction(async (parsed, cancellationToken) =>
+        {
+            var error = parsed.InvocationConfiguration.Error;
+            if (!ArchivePlace.TryFind(parsed.GetValue(_data), parsed.GetValue(_config), error, out var path))
+            {
+                return ExitCode.BadInput;
+            }
+
+            try
+            {
+                return await RunAsync(parsed, path, cancellationToken).ConfigureAwait(false);
+            }
+            catch (Exception refusal) when (refusal is ArchiveRefusedException or ArchiveCorruptException)
+            {
+                error.WriteLine(new InputError("--data", refusal.Message));
+                return ExitCode.BadInput;
+            }
+        });
+        return command;
+    }
+
+    private async Task<int> RunAsync(ParseResult parsed, string path, CancellationToken cancellationToken)
+    {
+        var error = parsed.InvocationConfiguration.Error;
+        var export = new ArchiveExport(path);
+        var (runs, mistakes) = Choose(parsed, export);
+        if (!TryOptions(parsed, path, out var options, out var mistake))
+        {
+            mistakes = [.. mistakes, mistake!];
+        }
+
+        using (options.Key)
+        {
+            if (mistakes.Count > 0)
+            {
+                mistakes.ForEach(error.WriteLine);
+                return ExitCode.BadInput;
+            }
+
+            var place = new ExportPlace(parsed.GetValue(_out)!, parsed.GetValue(_format)!, runs.Count);
+            return place.Mistake is { } wrong ? Refuse(error, wrong) : await WriteAsync(parsed, export, runs, place, options, path, cancellationToken).ConfigureAwait(false);
+        }
+    }
+
+    private (List<string> Runs, List<InputError> Mistakes) Choose(ParseResult parsed, ArchiveExport export)
+    {
+        var (named, mistakes) = (parsed.GetValue(_runs)!, new List<InputError>());
+        var (from, to, tester) = (parsed.GetValue(_from), parsed.GetValue(_to), parsed.GetValue(_tester));
+        var filtered = parsed.GetValue(_all) || from is not null || to is not null || tester is not null;
+        if (filtered == named.Length > 0)
+        {
+            mistakes.Add(new("RUN", "name runs, or say which by --all, --from, --to and --tester"));
+            return ([], mistakes);
+        }
+
+        if (filtered)
+        {
+            var chosen = export.Runs(tester).Where(run => Day(run) is var day && (from is null || day >= from) && (to is null || day <= to)).Select(run => run.Id).ToList();
+            mistakes.AddRange(chosen.Count > 0 ? [] : [new("RUN", "there is no run of that kind")]);
+            return (chosen, mistakes);
+        }
+
+        mistakes.AddRange(named.Where(id => export.Find(id) is null).Select(id => new InputError("RUN", $"there is no run '{id}'")));
+        return ([.. named.Distinct()], mistakes);
+    }
+
+    private bool TryOptions(ParseResult parsed, string path, out BundleOptions options, out InputError? mistake)
+    {
+        options = new() { Witness = parsed.GetValue(_witness) };
+        mistake = null;
+        var (sign, bundle) = (parsed.GetValue(_sign), parsed.GetValue(_format) == "bundle");
+        if (!bundle && (sign is not null || options.Witness || parsed.GetValue(_wire)))
+        {
+            mistake = new("--format", "--sign, --witness and --wire are for a bundle");
+        }
+        else if (sign is not null && KeyFile.LiesIn(sign, Path.GetDirectoryName(path)!))
+        {
+            mistake = new("--sign", $"{sign} lies in the archive's folder: whoever can change the archive could sign it anew. Keep the key elsewhere");
+        }
+        else if (sign is not null && KeyFile.TryRead(sign, toSign: true, out var key, out mistake))
+        {
+            options = options with { Key = key };
+        }
+
+        return mistake is null;
+    }
+
+    private async Task<int> WriteAsync(ParseResult parsed, ArchiveExport export, List<string> runs, ExportPlace place, BundleOptions options, string path, CancellationToken cancellationToken)
+    {
+        var (output, error, force) = (parsed.InvocationConfiguration.Output, parsed.InvocationConfiguration.Error, parsed.GetValue(_force));
+        var (code, written) = (ExitCode.Done, new List<RunDetail>());
+        foreach (var id in runs)
+        {
+            var run = export.Find(id)!;
+            var file = place.FileOf(id);
+            var wire = parsed.GetValue(_wire) ? Wire(path, id) : null;
+            var refusal = place.Format switch
+            {
+                "csv" => await export.CsvAsync(run, place.Folder, force).ConfigureAwait(false),
+                "parquet" => await export.ParquetAsync(run, file, force, cancellationToken).ConfigureAwait(false),
+                "json" => await export.JsonAsync(run, file, force).ConfigureAwait(false),
+                _ => await export.BundleAsync(run, file, force, options with { Wire = wire }, TimeProvider.System.GetUtcNow(), AcquireAppOptions.ThisVersion).ConfigureAwait(false),
+            };
+            code = Tell(refusal, error, code);
+            if (refusal is null)
+            {
+                written.Add(run);
+            }
+        }
+
+        if (place.Format == "csv" && code == ExitCode.Done)
+        {
+            code = Tell(await export.RunsCsvAsync(written, Path.Combine(place.Folder, "runs.csv"), force).ConfigureAwait(false), error, code);
+        }
+
+        output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{written.Count} of {runs.Count} runs given out as {place.Format}: {place.Whole}"));
+        return code;
+    }
+
+    private static int Tell(InputError? refusal, TextWriter error, int code)
+    {
+        if (refusal is not null)
+        {
+            error.WriteLine(refusal);
+        }
+
+        return refusal is null ? code : ExitCode.Failed;
+    }
+
+    private static int Refuse(TextWriter error, InputError mistake)
+    {
+        error.WriteLine(mistake);
+        return ExitCode.BadInput;
+    }
+
+    private static byte[]? Wire(string path, string id) =>
+        Path.Combine(Path.GetDirectoryName(path)!, "wires", id + ".wire") is var file && File.Exists(file) ? File.ReadAllBytes(file) : null;
+
+    private static DateOnly Day(RunSummary run) => DateOnly.FromDateTime(run.StartedAt.UtcDateTime);
+}
