@@ -9,7 +9,8 @@ public static class StartupHook
     /// <summary>Names the file that is written to.</summary>
     public const string FileVariable = "ACQUIRE_LOAD_MEMORY_FILE";
 
-    private const int SecondsBetweenCollections = 20;
+    /// <summary>Behind the name of that file: while such a file is there, all that is garbage is collected once, and the file goes.</summary>
+    public const string CollectSuffix = ".collect";
 
     /// <summary>Called by the runtime before the program's own entry.</summary>
     public static void Initialize()
@@ -24,30 +25,18 @@ public static class StartupHook
     {
         using var file = new StreamWriter(path) { AutoFlush = true };
         using var never = new ManualResetEventSlim();
-        for (var second = 0; ; second++)
+        var held = 0L;
+        while (true)
         {
-            if (second % SecondsBetweenCollections == 0)
+            if (File.Exists(path + CollectSuffix))
             {
-                // In the background: what is held is known from time to time, and nothing stands still for it.
-                GC.Collect(2, GCCollectionMode.Forced, blocking: false);
+                GC.Collect(GC.MaxGeneration, GCCollectionMode.Forced, blocking: true, compacting: true);
+                held = GC.GetTotalMemory(forceFullCollection: false);
+                File.Delete(path + CollectSuffix);
             }
 
-            file.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{Stopwatch.GetTimestamp()} {Environment.WorkingSet} {HeldBytes()} {Environment.CpuUsage.TotalTime.Ticks} {GC.GetTotalAllocatedBytes()} {GC.CollectionCount(2)} {GC.GetTotalPauseDuration().Ticks}"));
+            file.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{Stopwatch.GetTimestamp()} {Environment.WorkingSet} {held} {Environment.CpuUsage.TotalTime.Ticks} {GC.GetTotalAllocatedBytes()} {GC.GetTotalPauseDuration().Ticks}"));
             never.Wait(1000);
         }
-    }
-
-    // What the newest whole collection left; what has come since is not in it, since it may be garbage.
-    private static long HeldBytes()
-    {
-        var (background, blocking) = (GC.GetGCMemoryInfo(GCKind.Background), GC.GetGCMemoryInfo(GCKind.FullBlocking));
-        var newest = background.Index > blocking.Index ? background : blocking;
-        var held = 0L;
-        for (var generation = 2; generation < newest.GenerationInfo.Length; generation++)
-        {
-            held += newest.GenerationInfo[generation].SizeAfterBytes - newest.GenerationInfo[generation].FragmentationAfterBytes;
-        }
-
-        return held;
     }
 }

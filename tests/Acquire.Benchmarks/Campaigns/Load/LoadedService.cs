@@ -36,7 +36,7 @@ internal sealed partial class LoadedService : IAsyncDisposable
     {
         var memory = folder["memory.txt"];
         var process = AcquireProgram.StartIn(
-            new Dictionary<string, string> { ["DOTNET_PerfMapEnabled"] = Environment.GetEnvironmentVariable("LOADPERF") ?? "0", ["DOTNET_STARTUP_HOOKS"] = Environment.GetEnvironmentVariable("EXTRAHOOK") is { } extra ? extra + ":" + Path.Combine(AppContext.BaseDirectory, "Acquire.Benchmarks.dll") : Path.Combine(AppContext.BaseDirectory, "Acquire.Benchmarks.dll"), [StartupHook.FileVariable] = memory },
+            new Dictionary<string, string> { ["DOTNET_STARTUP_HOOKS"] = Path.Combine(AppContext.BaseDirectory, "Acquire.Benchmarks.dll"), [StartupHook.FileVariable] = memory },
             "serve", "--config", folder.Write("acquire.json", config));
         while (!process.HasEnded && !Address().IsMatch(process.Output))
         {

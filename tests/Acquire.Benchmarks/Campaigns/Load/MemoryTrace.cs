@@ -16,7 +16,20 @@ internal sealed class MemoryTrace
         using var file = new StreamReader(new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.ReadWrite));
         var lines = file.ReadToEnd().Split('\n')[..^1].Select(line => line.Split(' ').Select(word => long.Parse(word, CultureInfo.InvariantCulture)).ToArray());
         return new([.. lines.Where(numbers => numbers[0] >= from && numbers[0] <= to).Select(numbers =>
-            ((numbers[0] - from) / (double)Stopwatch.Frequency, numbers[1] / 1e6, numbers[2] / 1e6, numbers[3] / 1e7, numbers[4] / 1e6, numbers[6] / 1e7))]);
+            ((numbers[0] - from) / (double)Stopwatch.Frequency, numbers[1] / 1e6, numbers[2] / 1e6, numbers[3] / 1e7, numbers[4] / 1e6, numbers[5] / 1e7))]);
+    }
+
+    /// <summary>Has the service collect all garbage, and waits until it has.</summary>
+    public static async Task CollectAsync(string path)
+    {
+        await File.WriteAllTextAsync(path + StartupHook.CollectSuffix, "");
+        while (File.Exists(path + StartupHook.CollectSuffix))
+        {
+            await Task.Delay(TimeSpan.FromMilliseconds(50), TimeProvider.System);
+        }
+
+        // The next line of the file tells it.
+        await Task.Delay(TimeSpan.FromSeconds(1.5), TimeProvider.System);
     }
 
     /// <summary>Part of one processor that the service used.</summary>
@@ -31,8 +44,17 @@ internal sealed class MemoryTrace
     /// <summary>Working set in MB: first and last tenth, highest, and slope a minute.</summary>
     public Course WorkingSet => CourseOf(point => point.WorkingSet);
 
-    /// <summary>What the newest collection of the whole heap left, MB.</summary>
-    public Course Held => CourseOf(point => point.Held);
+    /// <summary>What was held after all garbage was collected, at the beginning and at the end, MB.</summary>
+    public Course Held
+    {
+        get
+        {
+            var collected = _points.Where(point => point.Held > 0).DistinctBy(point => point.Held).ToArray();
+            return collected.Length < 2
+                ? new(0, 0, 0, double.NaN)
+                : new(collected[0].Held, collected[^1].Held, collected.Max(point => point.Held), (collected[^1].Held - collected[0].Held) / (collected[^1].At - collected[0].At) * 60);
+        }
+    }
 
     private double PerSecond(Func<(double At, double WorkingSet, double Held, double Cpu, double Allocated, double Pause), double> value) =>
         _points.Length < 2 ? 0 : (value(_points[^1]) - value(_points[0])) / (_points[^1].At - _points[0].At);

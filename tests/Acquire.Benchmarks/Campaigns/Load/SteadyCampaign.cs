@@ -23,6 +23,7 @@ internal sealed record SteadyLoad(int Testers, int Seconds, int Followed, bool E
 internal static class SteadyCampaign
 {
     private const double DrainSeconds = 30;
+    private const int SecondsForCollections = 10;
 
     /// <summary>Runs it; whether every goal was held, and the report.</summary>
     public static async Task<(bool Good, StringBuilder Report)> RunAsync(SteadyLoad load)
@@ -52,8 +53,14 @@ internal static class SteadyCampaign
         // Spread over all testers: the first and the last of a turn of the publisher are among them.
         var followed = Math.Min(load.Followed, load.Testers);
         await using var frames = await FrameReader.StartAsync(service, [.. Enumerable.Range(0, followed).Select(one => one * load.Testers / followed).Select(tester => (runs[tester], times[tester]))]);
-        var begun = Stopwatch.GetTimestamp();
-        var latest = await PublishAsync(wires, times, SteadyLoad.WarmUpSeconds + load.Seconds);
+        // The first fifth is left out of what is said of the memory. Both collections are under load: the runs are open and the readings go on.
+        var publishing = PublishAsync(wires, times, SteadyLoad.WarmUpSeconds + load.Seconds);
+        await Task.WhenAny(publishing, Task.Delay(TimeSpan.FromSeconds(SteadyLoad.WarmUpSeconds + (load.Seconds / 5)), TimeProvider.System));
+        var settled = Stopwatch.GetTimestamp();
+        await MemoryTrace.CollectAsync(service.MemoryFile);
+        await Task.WhenAny(publishing, Task.Delay(TimeSpan.FromSeconds((load.Seconds * 4 / 5) - SecondsForCollections), TimeProvider.System));
+        await MemoryTrace.CollectAsync(service.MemoryFile);
+        var latest = await publishing;
         var ended = Stopwatch.GetTimestamp();
         var busy = LoadMachine.Busy();
         var sent = wires.Sum(wire => wire.Messages);
@@ -64,7 +71,7 @@ internal static class SteadyCampaign
         return new(
             load, sent, counters.Sum(counter => counter.Rows), archived, counters.Sum(counter => counter.Malformed), counters.Sum(counter => counter.QueueFull),
             frames.Delays(fromNumber: SteadyLoad.WarmUpSeconds * SteadyLoad.MessagesPerSecond, to: int.MaxValue), frames.Delays(0, SteadyLoad.WarmUpSeconds * SteadyLoad.MessagesPerSecond), frames.Frames, latest,
-            MemoryTrace.Read(service.MemoryFile, begun + ((ended - begun) / 5), ended), busy, "");
+            MemoryTrace.Read(service.MemoryFile, settled, ended), busy, "");
     }
 
     /// <summary>Publishes on all wires, each at its own part of the tenth of a second; how late the latest message was against its plan, s.</summary>

@@ -35,8 +35,8 @@ internal sealed record SteadyOutcome(
         text.AppendLine(invariant, $"| messages published, rows in the archive | {Sent:#,0}, {Archived:#,0} | none lost | {Held(Sent == Archived && Malformed == 0)} |");
         text.AppendLine(invariant, $"| from publishing to the live frame: half, 99 %, longest | {Milliseconds(Delays)} | 99 % below 100 ms | {Held(Quantile(Delays, 0.99) < 0.1)} |");
         text.AppendLine(invariant, $"| the same in the {SteadyLoad.WarmUpSeconds} s before it, the service just started | {Milliseconds(FirstDelays)} | | |");
-        Course(text, "working set", Memory.WorkingSet);
-        Course(text, "held after a collection", Memory.Held);
+        Course(text, "working set, last four fifths of the time", Memory.WorkingSet);
+        Course(text, "held after all garbage was collected, at a fifth of the time and at the end", Memory.Held);
         text.AppendLine(invariant, $"| rows taken, refused, times a source waited | {Taken:#,0}, {Malformed}, {QueueFull} | | |");
         text.AppendLine(invariant, $"| live frames | {Frames:#,0} | | |");
         text.AppendLine(invariant, $"| processor of the service | {100 * Memory.Processors:0} % of one core | | |");
@@ -48,7 +48,7 @@ internal sealed record SteadyOutcome(
 
     private static void Course(StringBuilder text, string what, MemoryTrace.Course course) => text.AppendLine(
         CultureInfo.InvariantCulture,
-        $"| {what}, last four fifths of the time: begin, end, highest, slope | {course.First:0}, {course.Last:0}, {course.Highest:0} MB, {course.SlopePerMinute:+0.0;-0.0} MB/min | below 1 % a minute | {Held(course.SlopePerMinute < FlatFraction * course.First)} |");
+        $"| {what}: begin, end, highest, slope | {course.First:0}, {course.Last:0}, {course.Highest:0} MB, {course.SlopePerMinute:+0.0;-0.0} MB/min | below 1 % a minute | {Held(course.SlopePerMinute < FlatFraction * course.First)} |");
 
     private static string Milliseconds(double[] delays) => string.Create(CultureInfo.InvariantCulture, $"{1000 * Quantile(delays, 0.5):0}, {1000 * Quantile(delays, 0.99):0}, {1000 * Quantile(delays, 1):0} ms of {delays.Length:#,0} messages");
 
