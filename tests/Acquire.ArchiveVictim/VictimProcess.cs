@@ -10,6 +10,7 @@ public sealed class VictimProcess : IAsyncDisposable
     private readonly Task _reading;
     private readonly Acknowledged _acknowledged;
     private readonly Lock _lock = new();
+    private readonly TaskCompletionSource _speaks = new(TaskCreationOptions.RunContinuationsAsynchronously);
 
     private VictimProcess(Process process, Acknowledged acknowledged)
     {
@@ -28,6 +29,9 @@ public sealed class VictimProcess : IAsyncDisposable
         string[] arguments = ["exec", program, "live", path, epoch.ToString("O", CultureInfo.InvariantCulture), testers.ToString(CultureInfo.InvariantCulture)];
         return new(Process.Start(new ProcessStartInfo("dotnet", arguments) { RedirectStandardOutput = true, RedirectStandardError = true })!, acknowledged);
     }
+
+    /// <summary>Completes once this life has acknowledged something.</summary>
+    public Task Speaks => _speaks.Task;
 
     /// <summary>What was acknowledged until now.</summary>
     public Acknowledged Now()
@@ -77,6 +81,8 @@ public sealed class VictimProcess : IAsyncDisposable
             {
                 _acknowledged.Take(line);
             }
+
+            _speaks.TrySetResult();
         }
     }
 }

@@ -50,9 +50,17 @@ internal sealed partial class RunningService : IAsyncDisposable
         await _process.DisposeAsync();
     }
 
-    private static async Task<RunningService> StartAsync(params string[] arguments)
+    /// <summary>Starts `acquire serve` whose files may grow to a size and no more, as if the disk were full from there on. Unix only.</summary>
+    /// <param name="config">The configuration file.</param>
+    /// <param name="kibibytes">The size; the index of the archive's log needs 32.</param>
+    public static Task<RunningService> OnFullDiskAsync(string config, int kibibytes) =>
+        // POSIX counts the limit in blocks of 512 bytes; without the trap a write beyond it would be the end of the process. The runtime itself wants a file of gigabytes unless told.
+        OfAsync(ChildProcess.Start("sh", ["-c", $"trap '' XFSZ; ulimit -f {2 * kibibytes}; export DOTNET_EnableWriteXorExecute=0; exec dotnet exec \"$0\" serve --config \"$1\"", AcquireProgram.Path, config]));
+
+    private static Task<RunningService> StartAsync(params string[] arguments) => OfAsync(AcquireProgram.Start(arguments));
+
+    private static async Task<RunningService> OfAsync(ChildProcess process)
     {
-        var process = AcquireProgram.Start(arguments);
         try
         {
             await Waiting.UntilAsync(() => process.HasEnded || Said().IsMatch(process.Output), "the page's address");
