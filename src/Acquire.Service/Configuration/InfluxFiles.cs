@@ -57,7 +57,7 @@ internal static class InfluxFiles
             warnings.Add($"{mistake}. Nothing is sent until it can be.");
         }
 
-        if (influx.TokenFile is { } file && !OperatingSystem.IsWindows() && File.Exists(file) && (File.GetUnixFileMode(file) & (UnixFileMode.OtherRead | UnixFileMode.OtherWrite)) != 0)
+        if (influx.TokenFile is { } file && IsOpenToAll(file))
         {
             warnings.Add($"influx.tokenFile: {file} can be read or changed by every user of this computer, and with it the bucket; take that right away (chmod 600 {file}).");
         }
@@ -73,6 +73,18 @@ internal static class InfluxFiles
         }
 
         return warnings;
+    }
+
+    private static bool IsOpenToAll(string file)
+    {
+        try
+        {
+            return !OperatingSystem.IsWindows() && File.Exists(file) && (File.GetUnixFileMode(file) & (UnixFileMode.OtherRead | UnixFileMode.OtherWrite)) != 0;
+        }
+        catch (Exception exception) when (exception is IOException or UnauthorizedAccessException)
+        {
+            return false; // gone, or out of reach: told as a token that cannot be read
+        }
     }
 
     private static bool IsLoopback(Uri url) => url.IsLoopback || (IPAddress.TryParse(url.Host.Trim('[', ']'), out var address) && IPAddress.IsLoopback(address));

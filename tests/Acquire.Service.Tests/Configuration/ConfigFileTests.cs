@@ -108,7 +108,7 @@ public sealed class ConfigFileTests
         var text = File.ReadAllText(Path.Combine(ConfigSamples.RepositoryRoot(), "docs", "configuration.md"));
         var examples = text.Split("```json").Skip(1).Select(part => part.Split("```")[0]).ToList();
 
-        Assert.Equal(15, examples.Count);
+        Assert.Equal(16, examples.Count);
         Assert.All(examples, example => Assert.Single(Read(example).Testers));
     }
 

@@ -73,17 +73,17 @@ internal static class CompareCommand
         }
 
         session.Output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{runs} runs compared with {session.Influx}: {(different == 0 ? "equal" : $"{different} DIFFERENT. Send them again: acquire influx backfill --run ID")}."));
-        Remark(open, "runs are open and were not compared.");
-        Remark(aside, "records are set aside and were not expected there (acquire influx rejected).");
-        Remark(choice is { Run: null, From: null, To: null } ? counts.Runs.Count(run => !known.Contains(run)) : 0, "runs there are not in this archive.");
+        Remark(session, open, "runs are open and were not compared.");
+        Remark(session, aside, "records are set aside and were not expected there (acquire influx rejected).");
+        Remark(session, choice is { Run: null, From: null, To: null } ? counts.Runs.Count(run => !known.Contains(run)) : 0, "runs there are not in this archive.");
         return different == 0 ? ExitCode.Done : ExitCode.Failed;
+    }
 
-        void Remark(long count, string words)
+    private static void Remark(InfluxSession session, long count, string words)
+    {
+        if (count > 0)
         {
-            if (count > 0)
-            {
-                session.Output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{count} {words}"));
-            }
+            session.Output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{count} {words}"));
         }
     }
 

@@ -47,6 +47,13 @@ public sealed class OutboxPropertyTests
         await OutboxBench.WriteRunAsync(archive, "a", ArchiveBench.PlausibleRun(Rows));
         await OutboxBench.WriteRunAsync(archive, "b", ArchiveBench.PlausibleRun(Rows), close: false, start: ArchiveBench.Start.AddSeconds(1));
         stub.Always = stub.RefuseLines(point => point.Measurement == "reading" && point.Tag("run") == "a" && bad.Contains((int)(point.Nanoseconds % PointTime.Numbers)), status, keepsRest);
+        await PlayAsync(faults, stub, bench);
+
+        AssertAll(stub, bench, bad);
+    }
+
+    private static async Task PlayAsync(Fault[] faults, StubServer stub, OutboxBench bench)
+    {
         var (outbox, older) = (bench.Start(), (byte[]?)null);
         try
         {
@@ -72,7 +79,10 @@ public sealed class OutboxPropertyTests
         {
             outbox.Dispose();
         }
+    }
 
+    private static void AssertAll(StubServer stub, OutboxBench bench, HashSet<int> bad)
+    {
         Assert.Equal(Rows - bad.Count, Count(stub, "a"));
         Assert.Equal(Rows, Count(stub, "b"));
         Assert.Equal(2 * ArchiveBench.EveryFact.Count, stub.Points.Keys.Count(key => key.Series.StartsWith("event,", StringComparison.Ordinal)));

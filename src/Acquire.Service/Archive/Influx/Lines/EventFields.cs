@@ -24,6 +24,9 @@ internal static class EventFields
             case HeaterCut cut:
                 line.Words("code", cut.Code).YesNo("was_on", cut.WasOn).Words("text", cut.Text);
                 break;
+            case ObservationWithdrawn withdrawn:
+                line.Words("text", Word(withdrawn.Seen));
+                break;
             case PhaseChanged phase:
                 line.Number("temperature_celsius", phase.TemperatureCelsius).Words("text", $"{Word(phase.From)} to {Word(phase.To)}");
                 break;
@@ -63,9 +66,6 @@ internal static class EventFields
                 break;
             case ObservationMade observation:
                 line.Words("text", Word(observation.Seen));
-                break;
-            case ObservationWithdrawn withdrawn:
-                line.Words("text", Word(withdrawn.Seen));
                 break;
             case TemperatureSet set:
                 line.Number("number", set.Number).Number("temperature_celsius", set.SetCelsius);

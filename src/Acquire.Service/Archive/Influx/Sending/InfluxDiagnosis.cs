@@ -17,7 +17,7 @@ internal static class InfluxDiagnosis
         {
             { Status: >= 200 and < 300, IsPage: false } => new(WriteOutcome.Taken, status, "taken", words),
             { IsPage: true, Status: < 500 } => Refused($"a web page answered at {influx.Url} (status {status}), not InfluxDB: check influx.url, and whether a sign-in page of the network is in the way"),
-            { Status: >= 300 and < 400 } => Refused($"{influx.Url} says to look elsewhere ({heard.Location ?? "it does not say where"}): put the right address into influx.url"),
+            { Status: >= 300 and < 400 } => Refused($"{influx.Url} says to look elsewhere ({(heard.Location is { } location ? ServerWords.Of(location) : "it does not say where")}): put the right address into influx.url"),
             { Status: 400 or 422 } => new(WriteOutcome.BadLines, status, $"{influx.Url} refuses lines ({said})", words, heard.RetryAfter),
             { Status: 401 } => Refused($"{influx.Url} does not take the token ({said}): check influx.tokenFile or influx.tokenVariable"),
             { Status: 403 } => Refused($"the token may not write to bucket '{influx.Bucket}' of org '{influx.Org}' ({said}): give it that right, or use another"),
