@@ -102,6 +102,7 @@ public static class AcquireApp
         HeaterApi.Map(app);
         app.MapGet("/api/configuration", (ConfigurationState state) => ApiAnswers.Ok(state.Overview));
         CorrectionApi.Map(app);
+        ExportApi.Map(app, options.Time);
     }
 
     private static void UsePage(WebApplication app, string folder)

@@ -55,14 +55,14 @@ public sealed class ArchiveOpeningTests : IDisposable
 
         using (var stranger = _bench.Stranger(writes: true))
         {
-            ArchiveBench.Ask(stranger, "PRAGMA user_version = 6");
+            ArchiveBench.Ask(stranger, "PRAGMA user_version = 7");
             ArchiveBench.Ask(stranger, "PRAGMA journal_mode = DELETE");
         }
 
         var before = await File.ReadAllBytesAsync(_bench.Path, cancel);
         var refusal = Assert.Throws<ArchiveRefusedException>(() => _bench.Open());
 
-        Assert.Contains("newer program (its content is version 6, this program knows 5)", refusal.Message, StringComparison.Ordinal);
+        Assert.Contains("newer program (its content is version 7, this program knows 6)", refusal.Message, StringComparison.Ordinal);
         Assert.Equal(before, await File.ReadAllBytesAsync(_bench.Path, cancel));
     }
 

@@ -55,7 +55,7 @@ public sealed class OldArchiveTests : IDisposable
         Assert.Empty(archive.Check());
         Assert.Empty(ArchiveVerifier.Verify(_bench.Path).Faults);
         using var stranger = _bench.Stranger();
-        Assert.Equal(5L, ArchiveBench.Ask(stranger, "PRAGMA user_version"));
+        Assert.Equal(6L, ArchiveBench.Ask(stranger, "PRAGMA user_version"));
     }
 
     [Fact(Timeout = 30000)]
@@ -83,7 +83,7 @@ public sealed class OldArchiveTests : IDisposable
         Assert.Empty(again.Check());
         using var stranger = _bench.Stranger();
         Assert.Equal(OldRows.PackedBenchChunk, ArchiveBench.Ask(stranger, "SELECT body FROM chunks WHERE run = 1"));
-        Assert.Equal(5L, ArchiveBench.Ask(stranger, "PRAGMA user_version"));
+        Assert.Equal(6L, ArchiveBench.Ask(stranger, "PRAGMA user_version"));
     }
 
     [Fact(Timeout = 30000)]
