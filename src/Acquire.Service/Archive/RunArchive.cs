@@ -8,6 +8,7 @@ using Acquire.Service.Archive.Chain;
 using Acquire.Service.Archive.Corrections;
 using Acquire.Service.Archive.Curves;
 using Acquire.Service.Archive.Database;
+using Acquire.Service.Archive.Exports;
 using Acquire.Service.Archive.Keeping;
 using Acquire.Service.Archive.Rows;
 using Acquire.Service.Archive.Writing;
@@ -223,6 +224,9 @@ public sealed partial class RunArchive : IAsyncDisposable
         ArgumentOutOfRangeException.ThrowIfGreaterThan(width, CurveReader.MostWidth);
         return _reader.Curve(id, width);
     }
+
+    /// <summary>Gives runs out whole.</summary>
+    internal ArchiveExport Export() => new(_path);
 
     /// <summary>Reads all of the record and tells everything found wrong, a sentence each; empty for a sound archive. Takes as long as the file is large, and the log grows meanwhile.</summary>
     public IReadOnlyList<string> Check() => ArchiveCheck.Run(_reader);

@@ -111,6 +111,7 @@ public static class AcquireApp
         app.MapGet("/api/configuration", (ConfigurationState state) => ApiAnswers.Ok(state.Overview));
         app.MapGet("/api/influx", (OutboxHost outbox) => ApiAnswers.Ok(new InfluxStatus(outbox.Overview)));
         CorrectionApi.Map(app);
+        ExportApi.Map(app, options.Time);
     }
 
     private static void UsePage(WebApplication app, string folder)

@@ -77,6 +77,23 @@ public sealed class ImportCommandTests : IDisposable
     }
 
     [Fact(Timeout = 60000)]
+    public async Task An_archive_whose_service_ended_in_the_middle_of_a_run_is_left_for_the_service()
+    {
+        var cancel = TestContext.Current.CancellationToken;
+        await FillAsync(cancel);
+        Export();
+        await using (var service = _bench.There.Open())
+        {
+            await PlayedRun.Small().WriteAsync(service, "open", cancel, close: false);
+        }
+
+        AssertNot(Import(), "run open is open in this archive");
+
+        using var stranger = _bench.There.Stranger();
+        Assert.Equal(1L, ArchiveBench.Ask(stranger, "SELECT count(*) FROM runs WHERE interrupted_at_utc IS NULL AND closed_at_utc IS NULL"));
+    }
+
+    [Fact(Timeout = 60000)]
     public async Task Somebody_must_answer_for_an_import()
     {
         await FillAsync(TestContext.Current.CancellationToken);

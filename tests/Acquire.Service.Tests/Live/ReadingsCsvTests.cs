@@ -103,7 +103,7 @@ public sealed class ReadingsCsvTests : IDisposable
         var rows = ArchiveBench.PlausibleRun(3000);
         rows[^1] = rows[^1] with { Present = rows[^1].Present | channel, Marks = marks };
 
-        var lines = (await CsvAsync(archive, ArchiveBench.Plan with { Thermometer = ArchiveBench.Thermocouple }, rows, cancel)).Split('\n');
+        var lines = (await CsvAsync(archive, ArchiveBench.Plan with { Thermometer = ArchiveBench.Thermocouple }, rows, cancel)).Split("\r\n");
 
         Assert.Equal($"time_s,temperature_c,detector,flame,{column}", lines[0]);
         Assert.All(lines[1..^2], line => Assert.EndsWith(",", line, StringComparison.Ordinal));

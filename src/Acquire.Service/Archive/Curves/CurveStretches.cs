@@ -85,13 +85,13 @@ internal sealed class CurveStretches(double from, double seconds, int width)
 
         public void Add(int at, double value)
         {
-            // No number fails both comparisons and changes nothing.
-            if (value < _low[at])
+            // What is no number, or infinite, cannot be drawn and changes nothing.
+            if (value < _low[at] && value > double.NegativeInfinity)
             {
                 _low[at] = value;
             }
 
-            if (value > _high[at])
+            if (value > _high[at] && value < double.PositiveInfinity)
             {
                 _high[at] = value;
             }

@@ -74,14 +74,20 @@ internal sealed class ArchiveExport
 
     /// <summary>The readings as Parquet.</summary>
     public Task<InputError?> ParquetAsync(RunDetail run, string file, bool force, CancellationToken cancellationToken) =>
-        ExportFile.WriteAsync(file, force, stream => ReadingsParquet.WriteAsync(stream, run, ProvenanceOf(run.Summary.Id), Rows(run), cancellationToken));
+        ExportFile.WriteAsync(file, force, stream => WriteParquetAsync(run, stream, cancellationToken));
+
+    /// <summary>The same to a stream.</summary>
+    public Task WriteParquetAsync(RunDetail run, Stream stream, CancellationToken cancellationToken) => ReadingsParquet.WriteAsync(stream, run, ProvenanceOf(run.Summary.Id), Rows(run), cancellationToken);
 
     /// <summary>The whole run as one JSON document.</summary>
-    public Task<InputError?> JsonAsync(RunDetail run, string file, bool force) => ExportFile.WriteAsync(file, force, stream =>
+    public Task<InputError?> JsonAsync(RunDetail run, string file, bool force) => ExportFile.WriteAsync(file, force, stream => WriteJsonAsync(run, stream));
+
+    /// <summary>The same to a stream.</summary>
+    public Task WriteJsonAsync(RunDetail run, Stream stream)
     {
         RunDocument.Write(stream, run, ProvenanceOf(run.Summary.Id), Rows(run));
         return Task.CompletedTask;
-    });
+    }
 
     /// <summary>The run as a bundle. An open run is refused, and one whose record is not as it was written.</summary>
     public async Task<InputError?> BundleAsync(RunDetail run, string file, bool force, BundleOptions options, DateTimeOffset now, string softwareVersion) =>

@@ -8,9 +8,10 @@ namespace Acquire.Service.Archive.Rows;
 
 /// <summary>Rows as one compact piece of bytes, exact to the last bit, with a checksum; and back, from bytes that nobody vouches for.</summary>
 /// <remarks>
-/// Layout, little-endian: version (1 byte), packing (1: 0 plain, 1 Brotli), rows (4), CRC-32C of all other bytes (4), body.
+/// Layout, little-endian: version (1 byte), packing (1: 0 plain, 1 Brotli, 2 squeezed, then Brotli), rows (4), CRC-32C of all other bytes (4), body.
 /// Version 2 came with the thermometer's signal, its reference junction and the marks of a reading; it is written only where a row has one of them.
 /// Version 3 came with what a tester tells of itself and of the bench (<see cref="BenchColumns"/>), version 4 with a second detector, likewise.
+/// Packing 2 leaves planes that say nothing out before Brotli sees them, see <see cref="PlaneSqueeze"/>; it came with version 6 of the archive, and packing 1 is only read since.
 /// The body's length before packing follows from version and number of rows, see <see cref="RowChunkBody"/>.
 /// </remarks>
 public static class RowChunk
@@ -24,6 +25,7 @@ public static class RowChunk
     private const int HeaderBytes = 10;
     private const byte Plain = 0;
     private const byte Brotli = 1;
+    private const byte Squeezed = 2;
 
     /// <summary>No chunk is longer than this, bytes.</summary>
     public const int MostBytes = HeaderBytes + RowChunkBody.BytesBesidesRowsAtMost + (MostRows * RowChunkBody.BytesPerRowAtMost);
@@ -40,17 +42,20 @@ public static class RowChunk
         var version = RowChunkBody.VersionFor(rows);
         var bodyLength = RowChunkBody.Length(version, rows.Length);
         var body = ArrayPool<byte>.Shared.Rent(bodyLength);
+        var squeezed = ArrayPool<byte>.Shared.Rent(PlaneSqueeze.MostBytes(version, rows.Length));
         var packed = ArrayPool<byte>.Shared.Rent(bodyLength);
         try
         {
             RowChunkBody.Write(version, rows, body.AsSpan(0, bodyLength));
+            var left = PlaneSqueeze.Squeeze(version, rows.Length, body.AsSpan(0, bodyLength), squeezed);
             // Quality 1 and a window of 64 KiB: higher settings cost time on the writer and win little on planes of bytes.
-            var packs = BrotliEncoder.TryCompress(body.AsSpan(0, bodyLength), packed.AsSpan(0, bodyLength - 1), out var length, quality: 1, window: 16);
-            return packs ? Seal(version, Brotli, rows.Length, packed.AsSpan(0, length)) : Seal(version, Plain, rows.Length, body.AsSpan(0, bodyLength));
+            var packs = BrotliEncoder.TryCompress(squeezed.AsSpan(0, left), packed.AsSpan(0, bodyLength - 1), out var length, quality: 1, window: 16);
+            return packs ? Seal(version, Squeezed, rows.Length, packed.AsSpan(0, length)) : Seal(version, Plain, rows.Length, body.AsSpan(0, bodyLength));
         }
         finally
         {
             ArrayPool<byte>.Shared.Return(body);
+            ArrayPool<byte>.Shared.Return(squeezed);
             ArrayPool<byte>.Shared.Return(packed);
         }
     }
@@ -87,7 +92,7 @@ public static class RowChunk
         var body = ArrayPool<byte>.Shared.Rent(bodyLength);
         try
         {
-            return Unpack(chunk[1], chunk[HeaderBytes..], body.AsSpan(0, bodyLength))
+            return Unpack(chunk, count, body.AsSpan(0, bodyLength))
                 ? read(body.AsSpan(0, bodyLength), chunk[0], count)
                 : "the packed body does not unpack to the length that its number of rows asks for";
         }
@@ -130,15 +135,30 @@ public static class RowChunk
         return rows is < 1 or > MostRows ? $"it claims {rows} rows; 1 to {MostRows} are possible" : null;
     }
 
-    private static bool Unpack(byte packing, ReadOnlySpan<byte> packed, Span<byte> body)
+    private static bool Unpack(ReadOnlySpan<byte> chunk, int count, Span<byte> body)
     {
-        if (packing == Plain && packed.Length == body.Length)
+        var packed = chunk[HeaderBytes..];
+        switch (chunk[1])
         {
-            packed.CopyTo(body);
-            return true;
-        }
+            case Plain when packed.Length == body.Length:
+                packed.CopyTo(body);
+                return true;
+            case Brotli:
+                return BrotliDecoder.TryDecompress(packed, body, out var written) && written == body.Length;
+            case Squeezed:
+                var squeezed = ArrayPool<byte>.Shared.Rent(PlaneSqueeze.MostBytes(chunk[0], count));
+                try
+                {
+                    return BrotliDecoder.TryDecompress(packed, squeezed, out var left) && PlaneSqueeze.TryExpand(chunk[0], count, squeezed.AsSpan(0, left), body);
+                }
+                finally
+                {
+                    ArrayPool<byte>.Shared.Return(squeezed);
+                }
 
-        return packing == Brotli && BrotliDecoder.TryDecompress(packed, body, out var written) && written == body.Length;
+            default:
+                return false;
+        }
     }
 
     // CRC-32C over the six header bytes before the checksum and the packed body after it.

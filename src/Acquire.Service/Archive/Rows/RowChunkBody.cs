@@ -84,6 +84,15 @@ internal static class RowChunkBody
     /// <summary>Length of a body, bytes.</summary>
     public static int Length(byte version, int rows) => Columns(version) + (rows * (BytePlanes(version) + (Columns(version) * NumberColumn.BytesPerValue)));
 
+    /// <summary>Planes of a body: a byte of each row one after the other.</summary>
+    public static int Planes(byte version) => BytePlanes(version) + (Columns(version) * NumberColumn.BytesPerValue);
+
+    /// <summary>Where in a body the kinds of its columns stand: the only bytes that are in no plane.</summary>
+    public static Range KindsOf(byte version, int rows) => (BytePlanes(version) * rows)..((BytePlanes(version) * rows) + Columns(version));
+
+    /// <summary>Where a plane begins.</summary>
+    public static int PlaneAt(byte version, int rows, int plane) => (plane * rows) + (plane < BytePlanes(version) ? 0 : Columns(version));
+
     /// <summary>Writes rows that the version holds to a body of its <see cref="Length"/>.</summary>
     public static void Write(byte version, ReadOnlySpan<ReadingRow> rows, Span<byte> body)
     {

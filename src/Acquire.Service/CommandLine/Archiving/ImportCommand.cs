@@ -4,6 +4,7 @@ using Acquire.Core;
 using Acquire.Service.Archive;
 using Acquire.Service.Archive.Bundles;
 using Acquire.Service.Archive.Chain;
+using Acquire.Service.Archive.Database;
 using Acquire.Service.Hosting;
 using Microsoft.Extensions.Logging.Abstractions;
 
@@ -95,6 +96,12 @@ internal sealed class ImportCommand
                 return Dry(path, offer, file, output, error);
             }
 
+            if (OpenRun(path) is { } open)
+            {
+                error.WriteLine(new InputError("--data", $"run {open} is open in this archive: the service runs, or ended in the middle of it. Start it, so that it settles the run, stop it and import then. Nothing was imported"));
+                return ExitCode.BadInput;
+            }
+
             await using var archive = RunArchive.Open(path, TimeProvider.System, NullLogger<RunArchive>.Instance);
             await archive.ImportAsync(offer.Bundle, offer.Import(TimeProvider.System.GetUtcNow(), parsed.GetValue(_person)!, parsed.GetValue(_reason)!, AcquireAppOptions.ThisVersion), cancellationToken).ConfigureAwait(false);
             output.WriteLine($"Imported into {path}.");
@@ -110,6 +117,18 @@ internal sealed class ImportCommand
             error.WriteLine(new InputError("--data", $"{refusal.Message} Nothing was imported; the service must not run meanwhile."));
             return ExitCode.BadInput;
         }
+    }
+
+    // Opening the archive to write would mark it as interrupted; that is for the service to decide.
+    private static string? OpenRun(string path)
+    {
+        if (!File.Exists(path))
+        {
+            return null;
+        }
+
+        using var connection = ChainFile.Open(path);
+        return ArchiveConnection.Scalar(connection, "SELECT id FROM runs WHERE closed_at_utc IS NULL AND interrupted_at_utc IS NULL LIMIT 1") is { Length: > 0 } id ? id : null;
     }
 
     private static int Dry(string path, ImportOffer offer, string file, TextWriter output, TextWriter error)

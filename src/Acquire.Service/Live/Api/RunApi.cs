@@ -1,6 +1,7 @@
 using System.Globalization;
 using Acquire.Core;
 using Acquire.Service.Archive;
+using Acquire.Service.Archive.Curves;
 using Acquire.Service.Configuration;
 using Acquire.Service.Lanes;
 using Acquire.Service.Sources.Capture;
@@ -15,7 +16,7 @@ internal static class RunApi
         routes.MapGet("/api/runs", (HttpRequest request, RunArchive archive) => List(request.Query, archive));
         routes.MapGet("/api/runs/{id}", (string id, RunArchive archive, CaptureFolder captures) => archive.FindRun(id) is { } run ? ApiAnswers.Ok(run with { WireBytes = captures.SizeOf(id) }) : Gone(id, archive));
         routes.MapGet("/api/runs/{id}/wire", (string id, RunArchive archive, CaptureFolder captures) => Wire(id, archive, captures));
-        routes.MapGet("/api/runs/{id}/curve", (string id, string? from, RunTimelines timelines) => Curve(id, from, timelines));
+        routes.MapGet("/api/runs/{id}/curve", (string id, string? from, string? width, RunTimelines timelines, RunArchive archive) => width is null ? Curve(id, from, timelines) : Decimated(id, from, width, archive));
         routes.MapGet("/api/runs/{id}/readings.csv", (string id, RunArchive archive) => archive.FindRun(id) is { } run ? new ReadingsCsv(id, run.Plan, archive) : ApiAnswers.NoRun(id));
         routes.MapGet("/api/runs/{id}/observations.csv", (string id, RunArchive archive) => archive.FindRun(id) is null ? ApiAnswers.NoRun(id) : ObservationsCsv.Of(id, archive));
         routes.MapGet("/api/runs/{id}/thermometer.json", (string id, RunArchive archive) => archive.FindRun(id) is { } run ? Results.Text(ThermometerChainFile.Write(run.Plan.Thermometer), "application/json") : ApiAnswers.NoRun(id));
@@ -45,6 +46,29 @@ internal static class RunApi
         }
 
         return timelines.Find(id) is { } timeline ? ApiAnswers.Ok(timeline.Points(first, int.MaxValue)) : ApiAnswers.NoRun(id);
+    }
+
+    // The whole run at the width of a screen, from the archive; the other curve is the live one, point by point.
+    private static IResult Decimated(string id, string? from, string width, RunArchive archive)
+    {
+        if (from is not null)
+        {
+            return ApiAnswers.Refused(StatusCodes.Status400BadRequest, "from", "cannot stand beside width: a curve at a width is of the whole run");
+        }
+
+        if (!TryIndex("width", width, 0, CurveReader.LeastWidth, CurveReader.MostWidth, out var stretches, out var error))
+        {
+            return ApiAnswers.Refused(StatusCodes.Status400BadRequest, [error!]);
+        }
+
+        try
+        {
+            return archive.ReadCurve(id, stretches) is { } curve ? ApiAnswers.Ok(curve) : ApiAnswers.NoRun(id);
+        }
+        catch (ArchiveCorruptException damage)
+        {
+            return ApiAnswers.Refused(StatusCodes.Status503ServiceUnavailable, "id", damage.Message);
+        }
     }
 
     private static IResult Wire(string id, RunArchive archive, CaptureFolder captures)

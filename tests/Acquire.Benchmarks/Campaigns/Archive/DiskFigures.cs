@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text;
+using Acquire.Service.Archive.Database;
 using Acquire.Service.Archive.Rows;
 
 namespace Acquire.Benchmarks.Campaigns.Archive;
@@ -10,31 +11,41 @@ internal static class DiskFigures
     private const int Runs = 40;
     private const int ChunkRows = 512;
 
+    // Pages of the file by what is in them, whole, with what is free in them.
+    private static readonly (string Name, string Tables)[] Parts =
+        [("readings", "'chunks', 'sqlite_autoindex_chunks_1'"), ("facts", "'events'"), ("plan and result", "'runs'"), ("chain", "'chain', 'chain_by_record'")];
+
     public static async Task WriteAsync(StringBuilder text)
     {
-        text.AppendLine("| run | rows | readings | facts | chunks, bytes a row | file, bytes a row | file, bytes a reading |").AppendLine("| --- | --- | --- | --- | --- | --- | --- |");
+        text.AppendLine("| run | rows | values | facts | chunks, bytes a row | file, bytes a row | file, bytes a value | of that " + string.Join(", ", Parts.Select(part => part.Name)) + ", bytes a row |").AppendLine("| --- | --- | --- | --- | --- | --- | --- | --- |");
         foreach (var (name, run, channels) in ((string, FigureRun, int)[])
             [("10 a second, temperature, by hand", FigureRun.Simulated(10, false), 1), ("10 a second, temperature, detector, flame", FigureRun.Simulated(10, true), 3), ("50 a second, temperature, detector, flame", FigureRun.Simulated(50, true), 3)])
         {
-            var chunks = run.Rows.Chunk(ChunkRows).Sum(rows => RowChunk.Encode(rows).Length);
-            var (empty, full) = (0L, 0L);
-            await FigureRun.WithArchiveAsync(async (archive, path) =>
-            {
-                await archive.DisposeAsync().ConfigureAwait(false);
-                empty = new FileInfo(path).Length;
-                await using (var again = FigureRun.Open(path))
-                {
-                    for (var i = 0; i < Runs; i++)
-                    {
-                        await run.WriteAsync(again, string.Create(CultureInfo.InvariantCulture, $"run-{i}")).ConfigureAwait(false);
-                    }
-                }
-
-                full = new FileInfo(path).Length;
-            }).ConfigureAwait(false);
-            var rows = run.Rows.Length;
-            var bytes = (full - empty) / (double)Runs / rows;
-            text.AppendLine(CultureInfo.InvariantCulture, $"| {name} | {rows:#,0} | {rows * channels:#,0} | {run.Facts.Count:#,0} | {chunks / (double)rows:0.00} | {bytes:0.00} | {bytes / channels:0.00} |");
+            var (rows, chunks) = (run.Rows.Length, run.Rows.Chunk(ChunkRows).Sum(part => RowChunk.Encode(part).Length));
+            var (bytes, parts) = await MeasureAsync(run).ConfigureAwait(false);
+            text.AppendLine(CultureInfo.InvariantCulture, $"| {name} | {rows:#,0} | {rows * channels:#,0} | {run.Facts.Count:#,0} | {chunks / (double)rows:0.00} | {bytes / rows:0.00} | {bytes / rows / channels:0.00} | {string.Join(", ", parts.Select(part => (part / rows).ToString("0.00", CultureInfo.InvariantCulture)))} |");
         }
+    }
+
+    private static async Task<(double Bytes, double[] Parts)> MeasureAsync(FigureRun run)
+    {
+        var (empty, full, parts) = (0L, 0L, Array.Empty<double>());
+        await FigureRun.WithArchiveAsync(async (archive, path) =>
+        {
+            await archive.DisposeAsync().ConfigureAwait(false);
+            empty = new FileInfo(path).Length;
+            await using (var again = FigureRun.Open(path))
+            {
+                for (var i = 0; i < Runs; i++)
+                {
+                    await run.WriteAsync(again, string.Create(CultureInfo.InvariantCulture, $"run-{i}")).ConfigureAwait(false);
+                }
+            }
+
+            full = new FileInfo(path).Length;
+            using var connection = ArchiveConnection.OpenReader(path);
+            parts = [.. Parts.Select(part => double.Parse(ArchiveConnection.Scalar(connection, $"SELECT coalesce(sum(pgsize), 0) FROM dbstat WHERE name IN ({part.Tables})")!, CultureInfo.InvariantCulture) / Runs)];
+        }).ConfigureAwait(false);
+        return ((full - empty) / (double)Runs, parts);
     }
 }
