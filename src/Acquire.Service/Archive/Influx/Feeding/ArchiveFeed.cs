@@ -48,10 +48,10 @@ internal sealed class ArchiveFeed(string path)
     /// <summary>How many corrections there are in all.</summary>
     public long Corrections() => Read(connection => (long)Command(connection, "SELECT count(*) FROM corrections").ExecuteScalar()!);
 
-    /// <summary>Numbers and ids of all runs, by number.</summary>
+    /// <summary>Numbers and ids of all runs, by number; those that were pruned among them, whose numbers are never given again.</summary>
     public List<(long Number, string Id)> Ids() => Read(connection =>
     {
-        using var command = Command(connection, "SELECT number, id FROM runs ORDER BY number");
+        using var command = Command(connection, "SELECT number, id FROM runs UNION ALL SELECT run, id FROM prunings ORDER BY number");
         using var reader = command.ExecuteReader();
         var ids = new List<(long, string)>();
         while (reader.Read())
