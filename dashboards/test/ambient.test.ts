@@ -10,7 +10,7 @@ const fresh: AmbientOverview = { ...sent, connection: 'up', pressureKilopascals:
 describe('a room that testers share', () => {
   it('is told with its values, and a value that is too old with its age and that it is not used', () => {
     expect(ambientLine(fresh)).toBe('Room 1: 99.62 kPa');
-    expect(ambientLine(sent)).toBe('Room 1: 99.62 kPa, 23.4 °C 5 min 12 s ago, not used, /dev/ttyUSB3 was unplugged: plug it in again');
+    expect(ambientLine(sent)).toBe('Room 1: 99.62 kPa, 23.4 °C (5 min 12 s ago, not used), /dev/ttyUSB3 was unplugged: plug it in again');
     expect(ambientLine({ ...fresh, pressureKilopascals: null })).toBe('Room 1: no reading yet');
   });
 

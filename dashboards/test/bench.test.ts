@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { RunStatus } from '../src/contract';
+import type { AmbientOverview, RunStatus } from '../src/contract';
 import { benchFacts } from '../src/views/benchWords';
 import { overviewFixture } from './fixtures';
 
@@ -26,5 +26,11 @@ describe('what a tester tells of its bench', () => {
 
   it('leaves the heater of a driven tester to its own panel', () => {
     expect(words({ heaterFraction: 0.4 }, true)).toEqual([]);
+  });
+
+  it('is no value of a shared source that is too old to be used', () => {
+    const reading = { value: 0.08, secondsAgo: 90, stale: true };
+    const room = { airMetresPerSecond: reading, ambientCelsius: { ...reading, value: 23.4, stale: false } } as AmbientOverview;
+    expect(benchFacts({ ...silent, airMetresPerSecond: 0.08, ambientCelsius: 23.4 }, false, [room]).map(({ name }) => name)).toEqual(['Room']);
   });
 });

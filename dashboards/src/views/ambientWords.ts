@@ -12,7 +12,7 @@ export function barometerOf(ambient: readonly AmbientOverview[] | null): { reado
 function value(reading: AmbientReading | null, decimals: number, unit: string): string | null {
   if (reading === null) return null;
   const shown = `${fixed(reading.value, decimals)} ${unit}`;
-  return reading.stale ? `${shown} ${duration(reading.secondsAgo, 0)} ago, not used` : shown;
+  return reading.stale ? `${shown} (${duration(reading.secondsAgo, 0)} ago, not used)` : shown;
 }
 
 /** What one shared source tells, in one line. A value that is too old is told with its age, and that it is not used. */

@@ -1,4 +1,4 @@
-import type { RunStatus } from '../contract';
+import type { AmbientOverview, RunStatus } from '../contract';
 import { el, setShown, setText } from '../dom';
 import { benchFacts } from './benchWords';
 
@@ -7,8 +7,8 @@ export class BenchLine {
   readonly element = el('dl', { class: 'bench-line', 'data-testid': 'bench', hidden: true });
   private shown = '';
 
-  set(status: RunStatus | null, isDriven: boolean): void {
-    const facts = status === null ? [] : benchFacts(status, isDriven);
+  set(status: RunStatus | null, isDriven: boolean, ambient: readonly AmbientOverview[] | null): void {
+    const facts = status === null ? [] : benchFacts(status, isDriven, ambient);
     setShown(this.element, facts.length > 0);
     const names = facts.map((fact) => fact.name).join();
     if (names !== this.shown) {

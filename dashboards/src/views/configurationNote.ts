@@ -15,8 +15,9 @@ export function configurationWords(state: ConfigurationOverview): readonly strin
 
 /** Says what is wrong with the file of the configuration, or waits; nothing at all where it is in force. */
 export class ConfigurationNote {
-  readonly element = el('ul', { class: 'panel configuration-note', role: 'status', 'data-testid': 'configuration', hidden: true });
+  readonly element = el('section', { class: 'panel configuration-note', role: 'status', 'data-testid': 'configuration', hidden: true });
   private shown = '';
+  private mistaken = false;
   private disposed = false;
 
   constructor(private readonly backend: Backend) {
@@ -29,7 +30,9 @@ export class ConfigurationNote {
 
   private async look(): Promise<void> {
     try {
-      this.set(configurationWords(await this.backend.configuration()));
+      const state = await this.backend.configuration();
+      this.mistaken = state.mistakes.length > 0;
+      this.set(configurationWords(state));
     } catch {
       // The banner says that the service does not answer; what was shown last still holds.
     }
@@ -40,7 +43,9 @@ export class ConfigurationNote {
     const text = words.join('\n');
     if (text === this.shown) return;
     this.shown = text;
-    this.element.replaceChildren(...words.map((sentence) => el('li', {}, sentence)));
+    const [first, ...rest] = this.mistaken ? words : ['The file of the configuration has changed; not all of it is in force yet:', ...words];
+    this.element.classList.toggle('mistaken', this.mistaken);
+    this.element.replaceChildren(el('p', {}, first ?? ''), el('ul', {}, ...rest.map((sentence) => el('li', {}, sentence))));
     setShown(this.element, words.length > 0);
   }
 }

@@ -117,7 +117,7 @@ export class RunPanel {
     this.thermometer.set(view, tester);
     this.guide.render(view, condition === 'live');
     this.portions.render(view, condition === 'live');
-    this.bench.set(over || condition !== 'live' ? null : view.status, view.plan?.mode === 'driven');
+    this.bench.set(over || condition !== 'live' ? null : view.status, view.plan?.mode === 'driven', tester?.ambient ?? null);
     if (!over) this.readouts.render(this.holding(view), age, condition !== 'live', standingOf(view, tester));
     this.speech.set('Specimen temperature', view.status?.thermometerMarks ?? null, scene.now);
     const sounding = over ? [] : this.facts.alarms.filter((alarm) => alarm.toSeconds === null);

@@ -99,7 +99,7 @@ export class TesterCard {
     setAttribute(this.asked, 'data-tripped', String(tester.drive?.trips.some(isTrouble) ?? false));
     setText(this.outcome, outcomeWords(tester));
     this.renderStatus(tester);
-    this.bench.set(condition === 'live' ? tester.status : null, tester.mode === 'driven');
+    this.bench.set(condition === 'live' ? tester.status : null, tester.mode === 'driven', tester.ambient ?? null);
     this.renderThermometer(tester, scene.now);
     const trouble = tester.connection === 'up' ? '' : (tester.connectionText ?? '');
     setText(this.trouble, [trouble, troubleWords(tester)].filter((text) => text !== '').join(' · '));

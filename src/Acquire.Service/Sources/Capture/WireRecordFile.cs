@@ -64,56 +64,77 @@ public static class WireRecordFile
     public static bool TryRead(TextReader reader, string name, bool isWhole, out IReadOnlyList<WireRecord> records, out IReadOnlyList<InputError> errors, out InputError? cut)
     {
         ArgumentNullException.ThrowIfNull(reader);
+        var (lines, number) = (new Lines(name), 0);
         cut = null;
-        var (found, wrong, number, latest) = (new List<WireRecord>(), new List<InputError>(), 0, 0L);
-        while (wrong.Count < MostMistakes && reader.ReadLine() is { } line)
+        while (lines.Wrong.Count < MostMistakes && !lines.IsForeign && reader.ReadLine() is { } line)
         {
-            number++;
-            var place = string.Create(CultureInfo.InvariantCulture, $"{name} line {number}");
-            if (number > 1 && !isWhole && reader.Peek() < 0)
+            if (++number > 1 && !isWhole && reader.Peek() < 0)
             {
-                cut = new(place, "this last line was cut off in the writing and is left out; what comes before it is whole");
+                cut = new(lines.Place(number), "this last line was cut off in the writing and is left out; what comes before it is whole");
             }
-            else if (number == 1)
+            else
             {
-                if (line != WireRecord.Header)
-                {
-                    wrong.Add(new(place, $"given \"{Configuration.JsonText.Shown(line)}\"; allowed: \"{WireRecord.Header}\", a record of acquire devices record"));
-                    break;
-                }
-            }
-            else if (line.Length > LongestLine)
-            {
-                wrong.Add(new(place, string.Create(CultureInfo.InvariantCulture, $"{line.Length} characters; allowed: up to {LongestLine}")));
-            }
-            else if (line.Length > 0 && line[0] != '#')
-            {
-                Take(line, place);
+                lines.Take(line, number);
             }
         }
 
         if (number == 0)
         {
-            wrong.Add(new(name, $"is empty; allowed: a file that begins with \"{WireRecord.Header}\""));
+            lines.Wrong.Add(new(name, $"is empty; allowed: a file that begins with \"{WireRecord.Header}\""));
         }
 
-        (records, errors) = (wrong.Count == 0 ? found : [], wrong);
-        return wrong.Count == 0;
+        (records, errors) = (lines.Wrong.Count == 0 ? lines.Found : [], lines.Wrong);
+        return lines.Wrong.Count == 0;
+    }
 
-        void Take(string line, string place)
+    /// <summary>What the lines so far hold.</summary>
+    private sealed class Lines(string name)
+    {
+        private long _latest;
+
+        public List<WireRecord> Found { get; } = [];
+
+        public List<InputError> Wrong { get; } = [];
+
+        /// <summary>Whether it does not begin as such a file does: the rest says nothing then.</summary>
+        public bool IsForeign { get; private set; }
+
+        public string Place(int number) => string.Create(CultureInfo.InvariantCulture, $"{name} line {number}");
+
+        public void Take(string line, int number)
+        {
+            if (number == 1)
+            {
+                IsForeign = line != WireRecord.Header;
+                if (IsForeign)
+                {
+                    Wrong.Add(new(Place(1), $"given \"{Configuration.JsonText.Shown(line)}\"; allowed: \"{WireRecord.Header}\", a record of acquire devices record"));
+                }
+            }
+            else if (line.Length > LongestLine)
+            {
+                Wrong.Add(new(Place(number), string.Create(CultureInfo.InvariantCulture, $"{line.Length} characters; allowed: up to {LongestLine}")));
+            }
+            else if (line.Length > 0 && line[0] != '#')
+            {
+                TakeRecord(line, number);
+            }
+        }
+
+        private void TakeRecord(string line, int number)
         {
             if (!WireRecord.TryParse(line, out var record, out var mistake))
             {
-                wrong.Add(new(place, mistake));
+                Wrong.Add(new(Place(number), mistake));
             }
-            else if (record.AtMicroseconds < latest)
+            else if (record.AtMicroseconds < _latest)
             {
-                wrong.Add(new(place, string.Create(CultureInfo.InvariantCulture, $"given {record.AtMicroseconds} µs after {latest} µs; allowed: times that do not go back")));
+                Wrong.Add(new(Place(number), string.Create(CultureInfo.InvariantCulture, $"given {record.AtMicroseconds} µs after {_latest} µs; allowed: times that do not go back")));
             }
             else
             {
-                latest = record.AtMicroseconds;
-                found.Add(record);
+                _latest = record.AtMicroseconds;
+                Found.Add(record);
             }
         }
     }

@@ -19,45 +19,35 @@ internal static class SaturatedPublisher
     /// <param name="timeAxisStart">The testers' time at the first message, s; each reading is a tenth of a second later.</param>
     public static (long Sent, double Rate) Run(IReadOnlyList<TesterWire> wires, Progress done, double seconds, double timeAxisStart)
     {
-        var start = Stopwatch.GetTimestamp();
-        var sent = 0L;
-        var threads = new Thread[Threads];
-        for (var one = 0; one < Threads; one++)
-        {
-            var mine = wires.Index().Where(wire => wire.Index % Threads == one).ToArray();
-            threads[one] = new(() => Publish(mine)) { IsBackground = true, Name = "publisher" };
-            threads[one].Start();
-        }
-
-        foreach (var thread in threads)
-        {
-            thread.Join();
-        }
+        var (start, sent) = (Stopwatch.GetTimestamp(), new Sent());
+        var threads = Enumerable.Range(0, Threads).Select(one => new Thread(() => Publish([.. wires.Index().Where(wire => wire.Index % Threads == one)], sent, done, start, seconds, timeAxisStart)) { IsBackground = true, Name = "publisher" }).ToArray();
+        Array.ForEach(threads, thread => thread.Start());
+        Array.ForEach(threads, thread => thread.Join());
 
         // The first quarter is left out: caches, queues and commits are on their way then.
         var from = start + (long)(seconds / 4 * Stopwatch.Frequency);
-        return (sent, done.Rate(from, Stopwatch.GetTimestamp()));
+        return (sent.Count, done.Rate(from, Stopwatch.GetTimestamp()));
+    }
 
-        void Publish((int Index, TesterWire Wire)[] mine)
+    private static void Publish((int Index, TesterWire Wire)[] mine, Sent sent, Progress done, long start, double seconds, double timeAxisStart)
+    {
+        for (var number = 0L; Stopwatch.GetElapsedTime(start).TotalSeconds < seconds; number += Batch)
         {
-            for (var number = 0L; Stopwatch.GetElapsedTime(start).TotalSeconds < seconds; number += Batch)
+            foreach (var (index, wire) in mine)
             {
-                foreach (var (index, wire) in mine)
+                while (sent.Count - done.Count > Window - Batch && Stopwatch.GetElapsedTime(start).TotalSeconds < seconds)
                 {
-                    while (Interlocked.Read(ref sent) - done.Count > Window - Batch && Stopwatch.GetElapsedTime(start).TotalSeconds < seconds)
-                    {
-                        Rest();
-                    }
-
-                    for (var message = number; message < number + Batch; message++)
-                    {
-                        var at = message * StepSeconds;
-                        wire.Add(timeAxisStart + at, ReadingScript.At(at, message, index));
-                    }
-
-                    wire.Send();
-                    Interlocked.Add(ref sent, Batch);
+                    Rest();
                 }
+
+                for (var message = number; message < number + Batch; message++)
+                {
+                    var at = message * StepSeconds;
+                    wire.Add(timeAxisStart + at, ReadingScript.At(at, message, index));
+                }
+
+                wire.Send();
+                sent.Add(Batch);
             }
         }
     }
@@ -67,5 +57,15 @@ internal static class SaturatedPublisher
     {
         using var never = new ManualResetEventSlim();
         never.Wait(1);
+    }
+
+    /// <summary>Messages that were sent, by all threads.</summary>
+    private sealed class Sent
+    {
+        private long _count;
+
+        public long Count => Interlocked.Read(ref _count);
+
+        public void Add(long messages) => Interlocked.Add(ref _count, messages);
     }
 }

@@ -23,6 +23,9 @@ internal sealed record SteadyOutcome(
     // Of what is held, a minute.
     private const double FlatFraction = 0.01;
 
+    // A slope over less says nothing.
+    private const int LeastSeconds = 300;
+
     /// <summary>Whether nothing was lost and the frames came in time.</summary>
     public bool Good => Sent == Archived && Malformed == 0 && Quantile(Delays, 0.99) < 0.1;
 
@@ -46,9 +49,9 @@ internal sealed record SteadyOutcome(
         return text;
     }
 
-    private static void Course(StringBuilder text, string what, MemoryTrace.Course course) => text.AppendLine(
+    private void Course(StringBuilder text, string what, MemoryTrace.Course course) => text.AppendLine(
         CultureInfo.InvariantCulture,
-        $"| {what}: begin, end, highest, slope | {course.First:0}, {course.Last:0}, {course.Highest:0} MB, {course.SlopePerMinute:+0.0;-0.0} MB/min | below 1 % a minute | {Held(course.SlopePerMinute < FlatFraction * course.First)} |");
+        $"| {what}: begin, end, highest, slope | {course.First:0}, {course.Last:0}, {course.Highest:0} MB, {course.SlopePerMinute:+0.0;-0.0} MB/min | below 1 % a minute | {(Load.Seconds < LeastSeconds ? "too short to tell" : Held(course.SlopePerMinute < FlatFraction * course.First))} |");
 
     private static string Milliseconds(double[] delays) => string.Create(CultureInfo.InvariantCulture, $"{1000 * Quantile(delays, 0.5):0}, {1000 * Quantile(delays, 0.99):0}, {1000 * Quantile(delays, 1):0} ms of {delays.Length:#,0} messages");
 
