@@ -18,7 +18,7 @@ public static class LiveCheck
     {
         ArgumentNullException.ThrowIfNull(acknowledged);
         var wrong = new List<string>();
-        var (rows, facts, takenUp, interrupted) = (0L, 0L, 0, 0);
+        var (rows, facts, takenUp, interrupted) = (0L, 0L, 0, new List<string>());
         var archive = RunArchive.Open(path, TimeProvider.System, NullLogger<RunArchive>.Instance, new ArchiveOptions { KeepsOpenRuns = true });
         await using (archive.ConfigureAwait(false))
         {
@@ -33,7 +33,8 @@ public static class LiveCheck
                 wrong.AddRange(Missing(detail, run));
                 wrong.AddRange(Rows(detail, [.. archive.ReadRows(id)]));
                 (rows, facts) = (rows + detail.Summary.ArchivedRows, facts + detail.Events.Count);
-                (takenUp, interrupted) = (takenUp + detail.Summary.Resumed, interrupted + (detail.Summary.Interrupted ? 1 : 0));
+                takenUp += detail.Summary.Resumed;
+                interrupted.AddRange(detail.Events.OfType<RunInterrupted>().Select(fact => $"run {id}: {fact.Text}"));
             }
 
             var verified = ArchiveVerifier.Verify(path, acknowledged.Head);
@@ -48,8 +49,8 @@ public static class LiveCheck
     /// <param name="Rows">Rows of the runs that were acknowledged.</param>
     /// <param name="Facts">Their facts.</param>
     /// <param name="TakenUp">How many times a run was taken up again.</param>
-    /// <param name="Interrupted">Runs that could not go on.</param>
-    public sealed record Look(IReadOnlyList<string> Wrong, long Rows, long Facts, int TakenUp, int Interrupted);
+    /// <param name="Interrupted">Runs that could not go on, with the reason.</param>
+    public sealed record Look(IReadOnlyList<string> Wrong, long Rows, long Facts, int TakenUp, IReadOnlyList<string> Interrupted);
 
     private static IEnumerable<string> Missing(RunDetail detail, Acknowledged.Run run)
     {
@@ -71,7 +72,7 @@ public static class LiveCheck
 
         if (run.Closed && detail.Summary.Result is null)
         {
-            yield return $"run {id}: its end was answered and is not there";
+            yield return $"run {id}: its end was answered and is not there ({detail.Events.OfType<RunInterrupted>().LastOrDefault()?.Text ?? "nothing says why"})";
         }
     }
 

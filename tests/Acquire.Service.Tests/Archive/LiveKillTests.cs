@@ -16,7 +16,7 @@ public sealed class LiveKillTests(ITestOutputHelper output)
         using var bench = new ArchiveBench();
         var (seed, acknowledged, epoch) = (Environment.TickCount, new Acknowledged(), TimeProvider.System.GetUtcNow());
         output.WriteLine($"seed {seed}");
-        var (random, look) = (new Random(seed), new LiveCheck.Look([], 0, 0, 0, 0));
+        var (random, look) = (new Random(seed), new LiveCheck.Look([], 0, 0, 0, []));
         for (var kill = 1; kill <= Kills; kill++)
         {
             await using (var victim = VictimProcess.Start(bench.Path, epoch, Testers, acknowledged))
@@ -31,7 +31,7 @@ public sealed class LiveKillTests(ITestOutputHelper output)
             Assert.Empty(look.Wrong);
         }
 
-        output.WriteLine($"{acknowledged.Runs.Count} runs, {look.Rows} rows, {look.Facts} facts; taken up {look.TakenUp} times, {look.Interrupted} interrupted");
+        output.WriteLine($"{acknowledged.Runs.Count} runs, {look.Rows} rows, {look.Facts} facts; taken up {look.TakenUp} times, {look.Interrupted.Count} could not go on: {string.Join("; ", look.Interrupted)}");
         Assert.True(look.Rows > 100);
     }
 

@@ -59,7 +59,8 @@ public sealed partial class RunResumption(RunArchive archive, LaneSet lanes, Res
             return why;
         }
 
-        var awaited = rows.Length == 0 ? null : new AwaitedRow(axis!, newest, rules.Within);
+        // The axis is in the record before its first row: that row may be lost, and the axis stays.
+        var awaited = axis is null ? null : new AwaitedRow(axis, newest, rules.Within);
         if (OpenRun.TakeUp(header, rows, facts, awaited, out var cannot) is not { } run)
         {
             return cannot;

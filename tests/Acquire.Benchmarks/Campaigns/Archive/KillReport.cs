@@ -12,7 +12,7 @@ internal static class KillReport
     private const int Seed = 20_261_126;
 
     // Most lives end so long after they first acknowledged something, ms; one in so many at a moment of its start.
-    private const int LongestLifeMilliseconds = 1_200;
+    private const int LongestLifeMilliseconds = 800;
     private const int LongestStartMilliseconds = 1_500;
     private const int OneInStarts = 8;
 
@@ -35,7 +35,7 @@ internal static class KillReport
     private static async Task<int> RunAsync(int rounds, string path)
     {
         var (random, acknowledged, watch) = (new Random(Seed), new Acknowledged(), Stopwatch.StartNew());
-        var (epoch, silent, faults, look) = (TimeProvider.System.GetUtcNow(), 0, 0, new LiveCheck.Look([], 0, 0, 0, 0));
+        var (epoch, silent, faults, look) = (TimeProvider.System.GetUtcNow(), 0, 0, new LiveCheck.Look([], 0, 0, 0, []));
         for (var round = 1; round <= rounds; round++)
         {
             var before = Sum(acknowledged);
@@ -55,6 +55,11 @@ internal static class KillReport
             {
                 Console.Error.WriteLine($"round {round}: {fault}");
             }
+        }
+
+        foreach (var why in look.Interrupted)
+        {
+            Console.Error.WriteLine(why);
         }
 
         var report = Text(rounds, silent, acknowledged, look, faults, watch.Elapsed);
@@ -83,7 +88,7 @@ internal static class KillReport
             | observations | {runs.Sum(run => run.Seen):#,0} | not fewer in any run |
             | runs closed by a person | {runs.Count(run => run.Closed):#,0} | all |
 
-            Runs that were open at a kill went on {look.TakenUp:#,0} times with the next start; {look.Interrupted} were interrupted.
+            Runs that were open at a kill went on {look.TakenUp:#,0} times with the next start; {look.Interrupted.Count} could not go on.
 
             Lost, altered or out of place, or a verification that was not sound: {faults}.
 

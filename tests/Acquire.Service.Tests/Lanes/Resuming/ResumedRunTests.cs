@@ -183,6 +183,24 @@ public sealed class ResumedRunTests : IAsyncLifetime
     }
 
     [Fact(Timeout = 60000)]
+    public async Task A_run_whose_first_row_was_lost_keeps_the_axis_that_began_with_it()
+    {
+        const string Cut = "20261125T210000Z-bench-1-cut1";
+        var run = await BrokenOffAsync(TestContext.Current.CancellationToken, rows: 1);
+        var begun = _bench.Facts(run).OfType<AxisBegun>().Single();
+        await _bench.EndAsync();
+        var (header, _) = await RecordAsync(run);
+        await WriteAsync(header with { Id = Cut }, [], [begun]);
+
+        await _bench.AgainAsync(5);
+        await _bench.SendAsync(Heating(12, 5));
+        await _bench.ArchivedAsync(Cut, 5);
+
+        Assert.Equal(12, _bench.Archive.ReadRows(Cut).First().AtSeconds);
+        Assert.Single(_bench.Facts(Cut).OfType<AxisBegun>());
+    }
+
+    [Fact(Timeout = 60000)]
     public async Task In_a_guided_run_nothing_is_entered_before_a_row_has_come_and_then_it_goes_on()
     {
         var guided = TestTester.Config() with { Mode = RunMode.Guided };
