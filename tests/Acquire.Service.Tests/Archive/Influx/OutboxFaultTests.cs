@@ -170,10 +170,26 @@ public sealed class OutboxFaultTests : IAsyncLifetime
         using var store = _bench.Store();
         var aside = store.SetAsides(100);
         Assert.Equal(bad, aside.SelectMany(stretch => Enumerable.Range((int)stretch.First, (int)stretch.Count)));
-        Assert.All(aside, stretch => Assert.Equal(("r-1", LineKind.Reading, status, "partial write: field type conflict, dropped=1"), (stretch.RunId, stretch.Kind, stretch.Status, stretch.Words)));
+        Assert.All(aside, stretch => Assert.Equal(("r-1", LineKind.Reading, status, "partial write: field type conflict"), (stretch.RunId, stretch.Kind, stretch.Status, stretch.Words)));
         Assert.Equal([1L, 3, 2, 1, 1], aside.Select(stretch => stretch.Count));
         Assert.Equal((InfluxState.Current, 8), (Overview.State, Overview.SetAside));
         Assert.Contains(Overview.Alarms, alarm => alarm.Code == ServiceAlarmCodes.InfluxSetAside && alarm.Text.Contains("8 records were not taken by InfluxDB and are set aside: partial write: field type conflict", StringComparison.Ordinal));
+    }
+
+    [Fact(Timeout = 30000)]
+    public async Task A_run_that_the_bucket_no_longer_keeps_is_set_aside_in_a_few_requests()
+    {
+        await OutboxBench.WriteRunAsync(_archive, "r-2", ArchiveBench.PlausibleRun(Rows), start: ArchiveBench.Start.AddDays(40));
+        using var outbox = _bench.Start();
+        _stub.Always = _stub.RefuseLines(point => point.Tag("run") == "r-1", 422, keepsRest: true, counts: true);
+
+        await OutboxBench.DrainAsync(outbox);
+
+        Assert.Equal(Records, _stub.Points.Keys.Count(key => !key.Series.StartsWith("probe", StringComparison.Ordinal)));
+        Assert.Equal(Records, Overview.SetAside);
+        Assert.InRange(_stub.Requests.Count, 6, 40);
+        Assert.Equal(0, _stub.Changes);
+        Assert.True(TestContext.Current.CancellationToken.CanBeCanceled);
     }
 
     [Fact(Timeout = 30000)]

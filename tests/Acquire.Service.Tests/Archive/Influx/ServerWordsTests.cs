@@ -20,6 +20,14 @@ public sealed class ServerWordsTests
     [InlineData("", "")]
     public void The_sentence_of_an_answer_is_found(string body, string words) => Assert.Equal(words, ServerWords.Of(body));
 
+    [Theory]
+    [InlineData("partial write: points beyond retention policy dropped=5000", 5000)]
+    [InlineData("x dropped=1 y", 1)]
+    [InlineData("dropped=", 0)]
+    [InlineData("dropped=99999999999999999999", 0)]
+    [InlineData("", 0)]
+    public void The_number_of_dropped_points_is_found(string words, long dropped) => Assert.Equal(dropped, ServerWords.Dropped(words));
+
     [Fact]
     public void Whatever_the_body_is_the_words_are_one_line_and_short() => Gen.Select(Gen.String, Gen.String, Gen.Int[0, 600]).Sample((body, message, repeats) =>
     {

@@ -86,7 +86,7 @@ internal sealed class StubServer : IAsyncDisposable
     };
 
     /// <summary>Refuses every request with a line of this kind in it. Where it is told so, it keeps the others.</summary>
-    public StubAnswer RefuseLines(Func<StoredPoint, bool> bad, int status, bool keepsRest) => async (context, lines) =>
+    public StubAnswer RefuseLines(Func<StoredPoint, bool> bad, int status, bool keepsRest, bool counts = false) => async (context, lines) =>
     {
         var wrong = lines.Count(line => StoredPoint.Read(line) is not { } point || bad(point));
         if (wrong == 0)
@@ -100,7 +100,7 @@ internal sealed class StubServer : IAsyncDisposable
             Keep(lines.Where(line => StoredPoint.Read(line) is { } point && !bad(point)));
         }
 
-        await Say(status, $$"""{"code":"invalid","message":"partial write: field type conflict, dropped={{wrong}}"}""")(context, lines);
+        await Say(status, $$"""{"code":"invalid","message":"partial write: field type conflict{{(counts ? $" dropped={wrong}" : "")}}"}""")(context, lines);
     };
 
     public void Keep(IEnumerable<string> lines)

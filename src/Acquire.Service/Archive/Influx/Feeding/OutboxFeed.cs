@@ -1,6 +1,8 @@
+using Acquire.Service.Archive.Database;
 using Acquire.Service.Archive.Influx.Keeping;
 using Acquire.Service.Archive.Influx.Lines;
 using Acquire.Service.Archive.Influx.Sending;
+using Microsoft.Data.Sqlite;
 
 namespace Acquire.Service.Archive.Influx.Feeding;
 
@@ -16,9 +18,29 @@ internal sealed class OutboxFeed(ArchiveFeed archive)
     public OutboxCursor Fill(FeedRun run, OutboxCursor cursor, OutboxBatch batch, int room)
     {
         var end = batch.Count + room;
-        cursor = FillRows(run, cursor, batch, end);
-        cursor = FillEvents(run, cursor, batch, end);
-        return FillResults(run, cursor, batch, end);
+        cursor = Guarded(run, cursor, batch, LineKind.Reading, () => FillRows(run, cursor, batch, end));
+        cursor = Guarded(run, cursor, batch, LineKind.Event, () => FillEvents(run, cursor, batch, end));
+        return Guarded(run, cursor, batch, LineKind.Result, () => FillResults(run, cursor, batch, end));
+    }
+
+    // Damage in the file under one run must not hold up the others. What was added of it before the damage is sent.
+    private static OutboxCursor Guarded(FeedRun run, OutboxCursor cursor, OutboxBatch batch, LineKind kind, Func<OutboxCursor> fill)
+    {
+        try
+        {
+            return fill();
+        }
+        catch (Exception damage) when (damage is ArchiveCorruptException || (damage is SqliteException sqlite && SqliteFault.IsDamage(sqlite)))
+        {
+            var from = batch.Count > 0 && batch[batch.Count - 1] is var last && last.RunId == run.Id && last.Kind == kind ? last.Index + 1 : cursor.Acknowledged(kind);
+            batch.Refuse(run, kind, from, run.Archived(kind) - from, $"not sent: it cannot be read from the archive: {damage.Message}");
+            return kind switch
+            {
+                LineKind.Reading => cursor with { Rows = cursor.Rows with { Row = run.Rows } },
+                LineKind.Event => cursor with { Events = run.Events },
+                _ => cursor with { Results = run.Results },
+            };
+        }
     }
 
     private OutboxCursor FillRows(FeedRun run, OutboxCursor cursor, OutboxBatch batch, int end)
@@ -82,21 +104,13 @@ internal sealed class OutboxFeed(ArchiveFeed archive)
             return cursor;
         }
 
-        try
+        var results = archive.Results(run, cursor.Results);
+        var taken = (int)Math.Min(Math.Min(results.Count, end - batch.Count), run.Results - cursor.Results);
+        foreach (var result in results.Take(taken))
         {
-            var results = archive.Results(run, cursor.Results);
-            var taken = (int)Math.Min(Math.Min(results.Count, end - batch.Count), run.Results - cursor.Results);
-            foreach (var result in results.Take(taken))
-            {
-                batch.Add(run, result);
-            }
+            batch.Add(run, result);
+        }
 
-            return cursor with { Results = cursor.Results + taken };
-        }
-        catch (ArchiveCorruptException damage)
-        {
-            batch.Refuse(run, LineKind.Result, cursor.Results, run.Results - cursor.Results, $"not sent: it cannot be read from the archive: {damage.Message}");
-            return cursor with { Results = run.Results };
-        }
+        return cursor with { Results = cursor.Results + taken };
     }
 }

@@ -7,6 +7,7 @@ namespace Acquire.Service.Archive.Influx.Sending;
 /// <remarks>
 /// A line is set aside only when the server has just taken something else: another part of the batch, or a line that cannot be wrong.
 /// A server that takes nothing at all is not right, whatever it says of the lines, and then nothing is set aside.
+/// Where it says that it dropped as many points as there were lines, each of them is bad, and none needs to be searched for: so it is where a bucket keeps less than the archive.
 /// </remarks>
 internal sealed class BatchDelivery
 {
@@ -68,7 +69,7 @@ internal sealed class BatchDelivery
                 LargestLines = count / 2;
                 Halve();
                 return null;
-            case WriteOutcome.BadLines when count > 1:
+            case WriteOutcome.BadLines when count > 1 && ServerWords.Dropped(answer.ServerWords) < count:
                 Halve();
                 return null;
             case WriteOutcome.BadLines or WriteOutcome.TooLarge:

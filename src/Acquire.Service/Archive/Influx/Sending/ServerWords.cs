@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Text.Json;
 using Acquire.Service.Archive.Influx.Keeping;
 
@@ -12,6 +13,16 @@ internal static class ServerWords
         var line = string.Join(' ', words.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries));
         line = string.Concat(line.Where(character => !char.IsControl(character)));
         return line.Length <= SetAside.LongestWords ? line : string.Concat(line.AsSpan(0, SetAside.LongestWords - 3), "...");
+    }
+
+    /// <summary>How many points the server says that it dropped (`dropped=12`); 0 where it does not say.</summary>
+    public static long Dropped(string words)
+    {
+        const string Said = "dropped=";
+        var at = words.LastIndexOf(Said, StringComparison.Ordinal);
+        var digits = at < 0 ? [] : words.AsSpan(at + Said.Length);
+        var end = digits.IndexOfAnyExceptInRange('0', '9');
+        return long.TryParse(end < 0 ? digits : digits[..end], NumberStyles.None, CultureInfo.InvariantCulture, out var dropped) ? dropped : 0;
     }
 
     private static string? Sentence(string body)
