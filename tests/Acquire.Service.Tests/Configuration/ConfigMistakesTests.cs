@@ -28,7 +28,7 @@ public sealed class ConfigMistakesTests
         { "{ \"mqtt\": { \"mode\": \"external\", \"connection\": \"mqtt://u:p@h?clientID=x\" } }", "mqtt.connection", "clientId=name" },
         { "{ \"mqtt\": { \"mode\": \"external\", \"connection\": \"mqtt://h\", \"port\": 1 } }", "mqtt.port", "no such key" },
         { "{ \"testers\": [ 7 ] }", "testers[0]", "allowed: an object" },
-        { "{ \"testers\": {} }", "testers", "a list of 0 to 256" },
+        { "{ \"testers\": {} }", "testers", "a list of 0 to 1000" },
         { ConfigSamples.Tester("\"kind\": \"seriel\""), "testers[0].source.kind", "did you mean \"serial\"?" },
         { ConfigSamples.Serial().Replace("bench-1", "Bench 1", StringComparison.Ordinal), "testers[0].id", "lower-case" },
         { ConfigSamples.Serial("\"baudRate\": 50"), "testers[0].source.baudRate", "given 50; allowed: a whole number from 110 to 4000000" },

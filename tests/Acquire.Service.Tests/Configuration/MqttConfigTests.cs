@@ -17,7 +17,7 @@ public sealed class MqttConfigTests
         { Broker($"\"address\": \"::\", \"accounts\": [{Account}]"), "mqtt.address", "without \"tls\"" },
         { Broker("\"address\": \"localhost\""), "mqtt.address", "127.0.0.1 or ::1" },
         { Broker("\"tls\": { \"certificateFile\": \"a\" }"), "mqtt.tls.keyFile", "is missing" },
-        { Broker("\"accounts\": []"), "mqtt.accounts", "a list of 1 to 256" },
+        { Broker("\"accounts\": []"), "mqtt.accounts", "a list of 1 to 1000" },
         { Broker("\"accounts\": [ { \"user\": \"a\", \"password\": \"short\", \"publish\": [\"a\"] } ]"), "mqtt.accounts[0].password", "not repeated here, it has 5 characters" },
         { Broker("\"accounts\": [ { \"user\": \"a\", \"password\": \"long enough\" } ]"), "mqtt.accounts[0].publish", "neither publish nor subscribe" },
         { Broker("\"accounts\": [ { \"user\": \"a\", \"password\": \"long enough\", \"publish\": [\"a/#/b\"] } ]"), "mqtt.accounts[0].publish[0]", "# is not the last level" },

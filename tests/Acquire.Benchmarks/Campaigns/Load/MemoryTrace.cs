@@ -6,6 +6,8 @@ namespace Acquire.Benchmarks.Campaigns.Load;
 /// <summary>What the service held, second by second, as <see cref="StartupHook"/> wrote it.</summary>
 internal sealed class MemoryTrace
 {
+    private const double SecondsAfterCollection = 60;
+
     private readonly (double At, double WorkingSet, double Held, double Cpu, double Allocated, double Pause)[] _points;
 
     private MemoryTrace((double At, double WorkingSet, double Held, double Cpu, double Allocated, double Pause)[] points) => _points = points;
@@ -41,8 +43,8 @@ internal sealed class MemoryTrace
     /// <summary>Part of the time in which everything stood still for the garbage collection.</summary>
     public double PausedFraction => PerSecond(point => point.Pause);
 
-    /// <summary>Working set in MB: first and last tenth, highest, and slope a minute.</summary>
-    public Course WorkingSet => CourseOf(point => point.WorkingSet);
+    /// <summary>Working set in MB: first and last tenth, highest, and slope a minute. What was given back by a whole collection comes again within the minute after it, which is left out.</summary>
+    public Course WorkingSet => CourseOf([.. _points.Where(point => point.At >= SecondsAfterCollection)], point => point.WorkingSet);
 
     /// <summary>What was held after all garbage was collected, at the beginning and at the end, MB.</summary>
     public Course Held
@@ -59,17 +61,17 @@ internal sealed class MemoryTrace
     private double PerSecond(Func<(double At, double WorkingSet, double Held, double Cpu, double Allocated, double Pause), double> value) =>
         _points.Length < 2 ? 0 : (value(_points[^1]) - value(_points[0])) / (_points[^1].At - _points[0].At);
 
-    private Course CourseOf(Func<(double At, double WorkingSet, double Held, double Cpu, double Allocated, double Pause), double> value)
+    private static Course CourseOf((double At, double WorkingSet, double Held, double Cpu, double Allocated, double Pause)[] points, Func<(double At, double WorkingSet, double Held, double Cpu, double Allocated, double Pause), double> value)
     {
-        if (_points.Length < 2)
+        if (points.Length < 2)
         {
             return new(0, 0, 0, 0);
         }
 
-        var part = Math.Max(1, _points.Length / 10);
-        var (meanAt, mean) = (_points.Average(point => point.At), _points.Average(value));
-        var slope = _points.Sum(point => (point.At - meanAt) * (value(point) - mean)) / _points.Sum(point => (point.At - meanAt) * (point.At - meanAt));
-        return new(_points[..part].Average(value), _points[^part..].Average(value), _points.Max(value), slope * 60);
+        var part = Math.Max(1, points.Length / 10);
+        var (meanAt, mean) = (points.Average(point => point.At), points.Average(value));
+        var slope = points.Sum(point => (point.At - meanAt) * (value(point) - mean)) / points.Sum(point => (point.At - meanAt) * (point.At - meanAt));
+        return new(points[..part].Average(value), points[^part..].Average(value), points.Max(value), slope * 60);
     }
 
     /// <summary>How a figure went.</summary>
