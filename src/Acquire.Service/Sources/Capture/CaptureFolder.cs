@@ -1,3 +1,5 @@
+using System.Globalization;
+
 namespace Acquire.Service.Sources.Capture;
 
 /// <summary>Where what the wire said is kept, one file a run.</summary>
@@ -10,6 +12,19 @@ public sealed class CaptureFolder(string? path)
     /// <summary>The file of a run, whether it is there or not; null where nothing is kept.</summary>
     /// <param name="runId">Id of a run that the archive knows: it is a name without folders.</param>
     public string? FileOf(string runId) => path is null ? null : System.IO.Path.Combine(path, runId + ".wire");
+
+    /// <summary>The file that a run begins or goes on with: the first of `{id}.wire`, `{id}.2.wire` and so on that is not there; null where nothing is kept.</summary>
+    /// <param name="runId">Id of a run that the archive knows.</param>
+    public string? NextFileOf(string runId)
+    {
+        var file = FileOf(runId);
+        for (var part = 2; file is not null && File.Exists(file); part++)
+        {
+            file = FileOf(string.Create(CultureInfo.InvariantCulture, $"{runId}.{part}"));
+        }
+
+        return file;
+    }
 
     /// <summary>Size of the file of a run, bytes; null where there is none.</summary>
     public long? SizeOf(string runId) => FileOf(runId) is { } file && new FileInfo(file) is { Exists: true } found ? found.Length : null;
