@@ -164,7 +164,7 @@ public sealed class OldArchiveTests : IDisposable
 
         using (var stranger = _bench.Stranger(writes: true))
         {
-            ArchiveBench.Ask(stranger, "DROP TABLE holds; DROP TABLE prunings; DROP INDEX runs_by_start; PRAGMA user_version = 5");
+            ArchiveBench.Ask(stranger, ArchiveBench.BackToVersion5);
         }
 
         var head = ArchiveHead.ReadFrom(_bench.Path);

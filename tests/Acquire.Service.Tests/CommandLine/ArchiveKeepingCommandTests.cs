@@ -66,6 +66,7 @@ public sealed class ArchiveKeepingCommandTests : IDisposable
 
         Directory.CreateDirectory(Path.Combine(_bench.Folder, "wires"));
         await File.WriteAllTextAsync(Path.Combine(_bench.Folder, "wires", "old.wire"), "x", TestContext.Current.CancellationToken);
+        await File.WriteAllTextAsync(Path.Combine(_bench.Folder, "wires", "old.2.wire"), "x", TestContext.Current.CancellationToken);
         Assert.Contains("on hold", Archive("hold", "held", "--config", Config, "--person", "Ada", "--reason", "a complaint is open").Well().Output, StringComparison.Ordinal);
         Archive("hold", "held", "--config", Config, "--person", "Bea", "--reason", "x").Refused("person", "may not hold");
         var copy = Path.Combine(_elsewhere, "copy.db");

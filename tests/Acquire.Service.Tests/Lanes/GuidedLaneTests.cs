@@ -95,7 +95,7 @@ public sealed class GuidedLaneTests
         var detail = bench.Archive.FindRun(run.Id)!;
         var facts = bench.Archive.ReadEvents(run.Id, 0).ToList();
         var again = new List<RunOutput>();
-        var result = RunReplay.Run(detail.Plan, bench.Archive.ReadRows(run.Id), [.. facts.OfType<PersonEntry>()], again);
+        var result = RunReplay.RunWhole(detail.Plan, bench.Archive.ReadRows(run.Id), facts, again);
         Assert.Equal(JsonSerializer.Serialize(facts), JsonSerializer.Serialize(again));
         Assert.Equal(JsonSerializer.Serialize(closed.Result), JsonSerializer.Serialize(result));
         Assert.NotNull(result.Flash);

@@ -3,6 +3,7 @@ using Acquire.Core;
 using Acquire.Service.Archive;
 using Acquire.Service.Archive.Copies;
 using Acquire.Service.Archive.Keeping;
+using Acquire.Service.Sources.Capture;
 
 namespace Acquire.Service.CommandLine.Archiving;
 
@@ -35,7 +36,7 @@ internal static class PruneCommand
                 return ExitCode.BadInput;
             }
 
-            var work = new PruneRun(order, order.OlderThanDays ?? read.KeepDays!.Value, Path.Combine(read.DataDirectory, "wires"), parsed.InvocationConfiguration.Output, error);
+            var work = new PruneRun(order, order.OlderThanDays ?? read.KeepDays!.Value, new CaptureFolder(Path.Combine(read.DataDirectory, "wires")), parsed.InvocationConfiguration.Output, error);
             var code = await OfflineArchive.WithAsync(read, error, (archive, path) => work.RunAsync(archive, path, parsed.GetValue(dry), cancellationToken)).ConfigureAwait(false);
             return code == ExitCode.Done && !parsed.GetValue(dry) ? Shrink(ArchivePlace.Of(read), error) : code;
         });

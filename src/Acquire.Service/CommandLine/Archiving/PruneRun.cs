@@ -3,16 +3,17 @@ using Acquire.Core;
 using Acquire.Service.Archive;
 using Acquire.Service.Archive.Copies;
 using Acquire.Service.Archive.Keeping;
+using Acquire.Service.Sources.Capture;
 
 namespace Acquire.Service.CommandLine.Archiving;
 
 /// <summary>Carries an order to prune out, one run a transaction, and tells each.</summary>
 /// <param name="order">The order; allowed.</param>
 /// <param name="days">Only runs that ended more days ago.</param>
-/// <param name="wires">Folder with what the wire said.</param>
+/// <param name="captures">Where what the wire said is kept.</param>
 /// <param name="output">Told what was done.</param>
 /// <param name="error">Told what was not.</param>
-internal sealed class PruneRun(PruneOrder order, int days, string wires, TextWriter output, TextWriter error)
+internal sealed class PruneRun(PruneOrder order, int days, CaptureFolder captures, TextWriter output, TextWriter error)
 {
     public async Task<int> RunAsync(RunArchive archive, string path, bool dry, CancellationToken cancellationToken)
     {
@@ -41,7 +42,7 @@ internal sealed class PruneRun(PruneOrder order, int days, string wires, TextWri
             cancellationToken.ThrowIfCancellationRequested();
             var pruning = new RunPruning(run.Id, now, order.Person, order.Reason, run.TesterId, run.MethodId, run.StartedAt, run.EndedAt, run.Verdict, 0, copy);
             await archive.PruneAsync(pruning, CancellationToken.None).ConfigureAwait(false);
-            File.Delete(Path.Combine(wires, run.Id + ".wire"));
+            captures.Delete(run.Id);
         }
 
         Tell(old.Runs, "taken away");

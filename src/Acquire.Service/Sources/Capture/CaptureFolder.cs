@@ -1,3 +1,4 @@
+using System.Globalization;
 using Acquire.Service.Lanes.Starting;
 
 namespace Acquire.Service.Sources.Capture;
@@ -24,12 +25,42 @@ public sealed class CaptureFolder(string? path)
         }
 
         var old = new DirectoryInfo(path).EnumerateFiles("*.wire")
-            .Where(file => file.LastWriteTimeUtc < before.UtcDateTime && RunIds.TesterOf(System.IO.Path.GetFileNameWithoutExtension(file.Name)) == testerId)
+            .Where(file => file.LastWriteTimeUtc < before.UtcDateTime && RunIds.TesterOf(RunOf(file.Name)) == testerId)
             .ToArray();
         Array.ForEach(old, file => file.Delete());
         return old.Length;
     }
 
+    /// <summary>The file that a run begins or goes on with: the first of `{id}.wire`, `{id}.2.wire` and so on that is not there; null where nothing is kept.</summary>
+    /// <param name="runId">Id of a run that the archive knows.</param>
+    public string? NextFileOf(string runId)
+    {
+        var file = FileOf(runId);
+        for (var part = 2; file is not null && File.Exists(file); part++)
+        {
+            file = FileOf(string.Create(CultureInfo.InvariantCulture, $"{runId}.{part}"));
+        }
+
+        return file;
+    }
+
+    /// <summary>Deletes all files of a run.</summary>
+    /// <exception cref="IOException">One cannot be deleted.</exception>
+    /// <exception cref="UnauthorizedAccessException">One may not be deleted.</exception>
+    public void Delete(string runId)
+    {
+        if (path is not null && Directory.Exists(path))
+        {
+            foreach (var file in new DirectoryInfo(path).EnumerateFiles("*.wire").Where(file => RunOf(file.Name) == runId).ToArray())
+            {
+                file.Delete();
+            }
+        }
+    }
+
     /// <summary>Size of the file of a run, bytes; null where there is none.</summary>
     public long? SizeOf(string runId) => FileOf(runId) is { } file && new FileInfo(file) is { Exists: true } found ? found.Length : null;
+
+    // Ids hold no dot: behind one stands that a run has more than one file.
+    private static string RunOf(string name) => name.Split('.')[0];
 }

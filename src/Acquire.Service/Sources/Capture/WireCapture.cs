@@ -45,10 +45,10 @@ public sealed partial class WireCapture
         Message = (topic, payload) => Take(WireEvent.Message, WireRecord.Message(topic, payload.Span)),
     };
 
-    /// <summary>A run begins: what comes from now on, and came just before, goes into its file.</summary>
+    /// <summary>A run begins, or goes on after the service had stopped: what comes from now on, and came just before, goes into a file of its own.</summary>
     public void Begin(string runId)
     {
-        if (_folder.FileOf(runId) is not { } file)
+        if (_folder.NextFileOf(runId) is not { } file)
         {
             return;
         }

@@ -43,13 +43,7 @@ public sealed class ImportRecordTests : IDisposable
 
         using (var stranger = _bench.There.Stranger(writes: true))
         {
-            // Every table that came with version 6, whichever they are.
-            foreach (var table in RecordKind.All.Where(kind => kind.SinceVersion == 6).Select(kind => kind.Table))
-            {
-                ArchiveBench.Ask(stranger, $"DROP TABLE {table}");
-            }
-
-            ArchiveBench.Ask(stranger, "PRAGMA user_version = 5");
+            ArchiveBench.Ask(stranger, ArchiveBench.BackToVersion5);
         }
 
         var head = ArchiveHead.ReadFrom(_bench.There.Path);

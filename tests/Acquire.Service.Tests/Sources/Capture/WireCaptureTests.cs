@@ -39,6 +39,22 @@ public sealed class WireCaptureTests
     }
 
     [Fact(Timeout = 30000)]
+    public async Task Run_that_goes_on_after_the_service_had_stopped_has_a_second_file()
+    {
+        foreach (var said in (string[])["before\n", "after\n"])
+        {
+            var capture = Capture();
+            capture.Begin("run-5");
+            capture.Tap.Received!(Encoding.ASCII.GetBytes(said));
+            capture.End();
+            await capture.FinishAsync().WaitAsync(TestContext.Current.CancellationToken);
+        }
+
+        Assert.Contains("before", await File.ReadAllTextAsync(Path.Combine(_path, "run-5.wire"), TestContext.Current.CancellationToken), StringComparison.Ordinal);
+        Assert.Contains("after", await File.ReadAllTextAsync(Path.Combine(_path, "run-5.2.wire"), TestContext.Current.CancellationToken), StringComparison.Ordinal);
+    }
+
+    [Fact(Timeout = 30000)]
     public async Task File_that_has_reached_its_size_is_cut_and_says_where_and_why()
     {
         var capture = Capture(megabytes: 1);
