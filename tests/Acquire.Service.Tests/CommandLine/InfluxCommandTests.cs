@@ -15,7 +15,7 @@ public sealed partial class InfluxCommandTests
 
     private static CancellationToken Cancelled => TestContext.Current.CancellationToken;
 
-    [Fact(Timeout = 60000)]
+    [Fact(Timeout = 120000)]
     public async Task Backfill_sends_whole_runs_also_while_others_are_open_and_as_often_as_one_likes()
     {
         await using var stub = await StubServer.StartAsync(TestContext.Current.CancellationToken);
@@ -39,7 +39,7 @@ public sealed partial class InfluxCommandTests
         (await RunAsync(bench, session => BackfillCommand.RunAsync(session, All with { Run = "r-9" }, Cancelled))).Refused("--run", "there is no run 'r-9'");
     }
 
-    [Fact(Timeout = 60000)]
+    [Fact(Timeout = 120000)]
     public async Task Backfill_gives_up_where_it_is_not_let_in_and_says_why()
     {
         await using var stub = await StubServer.StartAsync(TestContext.Current.CancellationToken);
@@ -57,7 +57,7 @@ public sealed partial class InfluxCommandTests
         Assert.Contains("may not write to bucket 'oils'", ran.Error, StringComparison.Ordinal);
     }
 
-    [Fact(Timeout = 60000)]
+    [Fact(Timeout = 120000)]
     public async Task What_was_set_aside_is_listed_and_gone_once_it_is_taken()
     {
         await using var stub = await StubServer.StartAsync(TestContext.Current.CancellationToken);
@@ -91,7 +91,7 @@ public sealed partial class InfluxCommandTests
         Assert.Equal(0, stub.Repeats);
     }
 
-    [Fact(Timeout = 60000)]
+    [Fact(Timeout = 120000)]
     public async Task Status_says_what_waits_and_what_stands_in_the_way()
     {
         await using var stub = await StubServer.StartAsync(TestContext.Current.CancellationToken);
@@ -147,7 +147,7 @@ public sealed partial class InfluxCommandTests
         Assert.Equal(ExitCode.Done, (await CompareAsync(bench, All)).Code);
     }
 
-    [Fact(Timeout = 60000)]
+    [Fact(Timeout = 120000)]
     public async Task Both_sides_are_compared_in_Flux_where_the_server_speaks_it()
     {
         await using var stub = await StubServer.StartAsync(TestContext.Current.CancellationToken);
@@ -163,7 +163,7 @@ public sealed partial class InfluxCommandTests
         Assert.Contains("run r-1: 300 readings in the archive, 299 at InfluxDB", (await CompareAsync(bench, All)).Output, StringComparison.Ordinal);
     }
 
-    [Fact(Timeout = 60000)]
+    [Fact(Timeout = 120000)]
     public async Task A_server_that_understands_neither_language_cannot_be_compared()
     {
         await using var stub = await StubServer.StartAsync(TestContext.Current.CancellationToken);

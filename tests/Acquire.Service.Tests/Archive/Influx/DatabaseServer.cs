@@ -69,7 +69,11 @@ internal sealed class DatabaseServer : IDisposable
         _process.ErrorDataReceived += (_, _) => { };
         _process.BeginOutputReadLine();
         _process.BeginErrorReadLine();
-        await SourceSamples.Until(Listens, _program, cancellationToken, () => _process.HasExited ? "it has ended" : "it runs");
+        while (!Listens())
+        {
+            Assert.False(_process.HasExited, $"{_program} has ended by itself");
+            await SourceSamples.Pause(0.05, cancellationToken);
+        }
     }
 
     /// <summary>Ends the server at once, as a power cut does.</summary>

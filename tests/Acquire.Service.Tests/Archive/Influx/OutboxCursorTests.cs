@@ -9,7 +9,7 @@ public sealed class OutboxCursorTests
 {
     private static CancellationToken Cancelled => TestContext.Current.CancellationToken;
 
-    [Fact(Timeout = 60000)]
+    [Fact(Timeout = 180000)]
     public async Task An_outbox_that_ends_after_any_turn_goes_on_where_it_was()
     {
         await using var stub = await StubServer.StartAsync(TestContext.Current.CancellationToken);
@@ -30,7 +30,7 @@ public sealed class OutboxCursorTests
         Assert.Equal(0, stub.Repeats);
     }
 
-    [Fact(Timeout = 60000)]
+    [Fact(Timeout = 180000)]
     public async Task A_cursor_put_back_to_any_older_state_sends_again_and_no_point_differs()
     {
         await using var stub = await StubServer.StartAsync(TestContext.Current.CancellationToken);
@@ -64,7 +64,7 @@ public sealed class OutboxCursorTests
         Assert.Equal(3, aside.Count); // rows 5 and 300, and the fact 5
     }
 
-    [Fact(Timeout = 60000)]
+    [Fact(Timeout = 180000)]
     public async Task A_state_that_is_lost_or_damaged_is_begun_anew_and_no_point_differs()
     {
         await using var stub = await StubServer.StartAsync(TestContext.Current.CancellationToken);
@@ -91,7 +91,7 @@ public sealed class OutboxCursorTests
         Assert.Single(Directory.GetFiles(bench.Archive.Folder, "influx.db.damaged-*"));
     }
 
-    [Fact(Timeout = 60000)]
+    [Fact(Timeout = 180000)]
     public async Task An_archive_that_was_exchanged_is_sent_from_where_it_differs()
     {
         await using var stub = await StubServer.StartAsync(TestContext.Current.CancellationToken);
@@ -127,7 +127,7 @@ public sealed class OutboxCursorTests
         Assert.Equal(0, stub.Changes);
     }
 
-    [Fact(Timeout = 60000)]
+    [Fact(Timeout = 180000)]
     public async Task An_open_run_is_followed_while_it_grows_and_goes_before_the_backlog()
     {
         await using var stub = await StubServer.StartAsync(TestContext.Current.CancellationToken);
@@ -149,7 +149,7 @@ public sealed class OutboxCursorTests
         Assert.DoesNotContain(stub.Points.Values, point => point.Measurement == "result" && point.Tag("run") == "open");
     }
 
-    [Fact(Timeout = 120000)]
+    [Fact(Timeout = 180000)]
     public async Task A_backlog_of_hundreds_of_runs_is_counted_and_an_open_run_does_not_wait_for_it()
     {
         await using var stub = await StubServer.StartAsync(TestContext.Current.CancellationToken);
@@ -172,7 +172,7 @@ public sealed class OutboxCursorTests
         Assert.Equal((0, 0), (bench.Board.Overview().LagRuns, bench.Board.Overview().LagRows));
     }
 
-    [Fact(Timeout = 60000)]
+    [Fact(Timeout = 180000)]
     public async Task Runs_that_overlap_and_readings_of_one_moment_stay_points_of_their_own()
     {
         await using var stub = await StubServer.StartAsync(TestContext.Current.CancellationToken);
@@ -191,7 +191,7 @@ public sealed class OutboxCursorTests
         Assert.Equal(0, stub.Repeats);
     }
 
-    [Fact(Timeout = 60000)]
+    [Fact(Timeout = 180000)]
     public async Task Records_that_cannot_be_read_or_told_are_set_aside_and_do_not_hold_up_the_rest()
     {
         await using var stub = await StubServer.StartAsync(TestContext.Current.CancellationToken);

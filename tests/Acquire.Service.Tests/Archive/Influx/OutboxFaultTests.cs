@@ -41,7 +41,7 @@ public sealed class OutboxFaultTests : IAsyncLifetime
         _bench.Dispose();
     }
 
-    [Theory(Timeout = 30000)]
+    [Theory(Timeout = 120000)]
     [InlineData(401, """{"code":"unauthorized","message":"unauthorized access"}""", "application/json", "does not take the token (status 401: unauthorized access): check influx.tokenFile")]
     [InlineData(403, """{"code":"forbidden","message":"insufficient permissions"}""", "application/json", "may not write to bucket 'oils' of org 'lab' (status 403: insufficient permissions)")]
     [InlineData(404, """{"code":"not found","message":"bucket \"oils\" not found"}""", "application/json", "knows no bucket 'oils' of org 'lab', or is not InfluxDB (status 404: bucket \"oils\" not found)")]
@@ -64,7 +64,7 @@ public sealed class OutboxFaultTests : IAsyncLifetime
         await AssertAllAsync(outbox);
     }
 
-    [Theory(Timeout = 30000)]
+    [Theory(Timeout = 120000)]
     [InlineData(503, "7", 7, 8)]
     [InlineData(429, "120", 120, 121)]
     [InlineData(429, "86400", 300, 301)]
@@ -93,7 +93,7 @@ public sealed class OutboxFaultTests : IAsyncLifetime
         await AssertAllAsync(outbox);
     }
 
-    [Fact(Timeout = 30000)]
+    [Fact(Timeout = 120000)]
     public async Task An_answer_that_does_not_come_in_time_is_not_waited_for_and_what_was_kept_is_sent_again()
     {
         _bench.Influx = _bench.Influx with { TimeoutSeconds = 1 };
@@ -110,7 +110,7 @@ public sealed class OutboxFaultTests : IAsyncLifetime
         await AssertAllAsync(outbox, repeats: 200);
     }
 
-    [Theory(Timeout = 30000)]
+    [Theory(Timeout = 120000)]
     [InlineData(false)]
     [InlineData(true)]
     public async Task A_connection_that_is_cut_in_the_middle_of_the_answer_is_no_answer(bool begins)
@@ -137,7 +137,7 @@ public sealed class OutboxFaultTests : IAsyncLifetime
         await AssertAllAsync(outbox, repeats: 200);
     }
 
-    [Fact(Timeout = 30000)]
+    [Fact(Timeout = 120000)]
     public async Task A_request_that_is_too_large_is_halved_and_the_next_ones_are_smaller()
     {
         using var outbox = _bench.Start();
@@ -151,7 +151,7 @@ public sealed class OutboxFaultTests : IAsyncLifetime
         Assert.All(_stub.Requests.Skip(7), request => Assert.InRange(request.Lines, 1, 50));
     }
 
-    [Theory(Timeout = 60000)]
+    [Theory(Timeout = 180000)]
     [InlineData(422, true)]
     [InlineData(422, false)]
     [InlineData(400, true)]
@@ -176,7 +176,7 @@ public sealed class OutboxFaultTests : IAsyncLifetime
         Assert.Contains(Overview.Alarms, alarm => alarm.Code == ServiceAlarmCodes.InfluxSetAside && alarm.Text.Contains("8 records were not taken by InfluxDB and are set aside: partial write: field type conflict", StringComparison.Ordinal));
     }
 
-    [Fact(Timeout = 30000)]
+    [Fact(Timeout = 120000)]
     public async Task A_run_that_the_bucket_no_longer_keeps_is_set_aside_in_a_few_requests()
     {
         await OutboxBench.WriteRunAsync(_archive, "r-2", ArchiveBench.PlausibleRun(Rows), start: ArchiveBench.Start.AddDays(40));
@@ -192,7 +192,7 @@ public sealed class OutboxFaultTests : IAsyncLifetime
         Assert.True(TestContext.Current.CancellationToken.CanBeCanceled);
     }
 
-    [Fact(Timeout = 30000)]
+    [Fact(Timeout = 120000)]
     public async Task A_server_that_refuses_every_line_is_not_believed_to_mean_the_lines()
     {
         using var outbox = _bench.Start();
@@ -209,7 +209,7 @@ public sealed class OutboxFaultTests : IAsyncLifetime
         await AssertAllAsync(outbox);
     }
 
-    [Fact(Timeout = 30000)]
+    [Fact(Timeout = 120000)]
     public async Task A_line_over_which_the_server_stumbles_again_and_again_does_not_hold_up_the_rest()
     {
         using var outbox = _bench.Start();
@@ -224,7 +224,7 @@ public sealed class OutboxFaultTests : IAsyncLifetime
         Assert.True(TestContext.Current.CancellationToken.CanBeCanceled);
     }
 
-    [Fact(Timeout = 60000)]
+    [Fact(Timeout = 180000)]
     public async Task A_dead_server_costs_delay_only_and_is_told_and_alarmed()
     {
         var time = new FakeTimeProvider(ArchiveBench.Start);
@@ -258,7 +258,7 @@ public sealed class OutboxFaultTests : IAsyncLifetime
         Assert.Empty(Overview.Alarms);
     }
 
-    [Fact(Timeout = 30000)]
+    [Fact(Timeout = 120000)]
     public async Task A_name_that_is_not_known_and_a_port_that_speaks_no_TLS_are_told_in_words()
     {
         _bench.Influx = _bench.Influx with { Url = new("http://no-such-host.invalid:8086/") };
@@ -276,7 +276,7 @@ public sealed class OutboxFaultTests : IAsyncLifetime
         Assert.Contains("does not speak TLS as this computer does", Overview.Text, StringComparison.Ordinal);
     }
 
-    [Fact(Timeout = 30000)]
+    [Fact(Timeout = 120000)]
     public async Task The_token_is_read_from_its_file_again_once_it_was_refused()
     {
         var file = Path.Combine(_bench.Archive.Folder, "token");

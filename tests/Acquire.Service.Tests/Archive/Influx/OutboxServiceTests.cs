@@ -23,7 +23,7 @@ public sealed class OutboxServiceTests(ITestOutputHelper output)
 
     private static CancellationToken Cancelled => TestContext.Current.CancellationToken;
 
-    [Fact(Timeout = 60000)]
+    [Fact(Timeout = 120000)]
     public async Task A_run_of_the_service_arrives_and_the_endpoint_may_be_given_changed_and_taken_away_under_way()
     {
         await using var stub = await StubServer.StartAsync(TestContext.Current.CancellationToken);
@@ -54,7 +54,7 @@ public sealed class OutboxServiceTests(ITestOutputHelper output)
         Assert.Empty(bench.State.Waiting);
     }
 
-    [Fact(Timeout = 180000)]
+    [Fact(Timeout = 300000)]
     public async Task A_service_that_is_killed_while_it_sends_sends_again_and_no_point_differs()
     {
         await using var stub = await StubServer.StartAsync(TestContext.Current.CancellationToken);
@@ -93,7 +93,7 @@ public sealed class OutboxServiceTests(ITestOutputHelper output)
         Assert.Equal(0, stub.Changes);
     }
 
-    [Fact(Timeout = 60000)]
+    [Fact(Timeout = 120000)]
     public async Task A_certificate_that_nobody_vouches_for_is_refused_and_taken_once_its_authority_is_named()
     {
         using var authority = new TestAuthority();
@@ -118,7 +118,7 @@ public sealed class OutboxServiceTests(ITestOutputHelper output)
         Assert.Equal(InfluxState.Current, bench.Board.Overview().State);
     }
 
-    [Fact(Timeout = 60000)]
+    [Fact(Timeout = 120000)]
     public async Task A_corrected_result_is_a_point_more_and_an_interrupted_run_has_none()
     {
         await using var stub = await StubServer.StartAsync(TestContext.Current.CancellationToken);
@@ -180,7 +180,11 @@ public sealed class OutboxServiceTests(ITestOutputHelper output)
             process.ErrorDataReceived += (_, _) => { };
             process.BeginOutputReadLine();
             process.BeginErrorReadLine();
-            await SourceSamples.Until(() => stub.Requests.Count > requests || process.HasExited, "the service to send", Cancelled);
+            while (stub.Requests.Count == requests && !process.HasExited)
+            {
+                await SourceSamples.Pause(0.01, Cancelled);
+            }
+
             Assert.False(process.HasExited);
             await Task.Delay(life, TimeProvider.System, Cancelled);
         }

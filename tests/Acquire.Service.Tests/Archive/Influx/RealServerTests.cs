@@ -13,7 +13,7 @@ public sealed class RealServerTests
 {
     private static CancellationToken Cancelled => TestContext.Current.CancellationToken;
 
-    [Fact(Timeout = 120000)]
+    [Fact(Timeout = 240000)]
     public async Task Every_reading_is_in_InfluxDB_with_every_bit_and_sending_again_changes_nothing()
     {
         using var server = DatabaseServer.Influx();
@@ -35,7 +35,7 @@ public sealed class RealServerTests
         Assert.Equal(before, await ContentAsync(server));
     }
 
-    [Fact(Timeout = 120000)]
+    [Fact(Timeout = 240000)]
     public async Task Any_double_comes_back_from_InfluxDB_with_the_same_bits()
     {
         using var server = DatabaseServer.Influx();
@@ -52,7 +52,7 @@ public sealed class RealServerTests
         Assert.Equal(values.Select(BitConverter.DoubleToInt64Bits), series.GetProperty("values").EnumerateArray().Select(row => BitConverter.DoubleToInt64Bits(double.Parse(row[1].GetRawText(), CultureInfo.InvariantCulture))));
     }
 
-    [Fact(Timeout = 180000)]
+    [Fact(Timeout = 240000)]
     public async Task A_server_that_is_killed_in_mid_flow_has_everything_in_the_end_and_nothing_twice()
     {
         using var server = DatabaseServer.Influx();
@@ -90,7 +90,7 @@ public sealed class RealServerTests
         Assert.Equal(0, bench.Board.Overview().SetAside);
     }
 
-    [Fact(Timeout = 120000)]
+    [Fact(Timeout = 240000)]
     public async Task A_field_that_has_another_type_at_InfluxDB_is_set_aside_with_its_words_and_the_rest_arrives()
     {
         using var server = DatabaseServer.Influx();
@@ -116,7 +116,7 @@ public sealed class RealServerTests
         Assert.InRange(series.GetProperty("values")[0][1].GetInt32(), 90, 100);
     }
 
-    [Fact(Timeout = 120000)]
+    [Fact(Timeout = 240000)]
     public async Task VictoriaMetrics_takes_the_same_interface_and_counts_the_same_after_a_repeat()
     {
         using var server = DatabaseServer.Victoria();

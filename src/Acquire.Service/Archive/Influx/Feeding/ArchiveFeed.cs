@@ -12,8 +12,6 @@ namespace Acquire.Service.Archive.Influx.Feeding;
 /// <param name="path">The archive's file.</param>
 internal sealed class ArchiveFeed(string path)
 {
-    private const int ChunksPerRead = 16;
-
     private const string RunColumns = """
         SELECT r.number, r.id, r.tester_id, r.method_id, r.started_at_utc, r.scouting, r.closed_at_utc IS NOT NULL, r.interrupted_at_utc IS NOT NULL,
             coalesce((SELECT c.first_row + c.row_count FROM chunks c WHERE c.run = r.number ORDER BY c.chunk DESC LIMIT 1), 0),
@@ -67,18 +65,11 @@ internal sealed class ArchiveFeed(string path)
     {
         return Read(connection =>
         {
-            using var command = Command(connection, "SELECT chunk, first_row, row_count, length(body), body FROM chunks WHERE run = $0 AND chunk >= $1 ORDER BY chunk LIMIT $2", run, place.Chunk, ChunksPerRead);
+            using var command = Command(
+                connection,
+                "SELECT chunk, first_row, row_count, length(body), body FROM chunks WHERE run = $0 AND chunk >= $1 AND first_row + row_count > $2 ORDER BY chunk LIMIT 1", run, place.Chunk, place.Row);
             using var reader = command.ExecuteReader();
-            while (reader.Read())
-            {
-                var (chunk, first, count) = (reader.GetInt64(0), reader.GetInt64(1), reader.GetInt64(2));
-                if (first + count > place.Row)
-                {
-                    return Decode(reader, place, chunk, first, count);
-                }
-            }
-
-            return null;
+            return reader.Read() ? Decode(reader, place, reader.GetInt64(0), reader.GetInt64(1), reader.GetInt64(2)) : null;
         });
     }
 
