@@ -224,7 +224,7 @@ public sealed class OutboxFaultTests : IAsyncLifetime
         Assert.True(TestContext.Current.CancellationToken.CanBeCanceled);
     }
 
-    [Fact(Timeout = 180000)]
+    [Fact(Timeout = 180000, DisableParallelization = true)]
     public async Task A_dead_server_costs_delay_only_and_is_told_and_alarmed()
     {
         var time = new FakeTimeProvider(ArchiveBench.Start);
