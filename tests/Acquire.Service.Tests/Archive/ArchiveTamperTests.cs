@@ -92,7 +92,7 @@ public sealed class ArchiveTamperTests : IDisposable
     }
 
     [Theory]
-    [InlineData("INSERT INTO events VALUES (1, 19, 11, 'burn-ended', '{}')", "run 'r-1', event 19: inserted")]
+    [InlineData("INSERT INTO events VALUES (1, 22, 11, 'burn-ended', '{}')", "run 'r-1', event 22: inserted")]
     [InlineData("INSERT INTO events VALUES (1, -1, 11, 'burn-ended', '{}')", "run 'r-1', event -1: inserted")]
     [InlineData("INSERT INTO chunks SELECT run, 3, 250, row_count, first_seconds, last_seconds, body FROM chunks WHERE run = 1 AND chunk = 2", "run 'r-1', chunk 3: inserted")]
     [InlineData("INSERT INTO runs SELECT 3, 'r-3', tester_id, specimen, method_id, expected_flash_celsius, source, software_version, started_at_utc, NULL, NULL, NULL, NULL, NULL, NULL, plan, scouting, specification_celsius FROM runs WHERE number = 1", "run 'r-3', header: inserted")]
