@@ -43,7 +43,8 @@ internal sealed class IdleLearner
             return null;
         }
 
-        if (_work.Length < n)
+        // Each by itself: a median of more readings than were ever learnt from makes the one longer than the other.
+        if (_work.Length < n || _means.Length < n)
         {
             (_means, _work) = (new double[n + (n / 2)], new double[n + (n / 2)]);
         }

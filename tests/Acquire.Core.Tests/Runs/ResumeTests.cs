@@ -51,6 +51,29 @@ public sealed class ResumeTests(ITestOutputHelper output)
     }
 
     [Fact]
+    public void A_record_that_is_broken_off_again_and_again_within_moments_is_judged_without_failing()
+    {
+        var plan = new BenchTrace { HasFlame = false }.Plan;
+        Gen.Select(Gen.Int[1, 400], Gen.Double[0.3, 20], Gen.Int[0, 1_000_000]).List[1, 12].Sample(bursts =>
+        {
+            var (state, facts, at) = (RunSupervisor.Begin(plan), new List<RunOutput>(), 0.0);
+            foreach (var (rows, gap, seed) in bursts)
+            {
+                var random = new Random(seed);
+                for (var row = 0; row < rows; row++, at += 0.005)
+                {
+                    RunSupervisor.Step(state, plan, new ReadingRow(at, RowChannels.Temperature | RowChannels.Detector, 60 + (at * 0.2), random.NextDouble(), false), facts);
+                }
+
+                at += gap;
+            }
+
+            RunSupervisor.Step(state, plan, RunInput.Stop(at), facts);
+            Assert.NotNull(state.Result);
+        }, iter: 150);
+    }
+
+    [Fact]
     public void That_it_was_taken_up_is_a_fact_behind_the_newest_reading_and_changes_no_result_where_no_row_is_missing()
     {
         var record = Records["observed, with a flame signal"].Value;
