@@ -109,7 +109,7 @@ internal sealed class ArchiveBench : IDisposable
     }
 
     /// <summary>What makes an archive of version 5 of one of version 6: everything that came with it goes.</summary>
-    public const string BackToVersion5 = "DROP TABLE imports; DROP TABLE holds; DROP TABLE prunings; DROP INDEX runs_by_start; PRAGMA user_version = 5";
+    public const string BackToVersion5 = "DROP TABLE imports; DROP TABLE holds; DROP TABLE prunings; DROP INDEX runs_by_start; DROP INDEX events_resumed; PRAGMA user_version = 5";
 
     /// <summary>A look into the file past the archive, as another program could do it.</summary>
     public SqliteConnection Stranger(bool writes = false)

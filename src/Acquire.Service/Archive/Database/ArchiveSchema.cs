@@ -14,7 +14,7 @@ internal static class ArchiveSchema
     /// which an older program would take for damaged, and methods with figures that it would not judge by; runs that expect no flash point.
     /// 4: the same tables, chunks of version 1 to 4, which an older program would take for damaged.
     /// 5: the chain, in which every record has a place that an older program would not give it; corrections, the results that follow from them, approvals.
-    /// 6: imports, holds and prunings, for which an older program would call an archive unsound that is not.
+    /// 6: imports, holds and prunings, for which an older program would call an archive unsound that is not; facts of runs that go on, which it would call damaged.
     /// </remarks>
     public const int Version = 6;
 
@@ -150,6 +150,7 @@ internal static class ArchiveSchema
         ) STRICT;
         CREATE INDEX prunings_by_id ON prunings (id);
         CREATE INDEX runs_by_start ON runs (started_at_utc, number);
+        CREATE INDEX events_resumed ON events (run) WHERE kind = 'run-resumed';
         CREATE TABLE imports (
             run INTEGER NOT NULL REFERENCES runs (number),
             number INTEGER NOT NULL,
@@ -174,7 +175,7 @@ internal static class ArchiveSchema
 
     /// <summary>The names of everything that belongs into an archive, but what SQLite makes for itself.</summary>
     public static IReadOnlyList<string> Names { get; } =
-        ["runs", "runs_by_tester", "runs_open", "events", "chunks", "probe", "corrections", "results", "approvals", "chain_start", "chain", "chain_by_record", "holds", "prunings", "imports", "prunings_by_id", "runs_by_start"];
+        ["runs", "runs_by_tester", "runs_open", "events", "chunks", "probe", "corrections", "results", "approvals", "chain_start", "chain", "chain_by_record", "holds", "prunings", "imports", "prunings_by_id", "runs_by_start", "events_resumed"];
 
     /// <summary>Version of the content of an open file.</summary>
     public static long VersionOf(SqliteConnection connection) => Number(connection, "PRAGMA user_version");
