@@ -51,6 +51,9 @@ public sealed class OutputCasesTests
             new AlarmRaised(8, AlarmCodes.SpecimenBurning, "text"),
             new AlarmCleared(9, AlarmCodes.SpecimenBurning),
             new RunClosed(10, new RunResult(Verdict.Valid, new(226, 226.5, 226, 4), null, 99.3, [application], [finding])),
+            new AxisBegun(0, null, 812.25, true, DateTimeOffset.UnixEpoch.AddSeconds(2)),
+            new RunResumed(7.5, 7.5, DateTimeOffset.UnixEpoch.AddMinutes(3), 42.5, 5, "0.1.0", "0.1.1"),
+            new RunInterrupted(7.5, "text"),
         ];
 
         Assert.Equal(Cases(typeof(RunOutput)).Count(), outputs.Select(output => output.GetType()).Distinct().Count());
