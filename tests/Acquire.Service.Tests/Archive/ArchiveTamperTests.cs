@@ -185,6 +185,19 @@ public sealed class ArchiveTamperTests : IDisposable
     }
 
     [Theory(Timeout = 120000)]
+    [InlineData("DROP TABLE imports", "no such table: imports")]
+    [InlineData("DROP TABLE events", "no such table: events")]
+    [InlineData("DROP TABLE chain", "no such table: chain")]
+    [InlineData("DROP TABLE chain_start", "no such table: chain_start")]
+    [InlineData("ALTER TABLE approvals DROP COLUMN corrections", "no such column: t.corrections")]
+    public async Task A_table_or_a_column_that_was_taken_away_is_told(string sql, string words)
+    {
+        await _bench.FillAsync(TestContext.Current.CancellationToken);
+
+        Assert.Contains(words, string.Join('\n', _bench.Faults(sql)), StringComparison.Ordinal);
+    }
+
+    [Theory(Timeout = 120000)]
     [InlineData("DELETE FROM chain", "the chain")]
     [InlineData("UPDATE chain SET digest = x'00' WHERE link = (SELECT max(link) FROM chain)", "interruption")]
     [InlineData("UPDATE chain SET digest = zeroblob(32) WHERE link = (SELECT max(link) FROM chain)", "interruption")]

@@ -5,6 +5,7 @@ namespace Acquire.Service.Archive.Database;
 /// <summary>What a failed commit means to the person who has to help.</summary>
 internal static class SqliteFault
 {
+    private const int SqlError = 1;
     private const int Busy = 5;
     private const int Corrupt = 11;
     private const int Full = 13;
@@ -16,8 +17,9 @@ internal static class SqliteFault
     /// <summary>Whether the connection is still good; after anything else it is opened afresh.</summary>
     public static bool ConnectionSurvives(Exception exception) => exception is SqliteException { SqliteErrorCode: Full or Busy };
 
-    /// <summary>Whether SQLite says that the file is damaged.</summary>
-    public static bool IsDamage(SqliteException exception) => exception.SqliteErrorCode is Corrupt or NotADatabase;
+    /// <summary>Whether SQLite says that the file is damaged, or that a table or a column is not there that every archive has.</summary>
+    public static bool IsDamage(SqliteException exception) => exception.SqliteErrorCode is Corrupt or NotADatabase
+        || (exception.SqliteErrorCode == SqlError && exception.Message.Contains("no such ", StringComparison.Ordinal));
 
     /// <summary>The fault in words, with what to do.</summary>
     public static string Explain(Exception exception, string path) => exception is not SqliteException sqlite
