@@ -10,8 +10,8 @@ namespace Acquire.Service.Sources;
 /// <summary>A row while its values come in one by one. Values are converted and checked, never clamped.</summary>
 public struct RowDraft
 {
-    /// <summary>Latest time a row may carry, s.</summary>
-    public const double LatestSeconds = 1e9;
+    /// <summary>Latest time a row may carry, s. Counted from 1970 as many clocks do, that is in the year 2286.</summary>
+    public const double LatestSeconds = 1e10;
 
     /// <summary>Largest absolute value of a voltage, resistance or current, in the unit it comes in.</summary>
     public const double LargestSignal = 1e9;
@@ -50,7 +50,7 @@ public struct RowDraft
                 var seconds = unit == ReadingUnit.Milliseconds ? value / 1000 : value;
                 if (!(seconds >= 0 && seconds <= LatestSeconds))
                 {
-                    return Refusal(value, unit == ReadingUnit.Milliseconds ? "ms" : "s", "0 to 1000000000 s");
+                    return Refusal(value, unit == ReadingUnit.Milliseconds ? "ms" : "s", "0 to 10000000000 s");
                 }
 
                 _atSeconds = seconds;
