@@ -15,8 +15,10 @@ internal delegate void RowJudge(RunState state, RunPlan plan, in ReadingRow row,
 /// <summary>A run that is being made: puts rows on the run's axis, has the supervisor judge them, and hands both over to the journal.</summary>
 internal sealed partial class OpenRun
 {
-    // A nanosecond: takes away what subtracting the start leaves in the last digits, and is far below any channel's own time step.
+    // A nanosecond, or a microsecond for a clock that counts from 1970: takes away what subtracting the start leaves in the last digits, and is far below any channel's own time step.
     private const int AxisDecimals = 9;
+    private const int FarAxisDecimals = 6;
+    private const double FarSeconds = 1e6;
 
     private readonly RowJudge _judge;
     private readonly ThermometerReader _thermometer;
@@ -66,6 +68,9 @@ internal sealed partial class OpenRun
     /// <summary>Told each fact that the supervisor states; null where nobody listens.</summary>
     public Action<RunOutput>? Stated { get; set; }
 
+    /// <summary>A time of the tester on the run's axis, s.</summary>
+    internal static double OnAxis(double atSeconds, double startSeconds) => Math.Round(atSeconds - startSeconds, startSeconds < FarSeconds ? AxisDecimals : FarAxisDecimals);
+
     /// <summary>Takes one row of the tester's own time axis, as it came.</summary>
     /// <returns>The row on the run's axis, with its temperature and marks.</returns>
     public ReadingRow Take(in ReadingRow row)
@@ -76,7 +81,7 @@ internal sealed partial class OpenRun
             _begun = Begins?.Invoke(row.AtSeconds);
         }
 
-        _newestSeconds = _startSeconds == 0 ? row.AtSeconds : Math.Round(row.AtSeconds - _startSeconds.Value, AxisDecimals);
+        _newestSeconds = _startSeconds == 0 ? row.AtSeconds : OnAxis(row.AtSeconds, _startSeconds.Value);
         var read = Read(row with { AtSeconds = _newestSeconds });
         _rows.Add(read);
         Judge(read);
@@ -91,7 +96,7 @@ internal sealed partial class OpenRun
             return;
         }
 
-        var read = Read(row with { AtSeconds = Math.Round(row.AtSeconds - start, AxisDecimals) });
+        var read = Read(row with { AtSeconds = OnAxis(row.AtSeconds, start) });
         _rows.Add(read);
         Judge(read);
     }

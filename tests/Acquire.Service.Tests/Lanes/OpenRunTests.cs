@@ -39,6 +39,15 @@ public sealed class OpenRunTests
         Assert.Equal([0, 0.1 + 0.2], kept);
     }
 
+    [Fact]
+    public void A_clock_that_counts_from_1970_leaves_no_rest_on_the_axis()
+    {
+        var rest = 1795711749.703 - 1795711749.603;
+
+        Assert.NotEqual(0.1, rest);
+        Assert.Equal([0, 0.1], Axis(1795711749.603, 1795711749.703));
+    }
+
     private static List<double> Axis(params double[] times)
     {
         var axis = new List<double>();
