@@ -109,6 +109,24 @@ public sealed class ArchiveKeepingCommandTests : IDisposable
         Assert.NotNull(again.FindRun("old"));
     }
 
+    [Fact(Timeout = 60000)]
+    public async Task A_run_that_a_service_ended_in_the_middle_of_is_left_to_it()
+    {
+        WriteConfig("""{"keepDays":30}""", """{"mayHold":["Ada"],"mayPrune":["Bea"]}""");
+        await using (var archive = _bench.Open())
+        {
+            await FillAsync(archive, "old", TestContext.Current.CancellationToken);
+            await archive.BeginRunAsync(ArchiveBench.Header("broken-off"), TestContext.Current.CancellationToken);
+        }
+
+        Archive("hold", "old", "--config", Config, "--person", "Ada", "--reason", "a complaint is open").Well();
+        Archive("hold", "broken-off", "--config", Config, "--person", "Ada", "--reason", "a complaint is open").Refused("id", "is open");
+        Archive("prune", "--config", Config, "--person", "Bea", "--reason", "ten years are over", "--for-good").Well();
+
+        await using var again = _bench.Open(new Acquire.Service.Archive.ArchiveOptions { KeepsOpenRuns = true });
+        Assert.Equal(["broken-off"], again.OpenRuns());
+    }
+
     [Theory]
     [InlineData("--person", "=Ada", "begins with '='")]
     [InlineData("--reason", " ", "not only spaces")]

@@ -37,7 +37,8 @@ internal static class OfflineArchive
 
         try
         {
-            var archive = RunArchive.Open(path, TimeProvider.System, NullLogger<RunArchive>.Instance);
+            // A run that a service ended in the middle of is the service's to go on with.
+            var archive = RunArchive.Open(path, TimeProvider.System, NullLogger<RunArchive>.Instance, new ArchiveOptions { KeepsOpenRuns = true });
             await using (archive.ConfigureAwait(false))
             {
                 return await act(archive, path).ConfigureAwait(false);
