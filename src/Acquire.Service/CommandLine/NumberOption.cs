@@ -19,6 +19,23 @@ internal static class NumberOption
     public static Option<double?> Optional(string name, string description) =>
         new(name) { Description = description, CustomParser = Parse };
 
+    /// <summary>A whole number from 0 on that may be left out.</summary>
+    public static Option<int?> OptionalWhole(string name, string description) => new(name) { Description = description, CustomParser = ParseWhole };
+
+    private static int? ParseWhole(ArgumentResult result)
+    {
+        var text = result.Tokens.Count == 1 ? result.Tokens[0].Value : "";
+        if (int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out var value))
+        {
+            return value;
+        }
+
+        result.AddError($"{NameOf(result)}: '{text}' is not a whole number such as 3650");
+        return null;
+    }
+
+    private static string NameOf(ArgumentResult result) => (result.Parent as OptionResult)?.Option.Name ?? "the option";
+
     private static double? Parse(ArgumentResult result)
     {
         var text = result.Tokens.Count == 1 ? result.Tokens[0].Value : "";
@@ -27,8 +44,7 @@ internal static class NumberOption
             return value;
         }
 
-        var name = (result.Parent as OptionResult)?.Option.Name ?? "the option";
-        result.AddError($"{name}: '{text}' is not a number with a decimal point, such as 226.5");
+        result.AddError($"{NameOf(result)}: '{text}' is not a number with a decimal point, such as 226.5");
         return null;
     }
 }

@@ -139,6 +139,19 @@ public sealed class ArchiveKeepingCommandTests : IDisposable
         Assert.Contains(parsed.Errors, error => error.Message.Contains(why, StringComparison.Ordinal));
     }
 
+    [Theory]
+    [InlineData("3,5")]
+    [InlineData("3650 d")]
+    [InlineData("NaN")]
+    [InlineData("-1")]
+    [InlineData("99999999999")]
+    public void Days_that_are_no_whole_number_are_refused_in_words(string days)
+    {
+        var parsed = ArchiveCommand.Build().Parse(["prune", "--person", "Bea", "--reason", "x", "--for-good", $"--older-than-days={days}"]);
+
+        Assert.Contains(parsed.Errors, error => error.Message == $"--older-than-days: '{days}' is not a whole number such as 3650");
+    }
+
     private static void Failed(Ran ran, string path, string why)
     {
         Assert.Equal(ExitCode.Failed, ran.Code);

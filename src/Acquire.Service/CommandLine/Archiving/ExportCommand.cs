@@ -109,11 +109,7 @@ internal sealed class ExportCommand
         {
             mistake = new("--format", "--sign, --witness and --wire are for a bundle");
         }
-        else if (sign is not null && KeyFile.LiesIn(sign, Path.GetDirectoryName(path)!))
-        {
-            mistake = new("--sign", $"{sign} lies in the archive's folder: whoever can change the archive could sign it anew. Keep the key elsewhere");
-        }
-        else if (sign is not null && KeyFile.TryRead(sign, toSign: true, out var key, out mistake))
+        else if (sign is not null && HeadSigning.TryKey(sign, path, out var key, out mistake))
         {
             options = options with { Key = key };
         }

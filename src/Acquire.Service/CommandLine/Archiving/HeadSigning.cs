@@ -1,4 +1,5 @@
 using System.Diagnostics.CodeAnalysis;
+using System.Security.Cryptography;
 using Acquire.Core;
 using Acquire.Service.Archive.Chain;
 
@@ -22,13 +23,7 @@ internal static class HeadSigning
             return true;
         }
 
-        if (LiesIn(keyFile, Path.GetDirectoryName(Path.GetFullPath(archivePath))!))
-        {
-            error = new("--sign", $"{keyFile} lies in the archive's folder: whoever can change the archive could sign it anew. Keep the key elsewhere");
-            return false;
-        }
-
-        if (!KeyFile.TryRead(keyFile, toSign: true, out var key, out error))
+        if (!TryKey(keyFile, archivePath, out var key, out error))
         {
             return false;
         }
@@ -40,6 +35,13 @@ internal static class HeadSigning
         }
     }
 
-    private static bool LiesIn(string file, string folder) =>
-        Path.GetRelativePath(folder, Path.GetFullPath(file)) is var relative && !Path.IsPathRooted(relative) && !relative.StartsWith("..", StringComparison.Ordinal);
+    /// <summary>Reads a private key that lies elsewhere than the archive. False, with what is wrong, where it cannot be used.</summary>
+    public static bool TryKey(string keyFile, string archivePath, [NotNullWhen(true)] out ECDsa? key, [NotNullWhen(false)] out InputError? error)
+    {
+        key = null;
+        error = KeyFile.LiesIn(keyFile, Path.GetDirectoryName(Path.GetFullPath(archivePath))!)
+            ? new("--sign", $"{keyFile} lies in the archive's folder: whoever can change the archive could sign it anew. Keep the key elsewhere")
+            : null;
+        return error is null && KeyFile.TryRead(keyFile, toSign: true, out key, out error);
+    }
 }

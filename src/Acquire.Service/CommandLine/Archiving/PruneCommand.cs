@@ -13,7 +13,7 @@ internal static class PruneCommand
     public static Command Build()
     {
         var (config, person, reason) = (ArchivePlace.Config(), PersonOption.Person(), PersonOption.Reason());
-        var older = new Option<int?>("--older-than-days") { Description = "Only runs that ended more days ago than this; not less than retention.keepDays of the configuration, which is taken where nothing is said." };
+        var older = NumberOption.OptionalWhole("--older-than-days", "Only runs that ended more days ago than this; not less than retention.keepDays of the configuration, which is taken where nothing is said.");
         var copy = new Option<string?>("--copy") { Description = "A copy (acquire archive backup) that holds everything that is taken away; it is verified first." };
         var forGood = new Option<bool>("--for-good") { Description = "Instead of --copy: what is taken away is to be nowhere any longer." };
         var dry = new Option<bool>("--dry-run") { Description = "Say what would be taken away, and change nothing." };
