@@ -88,8 +88,8 @@ internal sealed class LineText(StringBuilder text)
                 tag.Append('\\');
             }
 
-            // A stroke of this kind before a comma cannot be told from an escape, and no id of ours has one.
-            tag.Append(character == '\\' ? '/' : char.IsControl(character) ? '_' : character);
+            // A stroke of this kind before a comma cannot be told from an escape, a quotation mark is the beginning of a text to some readers, and no id of ours has either.
+            tag.Append(character == '\\' ? '/' : character == '"' ? '\'' : char.IsControl(character) ? '_' : character);
         }
 
         return tag.ToString();
