@@ -56,7 +56,9 @@ internal static class RunListQuery
         return $"SELECT r.number FROM runs r {where}ORDER BY r.started_at_utc DESC, r.number DESC LIMIT $limit";
     }
 
-    private static string Newest(string column) => $"coalesce((SELECT {column} FROM results WHERE run = r.number ORDER BY number DESC LIMIT 1), r.{column})";
+    // A later result that reports nothing reports nothing: what stood there before it is not looked for.
+    private static string Newest(string column) =>
+        $"CASE WHEN EXISTS (SELECT 1 FROM results WHERE run = r.number) THEN (SELECT {column} FROM results WHERE run = r.number ORDER BY number DESC LIMIT 1) ELSE r.{column} END";
 
     private static string? Utc(DateTimeOffset? at) => at is { } time ? ArchiveStatements.Utc(time) : null;
 }

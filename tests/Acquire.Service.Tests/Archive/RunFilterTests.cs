@@ -60,6 +60,23 @@ public sealed class RunFilterTests : IDisposable
         Assert.Equal(23, ids.Distinct().Count());
     }
 
+    [Fact(Timeout = 60000)]
+    public async Task A_run_whose_newest_result_reports_nothing_is_not_found_by_what_it_reported_before()
+    {
+        var cancel = TestContext.Current.CancellationToken;
+        await using var archive = _bench.Open();
+        await archive.BeginRunAsync(ArchiveBench.Header("r-1"), cancel);
+        await archive.CloseRunAsync("r-1", ArchiveBench.Start, ArchiveBench.Result with { Fire = new(245, 246, 246, 900) }, cancel);
+        var reported = (Flash: new RunFilter { FlashFromCelsius = 200 }, Fire: new RunFilter { FireToCelsius = 300 });
+        Assert.Equal((1, 1), (archive.ListRuns(reported.Flash).Count, archive.ListRuns(reported.Fire).Count));
+
+        var nothing = new LaterResult(1, 1, ArchiveBench.Start, "0.1.0", true, ArchiveBench.Result with { Verdict = Verdict.Invalid, Flash = null, Fire = null });
+        await archive.CorrectAsync("r-1", new(1, ArchiveBench.Start, "Ada", CorrectedField.ExpectedFlash, "220", "300", "booked in wrongly"), nothing, cancel);
+
+        Assert.Null(Assert.Single(archive.ListRuns(new RunFilter())).Result!.Flash);
+        Assert.Equal((0, 0), (archive.ListRuns(reported.Flash).Count, archive.ListRuns(reported.Fire).Count));
+    }
+
     private static int Number(RunSummary run) => int.Parse(run.Id.AsSpan(2), System.Globalization.CultureInfo.InvariantCulture);
 
     private static bool Matches(RunFilter filter, RunSummary run) =>
@@ -123,7 +140,7 @@ public sealed class RunFilterTests : IDisposable
             await archive.CloseRunAsync(id, start.AddMinutes(20), result, cancel);
             if (i % 11 == 3)
             {
-                var later = new LaterResult(1, 1, start, "0.1.0", true, result with { Verdict = Verdict.Invalid, Flash = new(216, 216, 216, 700) });
+                var later = new LaterResult(1, 1, start, "0.1.0", true, result with { Verdict = Verdict.Invalid, Flash = i % 2 == 0 ? null : new(216, 216, 216, 700) });
                 await archive.CorrectAsync(id, new(1, start, "Ada", CorrectedField.Specimen, Specimens[i % Specimens.Length], "Turbine oil, lot 99", "label misread"), later, cancel);
             }
         }
