@@ -161,6 +161,13 @@ public sealed partial class InfluxCommandTests
         stub.Points.TryRemove(stub.Points.Keys.First(key => key.Series.StartsWith("reading", StringComparison.Ordinal)), out _);
 
         Assert.Contains("run r-1: 300 readings in the archive, 299 at InfluxDB", (await CompareAsync(bench, All)).Output, StringComparison.Ordinal);
+
+        await archive.PruneAsync(
+            new("r-1", ArchiveBench.Start.AddDays(4000), "Bea", "older than ten years", "bench-1", "astm-d92-18", ArchiveBench.Start, ArchiveBench.Start.AddMinutes(30), "doubtful", 0, null), Cancelled);
+        var pruned = await CompareAsync(bench, All);
+        Assert.Equal(ExitCode.Done, pruned.Code);
+        Assert.Contains("run r-1: only at InfluxDB, it was pruned here\n", pruned.Output, StringComparison.Ordinal);
+        Assert.Contains("1 runs there are not in this archive.", pruned.Output, StringComparison.Ordinal);
     }
 
     [Fact(Timeout = 120000)]

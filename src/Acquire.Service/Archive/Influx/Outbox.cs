@@ -140,7 +140,11 @@ internal sealed partial class Outbox : IDisposable
         _board.Lag(look.Runs, look.Rows, look.Unsent.Count == 0 ? null : look.Unsent.Min(run => run.StartedAt));
         if (_batch.IsEmpty && _moved.Count == 0)
         {
-            Current(at);
+            if (isAll)
+            {
+                Current(at);
+            }
+
             return false;
         }
 
@@ -277,7 +281,9 @@ internal sealed partial class Outbox : IDisposable
             var look = _runs!.Look();
             _board.Lag(look.Runs, look.Rows, look.Unsent.Count == 0 ? null : look.Unsent.Min(run => run.StartedAt));
         }
-        catch (SqliteException)
+#pragma warning disable CA1031 // as in a turn
+        catch (Exception)
+#pragma warning restore CA1031
         {
             // Told by the next turn.
         }

@@ -75,8 +75,19 @@ internal static class CompareCommand
         session.Output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{runs} runs compared with {session.Influx}: {(different == 0 ? "equal" : $"{different} DIFFERENT. Send them again: acquire influx backfill --run ID")}."));
         Remark(session, open, "runs are open and were not compared.");
         Remark(session, aside, "records are set aside and were not expected there (acquire influx rejected).");
-        Remark(session, choice is { Run: null, From: null, To: null } ? counts.Runs.Count(run => !known.Contains(run)) : 0, "runs there are not in this archive.");
+        Others(session, archive, choice is { Run: null, From: null, To: null } ? [.. counts.Runs.Where(run => !known.Contains(run)).Order(StringComparer.Ordinal)] : []);
         return different == 0 ? ExitCode.Done : ExitCode.Failed;
+    }
+
+    // Of another archive, of this one as it was before it was put back, or pruned since.
+    private static void Others(InfluxSession session, ArchiveFeed archive, List<string> others)
+    {
+        if (others.Count > 0)
+        {
+            var pruned = archive.Pruned().ToHashSet(StringComparer.Ordinal);
+            others.ForEach(id => session.Output.WriteLine($"run {id}: only at InfluxDB{(pruned.Contains(id) ? ", it was pruned here" : "")}"));
+            Remark(session, others.Count, "runs there are not in this archive.");
+        }
     }
 
     private static void Remark(InfluxSession session, long count, string words)

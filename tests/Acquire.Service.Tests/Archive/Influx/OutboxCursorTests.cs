@@ -1,4 +1,6 @@
 using Acquire.Core.Readings;
+using Acquire.Service.Archive;
+using Acquire.Service.Archive.Influx;
 using Acquire.Service.Archive.Influx.Lines;
 using Xunit;
 
@@ -170,6 +172,88 @@ public sealed class OutboxCursorTests
         Assert.Equal((300 * (4 + ArchiveBench.EveryFact.Count + 1)) + 50 + ArchiveBench.EveryFact.Count, stub.Points.Count);
         Assert.Equal(0, stub.Repeats);
         Assert.Equal((0, 0), (bench.Board.Overview().LagRuns, bench.Board.Overview().LagRows));
+    }
+
+    [Fact(Timeout = 120000)]
+    public async Task A_run_that_is_left_open_for_days_keeps_back_none_of_the_hundreds_that_come_after_it()
+    {
+        await using var stub = await StubServer.StartAsync(TestContext.Current.CancellationToken);
+        using var bench = new OutboxBench(stub.Url);
+        await using var archive = bench.Open();
+        await OutboxBench.WriteRunAsync(archive, "left", ArchiveBench.PlausibleRun(3), close: false);
+        await WriteEmptyRunsAsync(archive, 300);
+
+        using (var outbox = bench.Start())
+        {
+            await OutboxBench.DrainAsync(outbox);
+            Assert.Equal(300, stub.Points.Values.Count(point => point.Measurement == "result"));
+            Assert.Equal((InfluxState.Current, 0L), (bench.Board.Overview().State, bench.Board.Overview().LagRuns));
+
+            await archive.CloseRunAsync("left", ArchiveBench.Start.AddDays(3), ArchiveBench.Result, TestContext.Current.CancellationToken);
+            await OutboxBench.DrainAsync(outbox);
+            Assert.Equal(301, stub.Points.Values.Count(point => point.Measurement == "result"));
+        }
+
+        using var store = bench.Store();
+        Assert.Equal(301, store.DoneThrough);
+        Assert.Equal(0, stub.Repeats);
+    }
+
+    [Fact(Timeout = 120000)]
+    public async Task Nothing_is_called_complete_while_runs_wait_behind_those_that_were_looked_at()
+    {
+        await using var stub = await StubServer.StartAsync(TestContext.Current.CancellationToken);
+        using var bench = new OutboxBench(stub.Url);
+        await using var archive = bench.Open();
+        await WriteEmptyRunsAsync(archive, 300);
+
+        // As many results in a request as runs are looked at together.
+        bench.Influx = bench.Influx with { BatchLines = 256 };
+        using var outbox = bench.Start();
+        using var store = bench.Store();
+
+        for (var turn = 0; turn < 20 && stub.Points.Count < 300; turn++)
+        {
+            await outbox.TurnAsync(TestContext.Current.CancellationToken);
+            Assert.True(store.CurrentAt is null || stub.Points.Count == 300, $"complete, with {stub.Points.Count} of 300 results");
+        }
+
+        await OutboxBench.DrainAsync(outbox);
+        Assert.NotNull(store.CurrentAt);
+    }
+
+    [Fact(Timeout = 60000)]
+    public async Task What_is_set_aside_of_a_run_that_is_pruned_goes_with_it()
+    {
+        await using var stub = await StubServer.StartAsync(TestContext.Current.CancellationToken);
+        using var bench = new OutboxBench(stub.Url);
+        await using var archive = bench.Open();
+        await OutboxBench.WriteRunAsync(archive, "r-1", ArchiveBench.PlausibleRun(20));
+        await OutboxBench.WriteRunAsync(archive, "r-2", ArchiveBench.PlausibleRun(20));
+        stub.Always = stub.RefuseLines(point => point.Measurement == "reading", 422, keepsRest: false);
+        using (var outbox = bench.Start())
+        {
+            await OutboxBench.DrainAsync(outbox);
+            Assert.Equal(40, bench.Board.Overview().SetAside);
+        }
+
+        await archive.PruneAsync(
+            new("r-1", ArchiveBench.Start.AddDays(4000), "Bea", "older than ten years", "bench-1", "astm-d92-18", ArchiveBench.Start, ArchiveBench.Start.AddMinutes(30), "doubtful", 0, null), TestContext.Current.CancellationToken);
+        using var next = bench.Start();
+        await OutboxBench.DrainAsync(next);
+
+        Assert.Equal(20, bench.Board.Overview().SetAside);
+        using var store = bench.Store();
+        Assert.All(store.SetAsides(100), stretch => Assert.Equal("r-2", stretch.RunId));
+    }
+
+    private static async Task WriteEmptyRunsAsync(RunArchive archive, int runs)
+    {
+        for (var i = 0; i < runs; i++)
+        {
+            await archive.BeginRunAsync(ArchiveBench.Header($"r-{i}", "bench-2"), TestContext.Current.CancellationToken);
+            await archive.CloseRunAsync($"r-{i}", ArchiveBench.Start.AddMinutes(30), ArchiveBench.Result, TestContext.Current.CancellationToken);
+        }
     }
 
     [Fact(Timeout = 180000)]

@@ -33,6 +33,23 @@ internal sealed class ArchiveFeed(string path)
     /// <summary>One run; null where there is none.</summary>
     public FeedRun? Find(string id) => Runs("WHERE r.id = $0", id).SingleOrDefault();
 
+    /// <summary>The run of a number; null where there is none.</summary>
+    public FeedRun? Find(long number) => Runs("WHERE r.number = $0", number).SingleOrDefault();
+
+    /// <summary>Ids of the runs that were pruned and were not imported again.</summary>
+    public List<string> Pruned() => Read(connection =>
+    {
+        using var command = Command(connection, "SELECT id FROM prunings WHERE id NOT IN (SELECT id FROM runs)");
+        using var reader = command.ExecuteReader();
+        var ids = new List<string>();
+        while (reader.Read())
+        {
+            ids.Add(reader.GetString(0));
+        }
+
+        return ids;
+    });
+
     /// <summary>Runs, and rows of theirs, behind a number.</summary>
     public (long Runs, long Rows) Behind(long number) => Read(connection =>
     {

@@ -17,7 +17,10 @@ internal sealed class OutboxRuns(ArchiveFeed archive, OutboxStore store, TimePro
     private readonly Dictionary<long, FeedRun> _reopened = [];
     private (long At, long Corrections)? _swept;
     private (long At, long Number, long Runs, long Rows)? _behind;
-    private long _doneThrough;
+
+    // The window goes on behind open runs: one that is left open for days must not keep back the results of all that come after it. Which it has passed is remembered until they are done.
+    private readonly SortedSet<long> _passed = [];
+    private long _windowFrom;
     private bool _begun;
 
     /// <summary>The cursor of a run.</summary>
@@ -41,20 +44,19 @@ internal sealed class OutboxRuns(ArchiveFeed archive, OutboxStore store, TimePro
             if (!onlyLooks)
             {
                 ForgetExchanged();
+                ForgetPruned();
             }
 
-            (_doneThrough, _begun) = (store.DoneThrough, true);
+            (_windowFrom, _begun) = (store.DoneThrough, true);
         }
 
-        var window = archive.RunsAfter(_doneThrough, Window);
-        var isFull = window.Count == Window;
-        MoveDone(window);
+        var (window, isFull) = NextWindow();
         Sweep();
-        var last = window.Count > 0 ? window[^1].Number : _doneThrough;
+        var last = window.Count > 0 ? window[^1].Number : _windowFrom;
 
         // An open run goes before the backlog, however long that is; and one that was taken up again lies before it.
         var open = archive.OpenRuns();
-        var unsent = open.Concat(window).Concat(_reopened.Values).DistinctBy(run => run.Number).Where(run => !Cursor(run).Has(run)).OrderBy(run => run.Ended).ThenBy(run => run.Number).ToList();
+        var unsent = open.Concat(window).Concat(Passed(open)).Concat(_reopened.Values).DistinctBy(run => run.Number).Where(run => !Cursor(run).Has(run)).OrderBy(run => run.Ended).ThenBy(run => run.Number).ToList();
         foreach (var gone in _reopened.Values.Where(run => Cursor(run).Has(run)).Select(run => run.Number).ToArray())
         {
             _reopened.Remove(gone);
@@ -84,22 +86,65 @@ internal sealed class OutboxRuns(ArchiveFeed archive, OutboxStore store, TimePro
         }
     }
 
-    private void MoveDone(List<FeedRun> window)
+    // Nothing can be sent of a run that was pruned, and nobody can put right what the words say.
+    private void ForgetPruned()
     {
-        var done = window.TakeWhile(run => run.Ended && Cursor(run).Has(run)).ToArray();
-        if (done.Length > 0)
+        if (store.SetAsideRuns() is { Count: > 0 } aside)
         {
-            _doneThrough = done[^1].Number;
-            if (!onlyLooks)
-            {
-                store.MoveDone(_doneThrough);
-            }
+            store.ForgetSetAside(aside.Intersect(archive.Pruned(), StringComparer.Ordinal));
+        }
+    }
 
-            window.RemoveRange(0, done.Length);
-            foreach (var run in done)
+    private (List<FeedRun> Window, bool IsFull) NextWindow()
+    {
+        while (true)
+        {
+            var window = archive.RunsAfter(_windowFrom, Window);
+            var isFull = window.Count == Window;
+            MoveDone(window, isFull);
+            if (!isFull || window.Count > 0)
             {
-                _cursors.Remove(run.Number);
+                return (window, isFull);
             }
+        }
+    }
+
+    private void MoveDone(List<FeedRun> window, bool isFull)
+    {
+        var done = window.TakeWhile(run => run.Ended ? Cursor(run).Has(run) : isFull).ToArray();
+        if (done.Length == 0)
+        {
+            return;
+        }
+
+        _windowFrom = done[^1].Number;
+        window.RemoveRange(0, done.Length);
+        _passed.UnionWith(done.Where(run => !run.Ended).Select(run => run.Number));
+        foreach (var run in done.Where(run => run.Ended))
+        {
+            _cursors.Remove(run.Number);
+        }
+
+        NoteDone();
+    }
+
+    // Of the open runs that the window has passed, those that have ended since.
+    private List<FeedRun> Passed(List<FeedRun> open)
+    {
+        var ended = _passed.Except(open.Select(run => run.Number)).Select(number => (Number: number, Run: archive.Find(number))).ToArray();
+        if (_passed.RemoveWhere(number => ended.Any(one => one.Number == number && (one.Run is null || (one.Run.Ended && Cursor(one.Run).Has(one.Run))))) > 0)
+        {
+            NoteDone();
+        }
+
+        return [.. ended.Select(one => one.Run).OfType<FeedRun>().Where(run => _passed.Contains(run.Number))];
+    }
+
+    private void NoteDone()
+    {
+        if (!onlyLooks)
+        {
+            store.MoveDone(_passed.Count > 0 ? _passed.Min - 1 : _windowFrom);
         }
     }
 
@@ -114,7 +159,7 @@ internal sealed class OutboxRuns(ArchiveFeed archive, OutboxStore store, TimePro
 
         _swept = (time.GetTimestamp(), corrections);
         _reopened.Clear();
-        foreach (var run in archive.Reopened(_doneThrough))
+        foreach (var run in archive.Reopened(_windowFrom))
         {
             if (Cursor(run).Has(run))
             {

@@ -89,6 +89,29 @@ internal sealed class OutboxStore : IDisposable
     /// <summary>What is set aside, at most so much, from behind a place on.</summary>
     public List<SetAside> SetAsides(int most, SetAside? after = null) => new SetAsideRows(_connection, _target).List(most, after);
 
+    /// <summary>Ids of the runs of which something is set aside.</summary>
+    public List<string> SetAsideRuns()
+    {
+        using var command = Command("SELECT DISTINCT run_id FROM set_aside WHERE target = $target");
+        using var reader = command.ExecuteReader();
+        var ids = new List<string>();
+        while (reader.Read())
+        {
+            ids.Add(reader.GetString(0));
+        }
+
+        return ids;
+    }
+
+    /// <summary>Forgets what is set aside of runs.</summary>
+    public void ForgetSetAside(IEnumerable<string> runs) => InOne(() =>
+    {
+        foreach (var run in runs)
+        {
+            Do("DELETE FROM set_aside WHERE target = $target AND run_id = $id", ("$id", run));
+        }
+    });
+
     /// <summary>How many records of a kind of a run are set aside.</summary>
     public long SetAsideOf(string runId, LineKind kind) =>
         (long)Ask("SELECT coalesce(sum(count), 0) FROM set_aside WHERE target = $target AND run_id = $id AND kind = $kind", ("$id", runId), ("$kind", (long)kind))!;
