@@ -26,6 +26,7 @@ public sealed partial class EmbeddedBroker
     // Nobody can connect under a name that cannot be guessed.
     private readonly string _driveSender = $"acquire-drive-{Guid.NewGuid():N}";
     private readonly BrokerGuard _guard;
+    private readonly RefusalPace _refusals;
     private readonly TimeProvider _time;
     private readonly ILogger _logger;
     private readonly Backoff _backoff = new(Random.Shared);
@@ -44,6 +45,7 @@ public sealed partial class EmbeddedBroker
         _guard = new(config.Accounts);
         _dispatcher = dispatcher;
         _time = time;
+        _refusals = new(time);
         _logger = logger;
         _drives = drives ?? [];
         _driveTopics = [.. _drives.Select(drive => drive.Topic)];
@@ -135,16 +137,20 @@ public sealed partial class EmbeddedBroker
         if (!_guard.Admits(connection.UserName, connection.Password))
         {
             connection.ReasonCode = MqttConnectReasonCode.BadUserNameOrPassword;
-            Log.Refused(_logger, connection.RemoteEndPoint, JsonText.Shown(connection.UserName ?? ""));
+            var user = JsonText.Shown(connection.UserName ?? "");
+            if (_refusals.IsDue($"user {Host(connection.RemoteEndPoint)} {user}", out var leftOut))
+            {
+                Log.Refused(_logger, connection.RemoteEndPoint, user, leftOut);
+            }
         }
 
         // MQTT 5 lets a publisher leave its name to the broker. The library cannot do that for MQTT 3.1.1 and refuses.
         if (string.IsNullOrEmpty(connection.ClientId))
         {
             connection.AssignedClientIdentifier = $"publisher-{Guid.NewGuid():N}";
-            if (connection.ProtocolVersion != MqttProtocolVersion.V500)
+            if (connection.ProtocolVersion != MqttProtocolVersion.V500 && _refusals.IsDue($"nameless {Host(connection.RemoteEndPoint)}", out var leftOut))
             {
-                Log.NamelessPublisher(_logger, connection.RemoteEndPoint);
+                Log.NamelessPublisher(_logger, connection.RemoteEndPoint, leftOut);
             }
         }
 
@@ -157,7 +163,7 @@ public sealed partial class EmbeddedBroker
         {
             wish.ProcessSubscription = false;
             wish.Response.ReasonCode = MqttSubscribeReasonCode.NotAuthorized;
-            Log.NotForThem(_logger, JsonText.Shown(wish.UserName ?? ""), "read", JsonText.Shown(wish.TopicFilter.Topic));
+            SayNotForThem(wish.UserName, "read", wish.TopicFilter.Topic);
         }
 
         return Task.CompletedTask;
@@ -208,7 +214,11 @@ public sealed partial class EmbeddedBroker
             message.ProcessPublish = message.ClientId == _driveSender;
             if (!message.ProcessPublish)
             {
-                Log.ForeignCommand(_logger, JsonText.Shown(message.ClientId), message.ApplicationMessage.Topic!);
+                var client = JsonText.Shown(message.ClientId);
+                if (_refusals.IsDue($"command {client} {message.ApplicationMessage.Topic}", out var leftOut))
+                {
+                    Log.ForeignCommand(_logger, client, message.ApplicationMessage.Topic!, leftOut);
+                }
             }
 
             return;
@@ -218,7 +228,7 @@ public sealed partial class EmbeddedBroker
         {
             message.ProcessPublish = false;
             message.Response.ReasonCode = MqttPubAckReasonCode.NotAuthorized;
-            Log.NotForThem(_logger, JsonText.Shown(message.UserName ?? ""), "publish on", JsonText.Shown(message.ApplicationMessage.Topic ?? ""));
+            SayNotForThem(message.UserName, "publish on", message.ApplicationMessage.Topic ?? "");
             return;
         }
 
@@ -240,6 +250,18 @@ public sealed partial class EmbeddedBroker
         }
     }
 
+    private void SayNotForThem(string? user, string wish, string topic)
+    {
+        var (name, shown) = (JsonText.Shown(user ?? ""), JsonText.Shown(topic));
+        if (_refusals.IsDue($"{wish} {name} {shown}", out var leftOut))
+        {
+            Log.NotForThem(_logger, name, wish, shown, leftOut);
+        }
+    }
+
+    // Each connection comes from another port.
+    private static string Host(EndPoint? from) => from is IPEndPoint internet ? internet.Address.ToString() : from?.ToString() ?? "";
+
     private void State(ConnectionState state, string text) => _dispatcher.SetConnection(state, text);
 
     private static partial class Log
@@ -256,16 +278,16 @@ public sealed partial class EmbeddedBroker
         [LoggerMessage(2104, LogLevel.Error, "Tester {Tester}: a command could not be published; without commands it cuts its heater by itself")]
         public static partial void PublishFailed(ILogger logger, Exception exception, string tester);
 
-        [LoggerMessage(2105, LogLevel.Warning, "Client {Client} published on {Topic}, where only this service commands a tester; it was refused")]
-        public static partial void ForeignCommand(ILogger logger, string client, string topic);
+        [LoggerMessage(2105, LogLevel.Warning, "Client {Client} published on {Topic}, where only this service commands a tester; it was refused{LeftOut}")]
+        public static partial void ForeignCommand(ILogger logger, string client, string topic, string leftOut);
 
-        [LoggerMessage(2106, LogLevel.Warning, "Somebody at {EndPoint} was refused: user '{User}' is not known, or the password is wrong")]
-        public static partial void Refused(ILogger logger, EndPoint endPoint, string user);
+        [LoggerMessage(2106, LogLevel.Warning, "Somebody at {EndPoint} was refused: user '{User}' is not known, or the password is wrong{LeftOut}")]
+        public static partial void Refused(ILogger logger, EndPoint endPoint, string user, string leftOut);
 
-        [LoggerMessage(2107, LogLevel.Warning, "User '{User}' may not {Wish} {Topic}; it was refused. Who may do what stands in mqtt.accounts")]
-        public static partial void NotForThem(ILogger logger, string user, string wish, string topic);
+        [LoggerMessage(2107, LogLevel.Warning, "User '{User}' may not {Wish} {Topic}; it was refused. Who may do what stands in mqtt.accounts{LeftOut}")]
+        public static partial void NotForThem(ILogger logger, string user, string wish, string topic, string leftOut);
 
-        [LoggerMessage(2103, LogLevel.Warning, "A publisher at {EndPoint} was refused: it speaks MQTT 3.1.1 and gave no client id. Give it one, or let it speak MQTT 5")]
-        public static partial void NamelessPublisher(ILogger logger, EndPoint endPoint);
+        [LoggerMessage(2103, LogLevel.Warning, "A publisher at {EndPoint} was refused: it speaks MQTT 3.1.1 and gave no client id. Give it one, or let it speak MQTT 5{LeftOut}")]
+        public static partial void NamelessPublisher(ILogger logger, EndPoint endPoint, string leftOut);
     }
 }

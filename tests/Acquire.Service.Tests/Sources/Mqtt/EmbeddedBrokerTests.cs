@@ -7,7 +7,7 @@ using Acquire.Service.Lanes;
 using Acquire.Service.Live;
 using Acquire.Service.Sources.Mqtt;
 using Acquire.Service.Tests.Sources.Serial;
-using Microsoft.Extensions.Logging.Abstractions;
+using Microsoft.Extensions.Logging;
 using MQTTnet.Formatter;
 using MQTTnet.Protocol;
 using Xunit;
@@ -20,6 +20,7 @@ public sealed class EmbeddedBrokerTests : IAsyncLifetime
     private readonly LaneInbox _inbox = SourceSamples.Inbox();
     private readonly LaneInbox _other = SourceSamples.Inbox(16);
     private readonly int _port = Mosquitto.FreePort();
+    private readonly Log _log = new();
     private Task _running = Task.CompletedTask;
 
     public async ValueTask InitializeAsync()
@@ -160,6 +161,33 @@ public sealed class EmbeddedBrokerTests : IAsyncLifetime
         Assert.Equal(100.5, Assert.Single(SourceSamples.Drain(_inbox)).TemperatureCelsius);
     }
 
-    private EmbeddedBroker Broker(ReadingDispatcher dispatcher) =>
-        new(new MqttConfig.Embedded(IPAddress.Loopback, _port), dispatcher, TimeProvider.System, NullLogger<EmbeddedBroker>.Instance);
+    [Fact(Timeout = 30000)]
+    public async Task A_publisher_without_a_name_that_comes_again_and_again_is_logged_once()
+    {
+        for (var i = 0; i < 20; i++)
+        {
+            using var client = new TcpClient();
+            await client.ConnectAsync(IPAddress.Loopback, _port, TestContext.Current.CancellationToken);
+
+            // CONNECT of MQTT 3.1.1: clean session, keep alive of 60 s, a client id of no characters (MQTT 3.1.1, 3.1).
+            await client.GetStream().WriteAsync(new byte[] { 0x10, 12, 0, 4, (byte)'M', (byte)'Q', (byte)'T', (byte)'T', 4, 2, 0, 60, 0, 0 }, TestContext.Current.CancellationToken);
+            _ = await client.GetStream().ReadAtLeastAsync(new byte[4], 4, throwOnEndOfStream: false, TestContext.Current.CancellationToken);
+        }
+
+        Assert.Single(_log.Lines, line => line.Contains("speaks MQTT 3.1.1 and gave no client id", StringComparison.Ordinal));
+    }
+
+    private EmbeddedBroker Broker(ReadingDispatcher dispatcher) => new(new MqttConfig.Embedded(IPAddress.Loopback, _port), dispatcher, TimeProvider.System, _log);
+
+    private sealed class Log : ILogger<EmbeddedBroker>
+    {
+        public System.Collections.Concurrent.ConcurrentQueue<string> Lines { get; } = new();
+
+        public IDisposable? BeginScope<TState>(TState state)
+            where TState : notnull => null;
+
+        public bool IsEnabled(LogLevel logLevel) => true;
+
+        void ILogger.Log<TState>(LogLevel logLevel, EventId eventId, TState state, Exception? exception, Func<TState, Exception?, string> formatter) => Lines.Enqueue(formatter(state, exception));
+    }
 }
