@@ -10,6 +10,8 @@ internal static class RunDocument
     /// <summary>The word and version of the format.</summary>
     public const string Format = "acquire-run-1";
 
+    private const int PieceBytes = 64 * 1024;
+
     private static readonly JsonWriterOptions Options = new() { Indented = true, NewLine = "\n", Encoder = System.Text.Encodings.Web.JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
 
     /// <summary>Writes the document.</summary>
@@ -57,6 +59,12 @@ internal static class RunDocument
         {
             // On one line each, or a long run becomes a file of millions of lines.
             json.WriteRawValue($"[{string.Join(',', columns.Select(column => Value(column, row)))}]");
+
+            // The writer keeps all of it in memory until it is told not to.
+            if (json.BytesPending > PieceBytes)
+            {
+                json.Flush();
+            }
         }
 
         json.WriteEndArray();
