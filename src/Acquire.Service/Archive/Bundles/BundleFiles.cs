@@ -45,6 +45,10 @@ internal static class BundleFiles
     /// <summary>Most bytes of all files of a bundle together.</summary>
     public const long MostUnpackedBytes = 1024L * 1024 * 1024;
 
+    /// <summary>Why a bundle of these files is neither made nor read; null where it is. Asked by both, so that none is made that nobody can take in.</summary>
+    public static string? WhyTooLarge(IEnumerable<BundleEntry> entries) =>
+        entries.Sum(entry => (long)entry.Length) is > MostUnpackedBytes and var bytes ? $"its files have {bytes} bytes together; those of a bundle have at most {MostUnpackedBytes}" : null;
+
     /// <summary>All of them, in their order.</summary>
     public static IReadOnlyList<string> All { get; } = [Manifest, Records, Links, Witness, Wire, Run, Readings, Events, Observations, Method, Thermometer, Signature];
 }

@@ -67,6 +67,12 @@ internal static class BundleMaker
 
     private static byte[]? Whole(BundleManifest manifest, List<BundleEntry> files, ECDsa? key, out string? fault)
     {
+        fault = BundleFiles.WhyTooLarge(files);
+        if (fault is not null)
+        {
+            return null;
+        }
+
         var text = manifest.Write();
         var entries = files.Prepend(BundleEntry.Stored(BundleFiles.Manifest, text));
         var whole = BundleZip.Write([.. key is null ? entries : entries.Append(BundleEntry.Stored(BundleFiles.Signature, BundleSignature.Sign(key, manifest.SignedBytes(text)).Write()))]);

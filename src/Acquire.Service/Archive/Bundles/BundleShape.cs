@@ -6,6 +6,9 @@ namespace Acquire.Service.Archive.Bundles;
 /// <summary>Whether the records of a bundle are those of one run that has ended.</summary>
 internal static class BundleShape
 {
+    // All topics of a tester on MQTT, of up to 1024 characters each: what a service can write must be importable.
+    private const int LongestSource = 32_768;
+
     /// <summary>What is wrong; null where nothing is.</summary>
     public static string? Fault(RunBundle bundle)
     {
@@ -13,6 +16,11 @@ internal static class BundleShape
         if (counts[RecordKind.Header] != 1 || counts.GetValueOrDefault(RecordKind.Closing) + counts.GetValueOrDefault(RecordKind.Interruption) != 1)
         {
             return "its records are not those of one run that was closed or interrupted";
+        }
+
+        if (!counts.ContainsKey(RecordKind.Closing) && (counts.ContainsKey(RecordKind.Result) || counts.ContainsKey(RecordKind.Approval)))
+        {
+            return "it was interrupted, and has a result or an approval; only a run that was closed has one";
         }
 
         foreach (var kind in counts.Keys.Where(BundleRecord.HasPart))
@@ -62,7 +70,7 @@ internal static class BundleShape
     }
 
     private static IEnumerable<(string Column, int Longest)> Named(RecordKind kind) =>
-        kind == RecordKind.Header ? [("tester_id", 80), ("specimen", 200), ("source", 1000), ("software_version", 200), ("started_at_utc", 40)]
+        kind == RecordKind.Header ? [("tester_id", 80), ("specimen", 200), ("source", LongestSource), ("software_version", 200), ("started_at_utc", 40)]
         : kind == RecordKind.Correction ? [("person", 80), ("old_value", 500), ("new_value", 500), ("reason", 500)]
         : kind == RecordKind.Result ? [("software_version", 200)]
         : kind == RecordKind.Approval ? [("person", 80)]

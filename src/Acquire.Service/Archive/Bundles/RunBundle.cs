@@ -80,9 +80,9 @@ internal sealed class RunBundle
             return "it does not hold the files that its manifest names";
         }
 
-        if (entries.Sum(entry => (long)entry.Length) > BundleFiles.MostUnpackedBytes)
+        if (BundleFiles.WhyTooLarge(entries) is { } large)
         {
-            return $"its files have more than {BundleFiles.MostUnpackedBytes} bytes together";
+            return large;
         }
 
         foreach (var (entry, file) in files.Zip(Manifest.Files))

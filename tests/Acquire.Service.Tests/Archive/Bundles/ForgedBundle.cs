@@ -13,7 +13,8 @@ internal static class ForgedBundle
     /// <summary>The bundle with records changed, chain and manifest made to fit.</summary>
     /// <param name="file">The bundle.</param>
     /// <param name="change">Changes a record's columns but the first; null leaves it out.</param>
-    public static byte[] WithRecords(byte[] file, Func<RecordKind, object?[], object?[]?> change)
+    /// <param name="turn">Makes a record one of another kind; null: each stays what it is.</param>
+    public static byte[] WithRecords(byte[] file, Func<RecordKind, object?[], object?[]?> change, Func<RecordKind, RecordKind>? turn = null)
     {
         var bundle = BundleBench.Read(file);
         var (digest, records, links, before, number) = (new RecordDigest(), RecordsFile.Begin(), new List<OriginLink>(), bundle.Links[0].Before, bundle.Links[0].Number);
@@ -24,9 +25,10 @@ internal static class ForgedBundle
                 continue;
             }
 
-            RecordsFile.Add(records, Bytes(record.Kind, values));
-            var part = BundleRecord.HasPart(record.Kind) ? (long)values[0]! : 0;
-            var link = ChainLink.DigestOf(before, number, record.Kind.Code, bundle.Manifest.RunNumber, part, digest.Of(record.Kind, [bundle.Manifest.RunNumber, .. values]));
+            var kind = turn?.Invoke(record.Kind) ?? record.Kind;
+            RecordsFile.Add(records, Bytes(kind, values));
+            var part = BundleRecord.HasPart(kind) ? (long)values[0]! : 0;
+            var link = ChainLink.DigestOf(before, number, kind.Code, bundle.Manifest.RunNumber, part, digest.Of(kind, [bundle.Manifest.RunNumber, .. values]));
             links.Add(new(number++, before, link));
             before = link;
         }

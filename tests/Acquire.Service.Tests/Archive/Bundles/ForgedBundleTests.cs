@@ -54,6 +54,52 @@ public sealed class ForgedBundleTests : IDisposable
     }
 
     [Fact(Timeout = 60000)]
+    public async Task An_interrupted_run_with_a_result_or_an_approval_is_refused()
+    {
+        await _bench.FillAsync(PlayedRun.Small(), TestContext.Current.CancellationToken, corrected: true);
+
+        var forged = ForgedBundle.WithRecords(
+            BundleBench.Export(_bench.Here), (kind, values) => kind == RecordKind.Closing ? [values[0]] : values, kind => kind == RecordKind.Closing ? RecordKind.Interruption : kind);
+
+        Assert.Null(BundleTrial.Play(BundleBench.Read(forged), ArchiveBench.Start, out var fault));
+        Assert.Contains("it was interrupted, and has a result or an approval", fault, StringComparison.Ordinal);
+    }
+
+    // The second file of what the wire said in run X is X.2.wire: a run of that name would be given what belongs to another.
+    [Theory]
+    [InlineData("20260302T093015Z-bench-1-0a1b", true)]
+    [InlineData("20260302T093015Z-bench-1-0a1b.2", false)]
+    [InlineData("..", false)]
+    [InlineData("a/b", false)]
+    public void An_id_is_a_name_without_folder_and_dot(string id, bool can) => Assert.Equal(can, BundleRules.WhyNoRunId(id) is null);
+
+    [Fact]
+    public void What_could_not_be_taken_in_for_its_size_is_not_made()
+    {
+        var half = BundleEntry.Stored(BundleFiles.Run, []) with { Length = (int)(BundleFiles.MostUnpackedBytes / 2) };
+
+        Assert.Null(BundleFiles.WhyTooLarge([half, half]));
+        Assert.Contains("have 1073741825 bytes together", BundleFiles.WhyTooLarge([half, half, BundleEntry.Stored(BundleFiles.Events, [1])]), StringComparison.Ordinal);
+    }
+
+    [Fact(Timeout = 60000)]
+    public async Task A_run_from_a_wire_with_many_words_travels()
+    {
+        var cancel = TestContext.Current.CancellationToken;
+        var source = "mqtt " + string.Join(", ", Enumerable.Range(0, 8).Select(topic => $"laboratory/{topic}/{new string('x', 1000)}"));
+        await using (var archive = _bench.Here.Open())
+        {
+            await archive.BeginRunAsync(ArchiveBench.Header(BundleBench.Run) with { Source = source }, cancel);
+            await archive.CloseRunAsync(BundleBench.Run, ArchiveBench.Start, ArchiveBench.Result, cancel);
+        }
+
+        var trial = BundleTrial.Play(BundleBench.Read(BundleBench.Export(_bench.Here)), ArchiveBench.Start, out var fault);
+
+        Assert.Null(fault);
+        Assert.Equal(BundleBench.Run, trial!.Run.Summary.Id);
+    }
+
+    [Fact(Timeout = 60000)]
     public async Task Readings_that_were_changed_with_all_digests_are_judged_to_another_result()
     {
         var cancel = TestContext.Current.CancellationToken;

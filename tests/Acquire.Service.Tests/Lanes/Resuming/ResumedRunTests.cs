@@ -2,8 +2,10 @@ using Acquire.Core.Readings;
 using Acquire.Core.Results;
 using Acquire.Core.Runs;
 using Acquire.Service.Archive;
+using Acquire.Service.Archive.Bundles;
 using Acquire.Service.Configuration;
 using Acquire.Service.Lanes;
+using Acquire.Service.Tests.Archive;
 using Xunit;
 
 namespace Acquire.Service.Tests.Lanes.Resuming;
@@ -53,7 +55,20 @@ public sealed class ResumedRunTests : IAsyncLifetime
         var again = new List<RunOutput>();
         RunReplay.RunWhole(detail.Plan, rows, detail.Events, again);
         Assert.Equal(detail.Events.Select(ArchiveJson.Write), again.Select(ArchiveJson.Write));
+        Travels(run);
         await _bench.AssertSoundAsync();
+    }
+
+    // Another installation comes to the same result.
+    private void Travels(string run)
+    {
+        var export = _bench.Archive.Export();
+        var file = export.Bundle(export.Find(run)!, new(), ArchiveBench.Start, "0.1.0", out var fault);
+        Assert.Null(fault);
+        var trial = BundleTrial.Play(RunBundle.TryRead(file!, out fault)!, ArchiveBench.Start, out fault);
+        Assert.Null(fault);
+        Assert.True(trial!.Repeats);
+        Assert.Equal(1, trial.Run.Summary.Resumed);
     }
 
     [Fact(Timeout = 60000)]
