@@ -47,6 +47,20 @@ internal sealed partial class ArchiveReader(string path)
         return runs;
     });
 
+    /// <summary>All runs, or those of a tester, oldest start first, with that start; null where it is no time. Nothing else of them is read, so damage to one holds up no other.</summary>
+    public List<(string Id, DateTimeOffset? StartedAt)> Begun(string? testerId) => Read("(list)", connection =>
+    {
+        using var command = Command(connection, "SELECT id, started_at_utc FROM runs WHERE $tester IS NULL OR tester_id = $tester ORDER BY started_at_utc, number", ("$tester", testerId));
+        using var reader = command.ExecuteReader();
+        var runs = new List<(string, DateTimeOffset?)>();
+        while (reader.Read())
+        {
+            runs.Add((reader.GetString(0), TryUtc(reader.GetString(1))));
+        }
+
+        return runs;
+    });
+
     /// <summary>Runs that ended before a time, and which of them are on hold.</summary>
     public PrunableRuns PrunableBefore(DateTimeOffset ended) => Read("(list)", connection => KeepingReader.EndedBefore(connection, ended));
 
@@ -240,10 +254,10 @@ internal sealed partial class ArchiveReader(string path)
             reader.IsDBNull(15) ? null : reader.GetString(15));
     }
 
-    internal static DateTimeOffset Utc(string id, string part, string text) =>
-        DateTimeOffset.TryParseExact(text, "O", CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal | DateTimeStyles.AdjustToUniversal, out var at)
-            ? at
-            : throw new ArchiveCorruptException(id, part, $"'{text}' is not a time");
+    internal static DateTimeOffset Utc(string id, string part, string text) => TryUtc(text) ?? throw new ArchiveCorruptException(id, part, $"'{text}' is not a time");
+
+    private static DateTimeOffset? TryUtc(string text) =>
+        DateTimeOffset.TryParseExact(text, "O", CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal | DateTimeStyles.AdjustToUniversal, out var at) ? at : null;
 
     private static SqliteCommand Command(SqliteConnection connection, string sql, params ReadOnlySpan<(string Name, object? Value)> values)
     {

@@ -141,6 +141,60 @@ public sealed class ExportCommandTests : IDisposable
         Assert.Empty(Directory.GetFiles(_out));
     }
 
+    [Theory(Timeout = 60000)]
+    [InlineData("UPDATE chunks SET body = zeroblob(100) WHERE run = 2 AND chunk = 0", "csv")]
+    [InlineData("UPDATE chunks SET body = zeroblob(100) WHERE run = 2 AND chunk = 0", "parquet")]
+    [InlineData("UPDATE runs SET result = '[1]' WHERE number = 2", "json")]
+    [InlineData("UPDATE runs SET started_at_utc = 'yesterday' WHERE number = 2", "csv")]
+    [InlineData("UPDATE runs SET plan = '{}' WHERE number = 2", "bundle")]
+    public async Task A_run_that_is_damaged_is_named_and_the_others_are_given_out(string damage, string format)
+    {
+        var cancel = TestContext.Current.CancellationToken;
+        await using (var archive = _bench.Here.Open())
+        {
+            foreach (var id in (string[])["r-1", "r-2", "r-3"])
+            {
+                await PlayedRun.Small().WriteAsync(archive, id, cancel);
+            }
+        }
+
+        using (var stranger = _bench.Here.Stranger(writes: true))
+        {
+            ArchiveBench.Ask(stranger, damage);
+        }
+
+        var ran = Export("--all", "--format", format, "--out", _out);
+
+        Assert.Equal(ExitCode.Failed, ran.Code);
+        Assert.StartsWith("r-2: ", ran.Error, StringComparison.Ordinal);
+        Assert.Contains("'r-2' is damaged at ", ran.Error, StringComparison.Ordinal);
+        Assert.StartsWith("2 of 3 runs given out", ran.Output, StringComparison.Ordinal);
+        var names = Directory.GetFiles(_out, "*", SearchOption.AllDirectories).Select(Path.GetFileName).ToArray();
+        Assert.Contains(names, name => name!.StartsWith("r-1.", StringComparison.Ordinal));
+        Assert.Contains(names, name => name!.StartsWith("r-3.", StringComparison.Ordinal));
+        Assert.DoesNotContain(names, name => name!.StartsWith("r-2.", StringComparison.Ordinal));
+        if (format == "csv")
+        {
+            Assert.Equal(["r-1", "r-3"], (await File.ReadAllLinesAsync(Path.Combine(_out, "runs.csv"), cancel)).Skip(1).Select(line => line.Split(',')[0]));
+        }
+    }
+
+    [Fact(Timeout = 60000)]
+    public async Task A_bundle_has_what_the_wire_said_before_and_after_the_service_had_stopped()
+    {
+        var cancel = TestContext.Current.CancellationToken;
+        await _bench.FillAsync(PlayedRun.Small(), cancel);
+        var wires = Directory.CreateDirectory(Path.Combine(_bench.Here.Folder, "wires")).FullName;
+        await File.WriteAllTextAsync(Path.Combine(wires, BundleBench.Run + ".wire"), "acquire-wire 1\n0 in before\\n\n", cancel);
+        await File.WriteAllTextAsync(Path.Combine(wires, BundleBench.Run + ".2.wire"), "acquire-wire 1\n0 in after\\n\n", cancel);
+
+        Export(BundleBench.Run, "--format", "bundle", "--wire", "--out", _out).Well();
+
+        var wire = System.Text.Encoding.ASCII.GetString(BundleBench.Read(await File.ReadAllBytesAsync(Path.Combine(_out, BundleBench.Run + ".run.zip"), cancel)).Wire!);
+        Assert.Contains("0 in before\\n\n", wire, StringComparison.Ordinal);
+        Assert.EndsWith("0 in after\\n\n", wire, StringComparison.Ordinal);
+    }
+
     private static JsonSerializerOptions PlanOptions { get; } = new(JsonSerializerDefaults.Web) { Converters = { new System.Text.Json.Serialization.JsonStringEnumConverter(JsonNamingPolicy.KebabCaseLower) } };
 
     private Ran Export(params string[] arguments) => Ran.Command(ArchiveCommand.Build(), ["export", .. arguments, "--data", _bench.Here.Folder]);

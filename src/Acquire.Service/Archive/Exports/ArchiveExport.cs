@@ -28,8 +28,11 @@ internal sealed class ArchiveExport
         (_path, _reader) = (path, new ArchiveReader(path));
     }
 
-    /// <summary>Runs, oldest first.</summary>
-    public IEnumerable<RunSummary> Runs(string? tester) => _reader.List(new RunFilter { TesterId = tester, Limit = int.MaxValue }).AsEnumerable().Reverse();
+    /// <summary>Runs, oldest first, and when they began; null where that cannot be read. What is damaged in one is told when it is given out.</summary>
+    public IReadOnlyList<(string Id, DateTimeOffset? StartedAt)> Runs(string? tester) => _reader.Begun(tester);
+
+    /// <summary>Whether there is a run.</summary>
+    public bool Has(string id) => _reader.FindExtent(id) is not null;
 
     /// <summary>A run; null where there is none.</summary>
     public RunDetail? Find(string id) => _reader.Find(id);

@@ -6,6 +6,7 @@ using Acquire.Service.Archive.Bundles;
 using Acquire.Service.Archive.Exports;
 using Acquire.Service.Hosting;
 using Acquire.Service.Live;
+using Acquire.Service.Sources.Capture;
 
 namespace Acquire.Service.CommandLine.Archiving;
 
@@ -91,12 +92,12 @@ internal sealed class ExportCommand
 
         if (filtered)
         {
-            var chosen = export.Runs(tester).Where(run => Day(run) is var day && (from is null || day >= from) && (to is null || day <= to)).Select(run => run.Id).ToList();
+            var chosen = export.Runs(tester).Where(run => Day(run.StartedAt) is not { } day || ((from is null || day >= from) && (to is null || day <= to))).Select(run => run.Id).ToList();
             mistakes.AddRange(chosen.Count > 0 ? [] : [new("RUN", "there is no run of that kind")]);
             return (chosen, mistakes);
         }
 
-        mistakes.AddRange(named.Where(id => export.Find(id) is null).Select(id => new InputError("RUN", $"there is no run '{id}'")));
+        mistakes.AddRange(named.Where(id => !export.Has(id)).Select(id => new InputError("RUN", $"there is no run '{id}'")));
         return ([.. named.Distinct()], mistakes);
     }
 
@@ -120,33 +121,45 @@ internal sealed class ExportCommand
     private async Task<int> WriteAsync(ParseResult parsed, ArchiveExport export, List<string> runs, ExportPlace place, BundleOptions options, string path, CancellationToken cancellationToken)
     {
         var (output, error, force) = (parsed.InvocationConfiguration.Output, parsed.InvocationConfiguration.Error, parsed.GetValue(_force));
-        var (code, written) = (ExitCode.Done, new List<RunDetail>());
+        var (code, written) = (ExitCode.Done, new List<string>());
         foreach (var id in runs)
         {
-            var run = export.Find(id)!;
-            var file = place.FileOf(id);
-            var wire = parsed.GetValue(_wire) ? Wire(path, id) : null;
-            var refusal = place.Format switch
-            {
-                "csv" => await export.CsvAsync(run, place.Folder, force).ConfigureAwait(false),
-                "parquet" => await export.ParquetAsync(run, file, force, cancellationToken).ConfigureAwait(false),
-                "json" => await export.JsonAsync(run, file, force).ConfigureAwait(false),
-                _ => await export.BundleAsync(run, file, force, options with { Wire = wire }, TimeProvider.System.GetUtcNow(), AcquireAppOptions.ThisVersion).ConfigureAwait(false),
-            };
+            var refusal = await WriteOneAsync(parsed, export, id, place, options, path, cancellationToken).ConfigureAwait(false);
             code = Tell(refusal, error, code);
             if (refusal is null)
             {
-                written.Add(run);
+                written.Add(id);
             }
         }
 
-        if (place.Format == "csv" && code == ExitCode.Done)
+        // Read once more, one after the other: the runs of years do not belong into the memory.
+        if (place.Format == "csv" && written.Count > 0)
         {
-            code = Tell(await export.RunsCsvAsync(written, Path.Combine(place.Folder, "runs.csv"), force).ConfigureAwait(false), error, code);
+            code = Tell(await export.RunsCsvAsync(written.Select(id => export.Find(id)!), Path.Combine(place.Folder, "runs.csv"), force).ConfigureAwait(false), error, code);
         }
 
         output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{written.Count} of {runs.Count} runs given out as {place.Format}: {place.Whole}"));
         return code;
+    }
+
+    // A run that is damaged is told like one that is there already: the others are given out.
+    private async Task<InputError?> WriteOneAsync(ParseResult parsed, ArchiveExport export, string id, ExportPlace place, BundleOptions options, string path, CancellationToken cancellationToken)
+    {
+        try
+        {
+            var (run, file, force) = (export.Find(id)!, place.FileOf(id), parsed.GetValue(_force));
+            return place.Format switch
+            {
+                "csv" => await export.CsvAsync(run, place.Folder, force).ConfigureAwait(false),
+                "parquet" => await export.ParquetAsync(run, file, force, cancellationToken).ConfigureAwait(false),
+                "json" => await export.JsonAsync(run, file, force).ConfigureAwait(false),
+                _ => await BundleAsync(export, run, file, force, options, new(parsed.GetValue(_wire) ? Path.Combine(Path.GetDirectoryName(path)!, "wires") : null), cancellationToken).ConfigureAwait(false),
+            };
+        }
+        catch (ArchiveCorruptException damage)
+        {
+            return new(id, damage.Message);
+        }
     }
 
     private static int Tell(InputError? refusal, TextWriter error, int code)
@@ -165,8 +178,13 @@ internal sealed class ExportCommand
         return ExitCode.BadInput;
     }
 
-    private static byte[]? Wire(string path, string id) =>
-        Path.Combine(Path.GetDirectoryName(path)!, "wires", id + ".wire") is var file && File.Exists(file) ? File.ReadAllBytes(file) : null;
+    private static async Task<InputError?> BundleAsync(ArchiveExport export, RunDetail run, string file, bool force, BundleOptions options, CaptureFolder captures, CancellationToken cancellationToken)
+    {
+        var (wire, fault) = await BundleWire.ReadAsync(captures, run.Summary.Id, cancellationToken).ConfigureAwait(false);
+        return fault is not null
+            ? new(run.Summary.Id, fault)
+            : await export.BundleAsync(run, file, force, options with { Wire = wire }, TimeProvider.System.GetUtcNow(), AcquireAppOptions.ThisVersion).ConfigureAwait(false);
+    }
 
-    private static DateOnly Day(RunSummary run) => DateOnly.FromDateTime(run.StartedAt.UtcDateTime);
+    private static DateOnly? Day(DateTimeOffset? startedAt) => startedAt is { } at ? DateOnly.FromDateTime(at.UtcDateTime) : null;
 }

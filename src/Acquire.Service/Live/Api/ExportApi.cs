@@ -15,7 +15,8 @@ internal static class ExportApi
             FileAsync(id, archive, "application/json", "json", (export, run, stream, _) => export.WriteJsonAsync(run, stream)));
         routes.MapGet("/api/runs/{id}/export.parquet", (string id, RunArchive archive) =>
             FileAsync(id, archive, "application/vnd.apache.parquet", "parquet", (export, run, stream, aborted) => export.WriteParquetAsync(run, stream, aborted)));
-        routes.MapGet("/api/runs/{id}/export.bundle", (string id, bool? witness, bool? wire, RunArchive archive, CaptureFolder captures) => Bundle(id, witness ?? false, wire ?? false, archive, captures, time));
+        routes.MapGet("/api/runs/{id}/export.bundle", (string id, bool? witness, bool? wire, RunArchive archive, CaptureFolder captures, CancellationToken aborted) =>
+            BundleAsync(id, new() { Witness = witness ?? false }, wire == true ? captures : new(null), archive, time, aborted));
     }
 
     // By a file of its own: a document of an hour at 500 readings a second does not belong into the memory.
@@ -46,7 +47,7 @@ internal static class ExportApi
         }
     }
 
-    private static IResult Bundle(string id, bool witness, bool wire, RunArchive archive, CaptureFolder captures, TimeProvider time)
+    private static async Task<IResult> BundleAsync(string id, BundleOptions options, CaptureFolder captures, RunArchive archive, TimeProvider time, CancellationToken aborted)
     {
         var export = archive.Export();
         if (export.Find(id) is not { } run)
@@ -56,8 +57,8 @@ internal static class ExportApi
 
         try
         {
-            var options = new BundleOptions { Witness = witness, Wire = wire && captures.SizeOf(id) is not null ? File.ReadAllBytes(captures.FileOf(id)!) : null };
-            return export.Bundle(run, options, time.GetUtcNow(), AcquireAppOptions.ThisVersion, out var fault) is { } whole
+            var (wire, fault) = await BundleWire.ReadAsync(captures, id, aborted).ConfigureAwait(false);
+            return fault is null && export.Bundle(run, options with { Wire = wire }, time.GetUtcNow(), AcquireAppOptions.ThisVersion, out fault) is { } whole
                 ? Results.Bytes(whole, "application/zip", id + ".run.zip")
                 : ApiAnswers.Refused(StatusCodes.Status409Conflict, "id", fault!);
         }

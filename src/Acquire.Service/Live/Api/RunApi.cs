@@ -15,7 +15,7 @@ internal static class RunApi
     {
         routes.MapGet("/api/runs", (HttpRequest request, RunArchive archive) => List(request.Query, archive));
         routes.MapGet("/api/runs/{id}", (string id, RunArchive archive, CaptureFolder captures) => archive.FindRun(id) is { } run ? ApiAnswers.Ok(run with { WireBytes = captures.SizeOf(id) }) : Gone(id, archive));
-        routes.MapGet("/api/runs/{id}/wire", (string id, RunArchive archive, CaptureFolder captures) => Wire(id, archive, captures));
+        routes.MapGet("/api/runs/{id}/wire", (string id, RunArchive archive, CaptureFolder captures, CancellationToken aborted) => Wire(id, archive, captures, aborted));
         routes.MapGet("/api/runs/{id}/curve", (string id, string? from, string? width, RunTimelines timelines, RunArchive archive) => width is null ? Curve(id, from, timelines) : Decimated(id, from, width, archive));
         routes.MapGet("/api/runs/{id}/readings.csv", (string id, RunArchive archive) => archive.FindRun(id) is { } run ? new ReadingsCsv(id, run.Plan, archive) : ApiAnswers.NoRun(id));
         routes.MapGet("/api/runs/{id}/observations.csv", (string id, RunArchive archive) => archive.FindRun(id) is null ? ApiAnswers.NoRun(id) : ObservationsCsv.Of(id, archive));
@@ -71,17 +71,26 @@ internal static class RunApi
         }
     }
 
-    private static IResult Wire(string id, RunArchive archive, CaptureFolder captures)
+    private static IResult Wire(string id, RunArchive archive, CaptureFolder captures, CancellationToken aborted)
     {
         if (archive.FindRun(id) is null)
         {
             return ApiAnswers.NoRun(id);
         }
 
-        // Shared with the writer: the file of an open run is given as far as it is written.
-        return captures.SizeOf(id) is null
+        // Shared with the writer: what belongs to an open run is given as far as it is written.
+        return captures.Open(id) is not { } parts
             ? ApiAnswers.Refused(StatusCodes.Status404NotFound, "id", $"what the wire said was not kept for run {id}; a tester with the key capture keeps it")
-            : Results.Stream(new FileStream(captures.FileOf(id)!, FileMode.Open, FileAccess.Read, FileShare.ReadWrite), "text/plain; charset=us-ascii", $"{id}.wire");
+            : Results.Stream(
+                async target =>
+                {
+                    await using (parts.ConfigureAwait(false))
+                    {
+                        await parts.WriteAsync(target, aborted).ConfigureAwait(false);
+                    }
+                },
+                "text/plain; charset=us-ascii",
+                $"{id}.wire");
     }
 
     private static async Task<IResult> StopAsync(string id, LaneSet lanes, RunArchive archive, CancellationToken aborted)

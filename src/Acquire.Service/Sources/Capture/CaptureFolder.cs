@@ -3,7 +3,7 @@ using Acquire.Service.Lanes.Starting;
 
 namespace Acquire.Service.Sources.Capture;
 
-/// <summary>Where what the wire said is kept, one file a run.</summary>
+/// <summary>Where what the wire said is kept, one file a run, and one more each time that a run goes on after the service had stopped.</summary>
 /// <param name="path">The folder; null where nothing is kept.</param>
 public sealed class CaptureFolder(string? path)
 {
@@ -38,7 +38,7 @@ public sealed class CaptureFolder(string? path)
         var file = FileOf(runId);
         for (var part = 2; file is not null && File.Exists(file); part++)
         {
-            file = FileOf(string.Create(CultureInfo.InvariantCulture, $"{runId}.{part}"));
+            file = FileOf(PartOf(runId, part));
         }
 
         return file;
@@ -58,8 +58,31 @@ public sealed class CaptureFolder(string? path)
         }
     }
 
-    /// <summary>Size of the file of a run, bytes; null where there is none.</summary>
-    public long? SizeOf(string runId) => FileOf(runId) is { } file && new FileInfo(file) is { Exists: true } found ? found.Length : null;
+    /// <summary>Size of all files of a run together, bytes; null where there is none.</summary>
+    public long? SizeOf(string runId) => FilesOf(runId).Select(file => new FileInfo(file)).Where(file => file.Exists).Aggregate((long?)null, (bytes, file) => (bytes ?? 0) + file.Length);
+
+    /// <summary>What the wire said in a run, from all of its files; null where there is none.</summary>
+    /// <exception cref="IOException">One cannot be read.</exception>
+    /// <exception cref="UnauthorizedAccessException">One may not be read.</exception>
+    internal WireParts? Open(string runId) => WireParts.Open(FilesOf(runId));
+
+    // In their order. The first may be gone already, because it is older.
+    private IEnumerable<string> FilesOf(string runId)
+    {
+        for (var part = 1; FileOf(part == 1 ? runId : PartOf(runId, part)) is { } file; part++)
+        {
+            if (File.Exists(file))
+            {
+                yield return file;
+            }
+            else if (part > 1)
+            {
+                yield break;
+            }
+        }
+    }
+
+    private static string PartOf(string runId, int part) => string.Create(CultureInfo.InvariantCulture, $"{runId}.{part}");
 
     // Ids hold no dot: behind one stands that a run has more than one file.
     private static string RunOf(string name) => name.Split('.')[0];

@@ -116,6 +116,55 @@ public sealed class WireCaptureTests
             Directory.GetFiles(_path).Select(Path.GetFileNameWithoutExtension).Order(StringComparer.Ordinal));
     }
 
+    [Fact(Timeout = 30000)]
+    public async Task All_files_of_a_run_are_given_as_one_that_is_read_like_any_other()
+    {
+        var cancel = TestContext.Current.CancellationToken;
+        string[] parts =
+        [
+            "acquire-wire 1\n# begun 2026-03-02T08:00:00.000Z\n# bench-1\n0 opened\n900000 in 1,20.0\\n\n1000000 in 1,2",
+            "",
+            "acquire-wire 1\n# begun 2026-03-02T08:01:00.500Z\n# bench-1\n0 opened\n250000 in 2,21.0\\n\n",
+            "acquire-wire 1\n# begun 2026-03-02T07:00:00.000Z\n# bench-1\n0 in 3,22.0\\n\n700000 in 3,2",
+        ];
+        foreach (var (index, part) in parts.Index())
+        {
+            await File.WriteAllTextAsync(Path.Combine(_path, index == 0 ? "run-6.wire" : $"run-6.{index + 1}.wire"), part, cancel);
+        }
+
+        var folder = new CaptureFolder(_path);
+        var joined = Path.Combine(_path, "joined");
+        await using (var target = File.Create(joined))
+        await using (var open = folder.Open("run-6")!)
+        {
+            await open.WriteAsync(target, cancel);
+        }
+
+        Assert.Equal(parts.Sum(part => part.Length), folder.SizeOf("run-6"));
+        Assert.True(WireRecordFile.TryRead(joined, out var records, out var errors, out var cut), string.Join("\n", errors));
+        Assert.NotNull(cut);
+        Assert.Equal(
+            ["0 opened", "900000 in 1,20.0\\n", "60500000 lost the service had stopped", "60500000 opened", "60750000 in 2,21.0\\n", "60750000 lost the service had stopped", "60750000 opened", "60750000 in 3,22.0\\n"],
+            records.Select(record => record.ToLine()));
+        Assert.Contains("# the last line of this part was cut off in the writing and is left out\n", await File.ReadAllTextAsync(joined, cancel), StringComparison.Ordinal);
+        Assert.Null(folder.Open("run-7"));
+        Assert.Null(folder.SizeOf("run-7"));
+    }
+
+    [Fact(Timeout = 30000)]
+    public async Task One_file_is_given_as_it_is_and_a_later_one_also_where_the_first_is_gone()
+    {
+        var cancel = TestContext.Current.CancellationToken;
+        await File.WriteAllTextAsync(Path.Combine(_path, "run-8.2.wire"), "acquire-wire 1\n5 in x", cancel);
+        using var target = new MemoryStream();
+        await using (var open = new CaptureFolder(_path).Open("run-8")!)
+        {
+            await open.WriteAsync(target, cancel);
+        }
+
+        Assert.Equal("acquire-wire 1\n5 in x", Encoding.ASCII.GetString(target.ToArray()));
+    }
+
     [Fact]
     public void Nothing_is_kept_where_there_is_no_folder()
     {
