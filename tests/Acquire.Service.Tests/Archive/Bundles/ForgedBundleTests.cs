@@ -1,6 +1,8 @@
+using System.Text.Json.Nodes;
 using Acquire.Service.Archive.Bundles;
 using Acquire.Service.Archive.Chain;
 using Acquire.Service.Archive.Rows;
+using CsCheck;
 using Xunit;
 
 namespace Acquire.Service.Tests.Archive.Bundles;
@@ -160,6 +162,68 @@ public sealed class ForgedBundleTests : IDisposable
         Assert.Null(RunBundle.TryRead(ForgedBundle.WithFiles(BundleBench.Export(_bench.Here), manifest => manifest with { ContentVersion = 99 }, []), out var fault));
 
         Assert.Contains("Install the newer program", fault, StringComparison.Ordinal);
+    }
+
+    [Fact(Timeout = 300000)]
+    public async Task Whatever_stands_in_the_place_of_a_value_of_plan_or_facts_the_run_is_judged_or_refused_in_words()
+    {
+        await _bench.FillAsync(PlayedRun.Small(), TestContext.Current.CancellationToken);
+        var file = BundleBench.Export(_bench.Here);
+        string?[] others = ["null", "-1", "1e300", "\"x\"", "[]", "{}", "[null]", null];
+        var (judged, refused) = (0, 0);
+
+        Gen.Select(Gen.Bool, Gen.Int[0, 1_000_000], Gen.Int[0, others.Length - 1]).Sample(
+            (plan, place, other) =>
+            {
+                var forged = ForgedBundle.WithRecords(file, (kind, values) => (plan, kind.Word) switch
+                {
+                    (true, "header") => [.. values[..8], Exchanged((string)values[8]!, place, others[other]), .. values[9..]],
+                    (false, "event") when Is(values, place % 3) => [.. values[..3], Exchanged((string)values[3]!, place, others[other])],
+                    _ => values,
+                });
+                var trial = BundleTrial.Play(BundleBench.Read(forged), ArchiveBench.Start, out var fault);
+                (judged, refused) = (judged + (trial is null ? 0 : 1), refused + (trial is null ? 1 : 0));
+                Assert.True((trial is null) != (fault is null));
+            },
+            iter: 150,
+            threads: 1);
+        Assert.True(judged > 0 && refused > 0, $"{judged} judged, {refused} refused");
+    }
+
+    // The text with another value in the place of one of its own; without it where there is no other.
+    private static string Exchanged(string json, int place, string? other)
+    {
+        var root = JsonNode.Parse(json)!;
+        var all = new List<JsonNode>();
+        void Add(JsonNode? node)
+        {
+            if (node is JsonObject parent)
+            {
+                parent.Where(pair => pair.Value is not null).ToList().ForEach(pair => { all.Add(pair.Value!); Add(pair.Value); });
+            }
+            else if (node is JsonArray list)
+            {
+                list.Where(one => one is not null).ToList().ForEach(one => { all.Add(one!); Add(one); });
+            }
+        }
+
+        Add(root);
+        var chosen = all[place % all.Count];
+        if (chosen.Parent is JsonObject owner)
+        {
+            var name = owner.Single(pair => ReferenceEquals(pair.Value, chosen)).Key;
+            _ = owner.Remove(name);
+            if (other is not null)
+            {
+                owner[name] = JsonNode.Parse(other);
+            }
+        }
+        else if (chosen.Parent is JsonArray list)
+        {
+            list[list.IndexOf(chosen)] = JsonNode.Parse(other ?? "null");
+        }
+
+        return root.ToJsonString();
     }
 
     private static object?[]? Forge(string forgery, RecordKind kind, object?[] values)
