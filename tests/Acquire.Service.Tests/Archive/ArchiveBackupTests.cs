@@ -135,6 +135,72 @@ public sealed class ArchiveBackupTests : IDisposable
     }
 
     [Fact(Timeout = 60000)]
+    public async Task A_copy_that_is_refused_leaves_nothing_where_nothing_was()
+    {
+        await FillAsync("r-1", TestContext.Current.CancellationToken);
+        ArchiveBackup.Make(_bench.Path, CopyPath);
+        using (var stranger = TamperBench.Stranger(CopyPath))
+        {
+            ArchiveBench.Ask(stranger, "UPDATE events SET at_seconds = 3.5 WHERE sequence = 3");
+        }
+
+        var place = Path.Combine(_elsewhere, "new", "data", "runs.db");
+        foreach (var copy in (string[])[CopyPath, CopyPath + ".none"])
+        {
+            Refusal(() => ArchiveRestore.PutInPlace(copy, place, null, ArchiveBench.Start));
+            Refusal(() => ArchiveRestore.PutInPlace(copy, Path.Combine(_elsewhere, "runs.db"), null, ArchiveBench.Start));
+        }
+
+        Assert.Equal([CopyPath], Directory.GetFileSystemEntries(_elsewhere));
+        await File.WriteAllTextAsync(Path.Combine(_elsewhere, "new"), "a file", TestContext.Current.CancellationToken);
+        ArchiveBackup.Make(_bench.Path, CopyPath + ".2");
+        Assert.Contains("cannot be made", Refusal(() => ArchiveRestore.PutInPlace(CopyPath + ".2", place, null, ArchiveBench.Start)), StringComparison.Ordinal);
+    }
+
+    [Fact(Timeout = 60000)]
+    public async Task The_log_beside_an_archive_that_was_emptied_is_set_aside_with_every_byte()
+    {
+        var cancel = TestContext.Current.CancellationToken;
+        await FillAsync("r-1", cancel);
+        ArchiveBackup.Make(_bench.Path, CopyPath);
+        var emptied = Path.Combine(_elsewhere, "emptied.db");
+        await using (var archive = _bench.Open())
+        {
+            await archive.BeginRunAsync(ArchiveBench.Header("r-2"), cancel);
+            await File.WriteAllBytesAsync(emptied, [], cancel);
+            File.Copy(_bench.Path + "-wal", emptied + "-wal");
+        }
+
+        var log = await File.ReadAllBytesAsync(emptied + "-wal", cancel);
+        var done = ArchiveRestore.PutInPlace(CopyPath, emptied, null, ArchiveBench.Start);
+
+        Assert.NotEmpty(log);
+        Assert.Equal(log, await File.ReadAllBytesAsync(done.SetAside + "-wal", cancel));
+        Assert.False(File.Exists(emptied + "-wal"));
+        Assert.Contains("empty", done.WhyNoHeadBefore, StringComparison.Ordinal);
+    }
+
+    [Fact(Timeout = 60000)]
+    public async Task What_is_only_there_is_counted_from_where_the_two_went_different_ways()
+    {
+        var cancel = TestContext.Current.CancellationToken;
+        await FillAsync("r-1", cancel);
+        ArchiveBackup.Make(_bench.Path, CopyPath);
+        await FillAsync("r-2", cancel);
+        ArchiveBackup.Make(_bench.Path, CopyPath + ".longer");
+        Assert.Equal(0, ArchiveRestore.PutInPlace(CopyPath + ".longer", _bench.Path, null, ArchiveBench.Start).RecordsOnlySetAside);
+        ArchiveRestore.PutInPlace(CopyPath, _bench.Path, null, ArchiveBench.Start);
+        await using (var archive = _bench.Open())
+        {
+            await archive.BeginRunAsync(ArchiveBench.Header("r-3"), cancel);
+            await archive.CloseRunAsync("r-3", ArchiveBench.Start, ArchiveBench.Result, cancel);
+        }
+
+        Assert.Equal(2, ArchiveRestore.PutInPlace(CopyPath + ".longer", _bench.Path, null, ArchiveBench.Start).RecordsOnlySetAside);
+        Assert.Equal(2 + ArchiveBench.EveryFact.Count, ArchiveRestore.PutInPlace(CopyPath, _bench.Path, null, ArchiveBench.Start).RecordsOnlySetAside);
+    }
+
+    [Fact(Timeout = 60000)]
     public async Task While_the_service_has_the_archive_nothing_is_put_in_its_place()
     {
         await FillAsync("r-1", TestContext.Current.CancellationToken);

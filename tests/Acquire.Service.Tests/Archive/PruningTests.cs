@@ -127,6 +127,22 @@ public sealed class PruningTests : IDisposable
         Assert.Contains("not sound", CopyComparison.WhyNotHeld(_bench.Path, late, ["r-1"], out _), StringComparison.Ordinal);
     }
 
+    [Fact(Timeout = 60000)]
+    public async Task The_archive_itself_is_no_copy_of_it_under_whatever_name()
+    {
+        await using var archive = _bench.Open();
+        await FillAsync(archive, "r-1", "oil", TestContext.Current.CancellationToken);
+        var names = new List<string> { _bench.Path, Path.Combine(_bench.Folder, ".", "runs.db") };
+        if (!OperatingSystem.IsWindows())
+        {
+            names.AddRange([Path.Combine(_bench.Folder, "link.db"), Path.Combine(_bench.Folder, "folder", "runs.db")]);
+            File.CreateSymbolicLink(names[2], _bench.Path);
+            Directory.CreateSymbolicLink(Path.GetDirectoryName(names[3])!, _bench.Folder);
+        }
+
+        Assert.All(names, name => Assert.Contains("is the archive itself", CopyComparison.WhyNotHeld(_bench.Path, name, ["r-1"], out _), StringComparison.Ordinal));
+    }
+
     private static RunPruning Pruning(string id) =>
         new(id, ArchiveBench.Start.AddDays(4000), "Bea", "older than ten years", "bench-1", "astm-d92-18", ArchiveBench.Start, ArchiveBench.Start, "doubtful", 0, null);
 

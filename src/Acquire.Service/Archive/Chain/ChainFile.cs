@@ -62,6 +62,15 @@ internal static class ChainFile
         return reader.Read() && StartOf(connection) is { } start ? new(start.Archive, reader.GetInt64(0), reader.GetFieldValue<byte[]>(1), null) : null;
     }
 
+    /// <summary>Digest of a link; null where there is none of that number.</summary>
+    public static byte[]? DigestOf(SqliteConnection connection, long link)
+    {
+        using var command = connection.CreateCommand();
+        command.CommandText = "SELECT digest FROM chain WHERE link = $link";
+        command.Parameters.AddWithValue("$link", link);
+        return command.ExecuteScalar() as byte[];
+    }
+
     /// <summary>Where the chain began; null where that is gone.</summary>
     public static ChainStart? StartOf(SqliteConnection connection)
     {

@@ -20,7 +20,13 @@ public static class ArchiveRestore
     public static RestoredArchive PutInPlace(string copy, string path, ArchiveHead? witnessed, DateTimeOffset now)
     {
         path = Path.GetFullPath(path);
-        Directory.CreateDirectory(Path.GetDirectoryName(path)!);
+        if (!File.Exists(ArchiveLocation.LockOf(path)))
+        {
+            // Where there was no archive, a copy that is refused leaves nothing behind: no folder, no lock.
+            Verified(copy, copy, witnessed);
+            CreateFolder(Path.GetDirectoryName(path)!);
+        }
+
         ArchiveLocation.RefuseNetwork(Path.GetDirectoryName(path)!);
         using var taken = ArchiveLocation.Take(path);
         var begun = path + ".partial";
@@ -32,16 +38,12 @@ public static class ArchiveRestore
                 ArchiveCopy.Write(source, begun);
             }
 
-            var found = ArchiveVerifier.Verify(begun, witnessed);
-            if (!found.Sound)
-            {
-                throw new ArchiveRefusedException($"The copy {copy} is not sound: {found.Faults[0]}. Nothing was changed.");
-            }
-
+            var found = Verified(begun, copy, witnessed);
             var (before, why) = HeadBefore(path);
+            var only = before is null ? null : OnlyIn(path, before, begun, found.Head!);
             var aside = SetAside(path, now);
             File.Move(begun, path, overwrite: true);
-            return new(found, aside, before, why);
+            return new(found, aside, before, why) { RecordsOnlySetAside = only };
         }
         catch (Exception exception) when (exception is SqliteException or IOException or UnauthorizedAccessException)
         {
@@ -51,6 +53,45 @@ public static class ArchiveRestore
         {
             ArchiveCopy.Discard(begun);
         }
+    }
+
+    private static ArchiveVerification Verified(string file, string copy, ArchiveHead? witnessed)
+    {
+        var found = ArchiveVerifier.Verify(file, witnessed);
+        return found.Sound ? found : throw new ArchiveRefusedException($"The copy {copy} is not sound: {found.Faults[0]}. Nothing was changed.");
+    }
+
+    private static void CreateFolder(string folder)
+    {
+        try
+        {
+            Directory.CreateDirectory(folder);
+        }
+        catch (Exception exception) when (exception is IOException or UnauthorizedAccessException)
+        {
+            throw new ArchiveRefusedException($"The folder {folder} cannot be made: {exception.Message}", exception);
+        }
+    }
+
+    // Two that go on from one copy have links of the same numbers and other content: each digest holds all before it.
+    private static long? OnlyIn(string path, ArchiveHead before, string begun, ArchiveHead head)
+    {
+        if (before.Archive != head.Archive)
+        {
+            return null;
+        }
+
+        using var one = ChainFile.Open(path);
+        using var other = ChainFile.Open(begun);
+        var (alike, end) = (-1L, Math.Min(before.Link, head.Link));
+        while (alike < end)
+        {
+            var link = end - ((end - alike) / 2);
+            var same = ChainFile.DigestOf(one, link) is { } digest && digest.AsSpan().SequenceEqual(ChainFile.DigestOf(other, link));
+            (alike, end) = same ? (link, end) : (alike, link - 1);
+        }
+
+        return before.Link - alike;
     }
 
     private static (ArchiveHead? Head, string? WhyNone) HeadBefore(string path)
@@ -98,6 +139,12 @@ public static class ArchiveRestore
 
     private static void Fold(string path)
     {
+        // SQLite throws the log of an empty file away, and it holds all that is left.
+        if (new FileInfo(path).Length == 0)
+        {
+            return;
+        }
+
         try
         {
             using var connection = ArchiveConnection.OpenWriter(path, create: false);
@@ -129,5 +176,5 @@ public static class ArchiveRestore
 public sealed record RestoredArchive(ArchiveVerification Found, string? SetAside, ArchiveHead? HeadBefore, string? WhyNoHeadBefore)
 {
     /// <summary>How many records what was set aside has beyond what is in place now; null where they are not of one archive, or that cannot be told.</summary>
-    public long? RecordsOnlySetAside => HeadBefore is { } before && Found.Head is { } head && before.Archive == head.Archive ? Math.Max(0, before.Link - head.Link) : null;
+    public long? RecordsOnlySetAside { get; init; }
 }

@@ -1,5 +1,6 @@
 using System.Globalization;
 using Acquire.Service.Archive.Chain;
+using Acquire.Service.Archive.Database;
 using Microsoft.Data.Sqlite;
 
 namespace Acquire.Service.Archive.Copies;
@@ -18,6 +19,11 @@ public static class CopyComparison
     {
         ArgumentNullException.ThrowIfNull(runs);
         head = null;
+        if (File.Exists(copy) && Real(copy) == Real(path))
+        {
+            return $"{copy} is the archive itself, and no copy of it";
+        }
+
         var found = ArchiveVerifier.Verify(copy);
         if (!found.Sound || found.Head is not { } end)
         {
@@ -30,7 +36,7 @@ public static class CopyComparison
             return $"{copy} is a copy of another archive";
         }
 
-        if (DigestOf(archive, end.Link) is not { } digest || !digest.AsSpan().SequenceEqual(end.Digest.Span))
+        if (ChainFile.DigestOf(archive, end.Link) is not { } digest || !digest.AsSpan().SequenceEqual(end.Digest.Span))
         {
             return string.Create(CultureInfo.InvariantCulture, $"{copy} is no copy of this archive as it is: they differ at link {end.Link} of the chain or before it");
         }
@@ -48,16 +54,11 @@ public static class CopyComparison
         return null;
     }
 
+    // By another name the archive is no copy of itself either.
+    private static string Real(string path) => OperatingSystem.IsWindows() ? Path.GetFullPath(File.ResolveLinkTarget(path, returnFinalTarget: true)?.FullName ?? path).ToUpperInvariant() : ArchiveLocation.RealPath(path);
+
     private static long? NewestLinkOf(SqliteConnection connection, string run) =>
         Number(connection, $"SELECT max(link) FROM chain WHERE run = (SELECT number FROM runs WHERE id = $value) AND kind <> {RecordKind.Hold.Code}", run);
-
-    private static byte[]? DigestOf(SqliteConnection connection, long link)
-    {
-        using var command = connection.CreateCommand();
-        command.CommandText = "SELECT digest FROM chain WHERE link = $link";
-        command.Parameters.AddWithValue("$link", link);
-        return command.ExecuteScalar() as byte[];
-    }
 
     private static long? Number(SqliteConnection connection, string sql, string value)
     {

@@ -42,12 +42,15 @@ public static class ArchiveLocation
         return NetworkTypes.Contains(type) || type.StartsWith("fuse.", StringComparison.Ordinal) ? type : null;
     }
 
+    /// <summary>The file by which an archive is taken.</summary>
+    internal static string LockOf(string path) => path + ".lock";
+
     /// <summary>Takes the archive for this process until the result is disposed; the system gives it back even after a kill. Throws <see cref="ArchiveRefusedException"/>.</summary>
     public static FileStream Take(string path)
     {
         try
         {
-            return new FileStream(path + ".lock", FileMode.OpenOrCreate, FileAccess.ReadWrite, FileShare.None);
+            return new FileStream(LockOf(path), FileMode.OpenOrCreate, FileAccess.ReadWrite, FileShare.None);
         }
         catch (Exception exception) when (exception is IOException or UnauthorizedAccessException)
         {
@@ -55,7 +58,8 @@ public static class ArchiveLocation
         }
     }
 
-    private static string RealPath(string path)
+    /// <summary>The absolute path without symbolic links.</summary>
+    internal static string RealPath(string path)
     {
         var real = "/";
         foreach (var part in Path.GetFullPath(path).Split('/', StringSplitOptions.RemoveEmptyEntries))
