@@ -1,6 +1,8 @@
 using Acquire.Core;
 using Acquire.Service.Archive;
+using Acquire.Service.Archive.Database;
 using Acquire.Service.Configuration;
+using Microsoft.Data.Sqlite;
 using Microsoft.Extensions.Logging.Abstractions;
 
 namespace Acquire.Service.CommandLine.Archiving;
@@ -48,6 +50,16 @@ internal static class OfflineArchive
         {
             error.WriteLine(new InputError("--config", refusal.Message));
             return ExitCode.BadInput;
+        }
+        catch (ArchiveCorruptException damage)
+        {
+            error.WriteLine(new InputError("--config", damage.Message));
+            return ExitCode.Failed;
+        }
+        catch (SqliteException fault)
+        {
+            error.WriteLine(new InputError("--config", $"the archive {path} cannot be read: {SqliteFault.Explain(fault, path)}"));
+            return ExitCode.Failed;
         }
     }
 }

@@ -15,6 +15,11 @@ namespace Acquire.Service.CommandLine.Archiving;
 /// <param name="error">Told what was not.</param>
 internal sealed class PruneRun(PruneOrder order, int days, CaptureFolder captures, TextWriter output, TextWriter error)
 {
+    private bool _stopped;
+
+    /// <summary>How many runs were taken away.</summary>
+    public int Gone { get; private set; }
+
     public async Task<int> RunAsync(RunArchive archive, string path, bool dry, CancellationToken cancellationToken)
     {
         var now = TimeProvider.System.GetUtcNow();
@@ -24,11 +29,16 @@ internal sealed class PruneRun(PruneOrder order, int days, CaptureFolder capture
             output.WriteLine($"{id}: on hold by {held.Person} since {Day(held.At)}: {held.Reason}");
         }
 
+        var left = dry ? 0 : DropWiresOfPruned(archive);
         if (old.Runs.Count == 0 || dry)
         {
-            Tell(old.Runs, "would be taken away");
+            foreach (var run in old.Runs)
+            {
+                output.WriteLine($"{run.Id}: would be taken away; ended {Day(run.EndedAt)}");
+            }
+
             output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{old.Runs.Count} runs ended more than {days} days ago and are not on hold. Nothing was changed."));
-            return ExitCode.Done;
+            return left == 0 ? ExitCode.Done : ExitCode.Failed;
         }
 
         string? copy = null;
@@ -39,15 +49,54 @@ internal sealed class PruneRun(PruneOrder order, int days, CaptureFolder capture
 
         foreach (var run in old.Runs)
         {
-            cancellationToken.ThrowIfCancellationRequested();
             var pruning = new RunPruning(run.Id, now, order.Person, order.Reason, run.TesterId, run.MethodId, run.StartedAt, run.EndedAt, run.Verdict, 0, copy);
-            await archive.PruneAsync(pruning, CancellationToken.None).ConfigureAwait(false);
-            captures.Delete(run.Id);
+            left += !cancellationToken.IsCancellationRequested && await TakeAwayAsync(archive, pruning).ConfigureAwait(false) ? 0 : 1;
         }
 
-        Tell(old.Runs, "taken away");
-        output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{old.Runs.Count} runs were taken away."));
-        return ExitCode.Done;
+        output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{Gone} runs were taken away{(Gone < old.Runs.Count ? $", {old.Runs.Count - Gone} were not" : "")}."));
+        return left == 0 ? ExitCode.Done : ExitCode.Failed;
+    }
+
+    private async Task<bool> TakeAwayAsync(RunArchive archive, RunPruning pruning)
+    {
+        if (_stopped)
+        {
+            return false;
+        }
+
+        try
+        {
+            await archive.PruneAsync(pruning, CancellationToken.None).ConfigureAwait(false);
+        }
+        catch (Exception exception) when (exception is InvalidOperationException or ArchiveUnavailableException)
+        {
+            // What the archive does not take now it does not take for the next run either.
+            _stopped = exception is ArchiveUnavailableException;
+            error.WriteLine(new InputError(pruning.RunId, $"was not taken away: {exception.Message}"));
+            return false;
+        }
+
+        Gone++;
+        output.WriteLine($"{pruning.RunId}: taken away; ended {Day(pruning.EndedAt)}");
+        return DropWire(pruning.RunId);
+    }
+
+    // What the wire said of a run goes behind its records: an order that was broken off in between leaves it here.
+    private int DropWiresOfPruned(RunArchive archive) =>
+        captures.Runs().Count(id => archive.FindPruning(id) is not null && archive.FindRun(id) is null && !DropWire(id));
+
+    private bool DropWire(string id)
+    {
+        try
+        {
+            captures.Delete(id);
+            return true;
+        }
+        catch (Exception exception) when (exception is IOException or UnauthorizedAccessException)
+        {
+            error.WriteLine(new InputError(id, $"its records are taken away, but what its wire said cannot be deleted: {exception.Message} Put that right and call the command again."));
+            return false;
+        }
     }
 
     private bool TryCopy(string path, string file, IReadOnlyList<PrunableRun> runs, out string? head)
@@ -68,14 +117,6 @@ internal sealed class PruneRun(PruneOrder order, int days, CaptureFolder capture
         {
             error.WriteLine(new InputError("--copy", refusal.Message));
             return false;
-        }
-    }
-
-    private void Tell(IReadOnlyList<PrunableRun> runs, string what)
-    {
-        foreach (var run in runs)
-        {
-            output.WriteLine($"{run.Id}: {what}; ended {Day(run.EndedAt)}");
         }
     }
 

@@ -44,6 +44,10 @@ public sealed class CaptureFolder(string? path)
         return file;
     }
 
+    /// <summary>Ids of the runs that have files here.</summary>
+    public IReadOnlyList<string> Runs() => path is null || !Directory.Exists(path) ? []
+        : [.. new DirectoryInfo(path).EnumerateFiles("*.wire").Select(file => RunOf(file.Name)).Distinct(StringComparer.Ordinal)];
+
     /// <summary>Deletes all files of a run.</summary>
     /// <exception cref="IOException">One cannot be deleted.</exception>
     /// <exception cref="UnauthorizedAccessException">One may not be deleted.</exception>
