@@ -15,6 +15,9 @@ public sealed partial class RunArchive
     /// <summary>Ids of the runs that have no end, oldest first.</summary>
     public IReadOnlyList<string> OpenRuns() => _reader.OpenIds();
 
+    /// <summary>Id of the newest run that a tester began here, open or not; null where there is none.</summary>
+    internal string? NewestRunOf(string testerId) => _reader.NewestOf(testerId);
+
     /// <summary>What was known when a run began. Throws <see cref="KeyNotFoundException"/> for an unknown run, <see cref="ArchiveCorruptException"/> for a damaged one.</summary>
     public RunHeader ReadHeader(string id) => _reader.Header(id) ?? throw new KeyNotFoundException($"There is no run '{id}' in the archive.");
 

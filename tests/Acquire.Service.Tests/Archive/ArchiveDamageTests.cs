@@ -1,4 +1,5 @@
 using Acquire.Service.Archive;
+using Acquire.Service.Archive.Chain;
 using Xunit;
 
 namespace Acquire.Service.Tests.Archive;
@@ -40,6 +41,45 @@ public sealed class ArchiveDamageTests : IDisposable
         var error = Assert.Throws<ArchiveCorruptException>(() => archive.FindRun("r-1"));
 
         Assert.Equal(("r-1", part), (error.RunId, error.Part));
+    }
+
+    [Theory]
+    [InlineData("NaN")]
+    [InlineData("Infinity")]
+    [InlineData("1e999")]
+    [InlineData("x")]
+    public async Task A_correction_to_no_number_is_told(string value)
+    {
+        await using var archive = await WithRunAsync($"INSERT INTO corrections VALUES (1, 1, '2026-03-02T09:30:15.1230000Z', 'Ada', 'station-pressure', '98.7', '{value}', 'x')");
+
+        var error = Assert.Throws<ArchiveCorruptException>(() => archive.FindRun("r-1"));
+
+        Assert.Equal(("r-1", "correction 1"), (error.RunId, error.Part));
+    }
+
+    [Theory(Timeout = 60000)]
+    [InlineData("DELETE FROM chunks WHERE chunk > 0", "chunk 1")]
+    [InlineData("DELETE FROM events WHERE sequence > 3", "event 4")]
+    public async Task A_run_whose_newest_records_are_gone_is_not_taken_up_and_is_marked_interrupted_behind_them(string damage, string part)
+    {
+        var (cancel, options) = (TestContext.Current.CancellationToken, new ArchiveOptions { ChunkRows = 100, KeepsOpenRuns = true });
+        await using (var archive = _bench.Open(options))
+        {
+            await archive.BeginRunAsync(ArchiveBench.Header("r-1"), cancel);
+            await archive.AppendRowsAsync("r-1", ArchiveBench.PlausibleRun(250), cancel);
+            await archive.AppendEventsAsync("r-1", ArchiveBench.EveryFact, cancel);
+        }
+
+        using (var stranger = TamperBench.Stranger(_bench.Path))
+        {
+            ArchiveBench.Ask(stranger, damage);
+        }
+
+        await using var again = _bench.Open(options);
+        Assert.Equal(part, Assert.Throws<ArchiveCorruptException>(() => again.TakeUp("r-1")).Part);
+        await again.InterruptAsync("r-1", ArchiveBench.Start, new(7.5, "its record is damaged"), cancel);
+        Assert.Empty(again.OpenRuns());
+        Assert.Contains(ArchiveVerifier.Verify(_bench.Path).Faults, fault => fault.Record == part && fault.Text == "missing");
     }
 
     [Fact]

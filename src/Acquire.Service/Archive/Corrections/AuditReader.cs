@@ -37,7 +37,7 @@ internal static class AuditReader
     {
         var field = ArchiveJson.Field(row.GetString(3)) ?? throw new ArchiveCorruptException(id, Part("correction", row), $"'{row.GetString(3)}' is no field");
         var value = row.GetString(5);
-        return field is CorrectedField.ExpectedFlash or CorrectedField.StationPressure && !double.TryParse(value, CultureInfo.InvariantCulture, out _)
+        return field is CorrectedField.ExpectedFlash or CorrectedField.StationPressure && !(double.TryParse(value, CultureInfo.InvariantCulture, out var number) && double.IsFinite(number))
             ? throw new ArchiveCorruptException(id, Part("correction", row), $"'{value}' is not a number")
             : new(row.GetInt32(0), Utc(id, "correction", row, 1), row.GetString(2), field, row.IsDBNull(4) ? null : row.GetString(4), value, row.GetString(6));
     }

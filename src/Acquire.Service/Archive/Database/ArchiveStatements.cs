@@ -137,7 +137,9 @@ internal sealed class ArchiveStatements : IDisposable
         var hasEnd = ChainSealing.HasEnd(_connection, run);
         if (!hasEnd)
         {
-            var next = ArchiveConnection.Scalar(_connection, string.Create(CultureInfo.InvariantCulture, $"SELECT coalesce(max(sequence) + 1, 0) FROM events WHERE run = {run}"))!;
+            // Behind what the chain knows, also where somebody took the newest facts away: their places are not given again.
+            var next = ArchiveConnection.Scalar(_connection, string.Create(CultureInfo.InvariantCulture,
+                $"SELECT 1 + max((SELECT coalesce(max(sequence), -1) FROM events WHERE run = {run}), (SELECT coalesce(max(part), -1) FROM chain WHERE run = {run} AND kind = {RecordKind.Event.Code}))"))!;
             PutEvent(run, long.Parse(next, CultureInfo.InvariantCulture), fact, json);
         }
 

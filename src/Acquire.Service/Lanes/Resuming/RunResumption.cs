@@ -38,7 +38,7 @@ public sealed partial class RunResumption(RunArchive archive, LaneSet lanes, Res
             var header = archive.ReadHeader(id);
             var facts = archive.ReadEvents(id, 0);
             atSeconds = facts.Count == 0 ? 0 : facts[^1].AtSeconds;
-            return !testers.Add(header.TesterId) ? "another run of its tester was begun after it"
+            return !testers.Add(header.TesterId) || archive.NewestRunOf(header.TesterId) != id ? "another run of its tester was begun after it"
                 : lanes.Find(header.TesterId) is not { } lane ? $"there is no tester '{header.TesterId}' in the configuration any more"
                 : ResumeChecks.Changed(header, lane.Config, methods) ?? Take(header, facts, lane);
         }

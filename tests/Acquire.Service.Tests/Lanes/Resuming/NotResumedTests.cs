@@ -168,4 +168,42 @@ public sealed class NotResumedTests : IAsyncLifetime
         Assert.Contains("another run", Assert.IsType<RunInterrupted>(_bench.Facts(run)[^1]).Text, StringComparison.Ordinal);
         Assert.Equal(1, _bench.Run!.Resumed);
     }
+
+    [Fact(Timeout = 60000)]
+    public async Task An_older_run_of_the_tester_that_has_no_end_is_not_taken_up_behind_one_that_has()
+    {
+        var cancelled = TestContext.Current.CancellationToken;
+        var run = await BrokenOffAsync(cancelled);
+        await _bench.EndAsync();
+        await using (var archive = _bench.Open())
+        {
+            const string Next = "20261125T203000Z-bench-1-next";
+            await archive.BeginRunAsync(archive.ReadHeader(run) with { Id = Next }, cancelled);
+            await archive.InterruptAsync(Next, _bench.Time.GetUtcNow(), new(0, "x"), cancelled);
+        }
+
+        await _bench.AgainAsync();
+        await AssertInterruptedAsync(run, "another run");
+    }
+
+    [Fact(Timeout = 60000)]
+    public async Task Facts_of_it_were_taken_away_that_the_chain_knows_and_the_other_runs_are_kept()
+    {
+        var cancelled = TestContext.Current.CancellationToken;
+        await _bench.StartAsync(cancelled);
+        var run = await _bench.BeginAsync();
+        await _bench.SendAsync(Heating(0, 1100));
+        await _bench.ArchivedAsync(run, 1100);
+        await _bench.EndAsync();
+        _bench.Tamper("DELETE FROM events WHERE sequence = (SELECT max(sequence) FROM events)");
+
+        await _bench.AgainAsync();
+        await _bench.UntilAsync(() => _bench.Archive.FindRun(run)!.Summary.Interrupted);
+        Assert.Contains($"its record is damaged (The record of run '{run}' is damaged at event", Assert.IsType<RunInterrupted>(_bench.Facts(run)[^1]).Text, StringComparison.Ordinal);
+        var next = await _bench.BeginAsync();
+        await _bench.SendAsync(Heating(2000, 1100));
+        await _bench.ArchivedAsync(next, 1100);
+        Assert.Null(_bench.Archive.Trouble);
+        Assert.All(await _bench.FaultsAsync(), fault => Assert.Contains($"'{run}', event", fault, StringComparison.Ordinal));
+    }
 }

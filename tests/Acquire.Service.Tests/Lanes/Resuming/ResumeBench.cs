@@ -142,6 +142,20 @@ internal sealed class ResumeBench : IAsyncDisposable
         Assert.Empty(ArchiveVerifier.Verify(_path).Faults);
     }
 
+    /// <summary>Somebody changes the archive while no service runs.</summary>
+    public void Tamper(string sql)
+    {
+        using var stranger = Acquire.Service.Tests.Archive.TamperBench.Stranger(_path);
+        Acquire.Service.Tests.Archive.ArchiveBench.Ask(stranger, sql);
+    }
+
+    /// <summary>What a verification finds wrong after the service has ended.</summary>
+    public async Task<string[]> FaultsAsync()
+    {
+        await EndAsync();
+        return [.. ArchiveVerifier.Verify(_path).Faults.Select(fault => fault.ToString())];
+    }
+
     public async ValueTask DisposeAsync() => await EndAsync();
 
     private TimeProvider Clock => ClockSet == TimeSpan.Zero ? Time : new WallClock(Time, TimeZoneInfo.Utc) { Off = ClockSet };
