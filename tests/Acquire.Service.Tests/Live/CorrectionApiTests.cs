@@ -85,6 +85,8 @@ public sealed class CorrectionApiTests
     [InlineData("""{"field":"specimen","value":7,"reason":"x","person":"Ada"}""", "value")]
     [InlineData("""{"field":"specimen","value":" ","reason":"x","person":"Ada"}""", "value")]
     [InlineData("""{"field":"remark","value":"a\nb","reason":"x","person":"Ada"}""", "value")]
+    [InlineData("""{"field":"specimen","value":"\ud800","reason":"x","person":"Ada"}""", "value")]
+    [InlineData("""{"field":"specimen","value":"b","reason":"\ud800","person":"Ada"}""", "reason")]
     [InlineData("""{"field":"station-pressure","value":"97","reason":"x","person":"Ada"}""", "value")]
     [InlineData("""{"field":"station-pressure","value":970,"reason":"x","person":"Ada"}""", "value")]
     [InlineData("""{"field":"station-pressure","value":1e400,"reason":"x","person":"Ada"}""", "value")]

@@ -38,7 +38,8 @@ internal static class CorrectionBody
 
         var number = field is CorrectedField.ExpectedFlash or CorrectedField.StationPressure;
         var value = raw.Value ?? default;
-        if (value.ValueKind != (number ? JsonValueKind.Number : JsonValueKind.String))
+        string? text = null;
+        if (value.ValueKind != (number ? JsonValueKind.Number : JsonValueKind.String) || (!number && !TryText(value, out text)))
         {
             found.Add(new("value", $"is not {(field switch { CorrectedField.ExpectedFlash => "a number, °C", CorrectedField.StationPressure => "a number, kPa", _ => "a text" })}"));
         }
@@ -51,7 +52,7 @@ internal static class CorrectionBody
         found.AddRange(PersonMistakes(raw.Person));
         return found.Count > 0
             ? (null, found)
-            : (new(field, number ? null : value.GetString(), number ? value.GetDouble() : null, raw.Reason!, raw.Person!), []);
+            : (new(field, text, number ? value.GetDouble() : null, raw.Reason!, raw.Person!), []);
     }
 
     /// <summary>Who approves; null, with errors, where the body does not say it.</summary>
@@ -76,6 +77,21 @@ internal static class CorrectionBody
         person is null ? [new("person", $"is missing; allowed: {PersonName.Allowed}")]
         : PersonName.WhyNot(person) is { } fault ? [new("person", fault)]
         : [];
+
+    // Half of a pair of surrogates is JSON and no text.
+    private static bool TryText(JsonElement value, out string? text)
+    {
+        try
+        {
+            text = value.GetString();
+            return true;
+        }
+        catch (InvalidOperationException)
+        {
+            text = null;
+            return false;
+        }
+    }
 
     private sealed record Raw(string? Field, JsonElement? Value, string? Reason, string? Person);
 
