@@ -120,6 +120,37 @@ public sealed class ArchiveCommandTests : IDisposable
         Archive("head", "--data", _bench.Folder, "--sign", key + ".none").Refused(key + ".none", "is not the key");
     }
 
+    [Theory]
+    [InlineData("verify", "--data")]
+    [InlineData("verify", "--config")]
+    [InlineData("verify", "--head")]
+    [InlineData("backup", "--to")]
+    [InlineData("head", "--out")]
+    [InlineData("key", "--out")]
+    public void An_empty_name_of_a_file_is_refused_in_words(string verb, string option)
+    {
+        var parsed = ArchiveCommand.Build().Parse([verb, option, ""]);
+
+        Assert.Contains(parsed.Errors, error => error.Message == $"{option}: is empty; name a file or a folder");
+    }
+
+    [Fact(Timeout = 60000)]
+    public async Task A_head_takes_the_place_of_an_earlier_head_and_of_nothing_else()
+    {
+        var cancel = TestContext.Current.CancellationToken;
+        await FillAsync(cancel);
+        var (before, key, head) = (await File.ReadAllBytesAsync(_bench.Path, cancel), Path.Combine(_elsewhere, "lab.pem"), Path.Combine(_elsewhere, "head.json"));
+        Archive("key", "--out", key).Well();
+
+        Archive("head", "--data", _bench.Folder, "--out", _bench.Path).Refused("--out", "is there already and is no head");
+        Archive("head", "--data", _bench.Folder, "--out", key, "--sign", key).Refused("--out", "is there already and is no head");
+        Archive("head", "--data", _bench.Folder, "--out", head).Well();
+        Archive("head", "--data", _bench.Folder, "--out", head, "--sign", key).Well();
+
+        Assert.Equal(before, await File.ReadAllBytesAsync(_bench.Path, cancel));
+        Assert.Contains("signature", await File.ReadAllTextAsync(head, cancel), StringComparison.Ordinal);
+    }
+
     private static void AssertNotBelieved(Ran ran, string why)
     {
         Assert.Equal(ExitCode.Failed, ran.Code);

@@ -127,6 +127,76 @@ public sealed class ArchiveKeepingCommandTests : IDisposable
         Assert.Equal(["broken-off"], again.OpenRuns());
     }
 
+    [Fact(Timeout = 60000)]
+    public async Task The_head_of_a_copy_that_was_moved_away_is_never_overwritten()
+    {
+        await using (var archive = _bench.Open())
+        {
+            await FillAsync(archive, "r-1", TestContext.Current.CancellationToken);
+        }
+
+        var copy = Path.Combine(_elsewhere, "copy.db");
+        Archive("backup", "--data", _bench.Folder, "--to", copy).Well();
+        File.Delete(copy);
+        var head = await File.ReadAllTextAsync(copy + ".head.json", TestContext.Current.CancellationToken);
+        await using (var archive = _bench.Open())
+        {
+            await FillAsync(archive, "r-2", TestContext.Current.CancellationToken);
+        }
+
+        Failed(Archive("backup", "--data", _bench.Folder, "--to", copy), "--to", "copy.db.head.json already");
+
+        Assert.Equal(head, await File.ReadAllTextAsync(copy + ".head.json", TestContext.Current.CancellationToken));
+        Assert.Equal([copy + ".head.json"], Directory.GetFileSystemEntries(_elsewhere));
+    }
+
+    [Fact(Timeout = 60000)]
+    public async Task A_folder_that_is_not_there_yet_is_made()
+    {
+        await using (var archive = _bench.Open())
+        {
+            await FillAsync(archive, "r-1", TestContext.Current.CancellationToken);
+        }
+
+        var folder = Path.Combine(_elsewhere, "copies") + Path.DirectorySeparatorChar;
+        Archive("backup", "--data", _bench.Folder, "--to", folder).Well();
+
+        Assert.Single(Directory.GetFiles(folder, "runs-*.db"));
+    }
+
+    [Fact(Timeout = 120000)]
+    public async Task A_run_that_cannot_be_taken_away_is_told_and_what_an_earlier_order_left_goes_with_the_next_one()
+    {
+        WriteConfig("""{"keepDays":30}""", """{"mayPrune":["Bea"]}""");
+        await using (var archive = _bench.Open())
+        {
+            await FillAsync(archive, "old", TestContext.Current.CancellationToken);
+            await FillAsync(archive, "older", TestContext.Current.CancellationToken);
+        }
+
+        string[] order = ["prune", "--config", Config, "--person", "Bea", "--reason", "ten years are over", "--for-good"];
+        using (var stranger = _bench.Stranger(writes: true))
+        {
+            ArchiveBench.Ask(stranger, "BEGIN IMMEDIATE");
+            var ran = Archive(order);
+            Failed(ran, "old", "was not taken away: The archive cannot be written: another program holds the archive locked");
+            Assert.Contains("0 runs were taken away, 2 were not.", ran.Output, StringComparison.Ordinal);
+        }
+
+        Archive(order).Well();
+        var wires = Path.Combine(_bench.Folder, "wires");
+        Directory.CreateDirectory(wires);
+        foreach (var file in (string[])["old.wire", "old.2.wire", "other.wire"])
+        {
+            await File.WriteAllTextAsync(Path.Combine(wires, file), "x", TestContext.Current.CancellationToken);
+        }
+
+        Assert.Contains("0 runs ended", Archive([.. order, "--dry-run"]).Well().Output, StringComparison.Ordinal);
+        Assert.Equal(3, Directory.GetFiles(wires).Length);
+        Archive(order).Well();
+        Assert.Equal([Path.Combine(wires, "other.wire")], Directory.GetFiles(wires));
+    }
+
     [Theory]
     [InlineData("--person", "=Ada", "begins with '='")]
     [InlineData("--reason", " ", "not only spaces")]

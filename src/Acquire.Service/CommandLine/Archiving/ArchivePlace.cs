@@ -14,9 +14,9 @@ internal static class ArchivePlace
     /// <summary>The archive's file in its folder.</summary>
     public const string FileName = "runs.db";
 
-    public static Option<string?> Data() => new("--data") { Description = $"Folder of the archive; without it, that of --config, or {UsualFolder} where there is no configuration." };
+    public static Option<string?> Data() => new Option<string?>("--data") { Description = $"Folder of the archive; without it, that of --config, or {UsualFolder} where there is no configuration." }.Named();
 
-    public static Option<string?> Config() => new("--config") { Description = $"Configuration file that names the folder; {UsualConfig} where nothing is said." };
+    public static Option<string?> Config() => new Option<string?>("--config") { Description = $"Configuration file that names the folder; {UsualConfig} where nothing is said." }.Named();
 
     /// <summary>The archive's file. False, and told, where the configuration cannot be read.</summary>
     public static bool TryFind(string? data, string? config, TextWriter error, [NotNullWhen(true)] out string? path)

@@ -13,8 +13,8 @@ internal static class BackupCommand
     public static Command Build()
     {
         var (data, config) = (ArchivePlace.Data(), ArchivePlace.Config());
-        var to = new Option<string>("--to") { Description = "File to make, or a folder, in which it is named after the time. What is there is never overwritten.", Required = true };
-        var sign = new Option<string?>("--sign") { Description = "Private key (PEM) to sign the head of the copy with; it must not lie in the archive's folder." };
+        var to = new Option<string>("--to") { Description = "File to make, or a folder, in which it is named after the time. What is there is never overwritten.", Required = true }.Named();
+        var sign = new Option<string?>("--sign") { Description = "Private key (PEM) to sign the head of the copy with; it must not lie in the archive's folder." }.Named();
         var command = new Command("backup", "Copy the whole archive as of one moment, and verify the copy. The service may run meanwhile. The head of the copy is put beside it as NAME.head.json.") { data, config, to, sign };
         command.SetAction(parsed =>
         {
@@ -28,9 +28,16 @@ internal static class BackupCommand
 
     private static int Run(string path, string to, string? sign, TextWriter output, TextWriter error)
     {
-        var copy = Directory.Exists(to) ? Path.Combine(to, string.Create(CultureInfo.InvariantCulture, $"runs-{TimeProvider.System.GetUtcNow().UtcDateTime:yyyyMMdd'T'HHmmss'Z'}.db")) : to;
+        var copy = Directory.Exists(to) || Path.EndsInDirectorySeparator(to) ? Path.Combine(to, string.Create(CultureInfo.InvariantCulture, $"runs-{TimeProvider.System.GetUtcNow().UtcDateTime:yyyyMMdd'T'HHmmss'Z'}.db")) : to;
         try
         {
+            // The head of an earlier copy that was moved away is a witness, and may be the only one.
+            if (!Path.Exists(copy) && Path.Exists(copy + ".head.json"))
+            {
+                error.WriteLine(new InputError("--to", $"there is {copy}.head.json already, the head of another copy; it is never overwritten. Choose another name"));
+                return ExitCode.Failed;
+            }
+
             // A key that cannot be used is found before anything is copied.
             if (!HeadSigning.TrySign(ArchiveHead.ReadFrom(path), sign, path, out _, out var mistake))
             {

@@ -11,8 +11,8 @@ internal static class HeadCommand
     public static Command Build()
     {
         var (data, config) = (ArchivePlace.Data(), ArchivePlace.Config());
-        var file = new Option<string?>("--out") { Description = "File to write; without it the head is printed." };
-        var sign = new Option<string?>("--sign") { Description = "Private key (PEM) to sign it with; it must not lie in the archive's folder." };
+        var file = new Option<string?>("--out") { Description = "File to write, in the place of an earlier head where one is there; without it the head is printed." }.Named();
+        var sign = new Option<string?>("--sign") { Description = "Private key (PEM) to sign it with; it must not lie in the archive's folder." }.Named();
         var command = new Command("head", "Hand out the end of the archive's chain. Kept where nobody can change it, it proves later that nothing up to there was changed or taken away.") { data, config, file, sign };
         command.SetAction(parsed =>
         {
@@ -31,6 +31,12 @@ internal static class HeadCommand
             if (!HeadSigning.TrySign(ArchiveHead.ReadFrom(path), sign, path, out var head, out var mistake))
             {
                 error.WriteLine(mistake);
+                return ExitCode.BadInput;
+            }
+
+            if (file is not null && Path.Exists(file) && HeadFile.TryRead(file, out _) is null)
+            {
+                error.WriteLine(new InputError("--out", $"{file} is there already and is no head; only an earlier head is overwritten"));
                 return ExitCode.BadInput;
             }
 

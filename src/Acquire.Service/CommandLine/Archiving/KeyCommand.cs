@@ -8,7 +8,7 @@ internal static class KeyCommand
 {
     public static Command Build()
     {
-        var path = new Option<string>("--out") { Description = "File for the private key (PEM); the public key is put beside it as NAME.public.pem. Files that are there are never overwritten.", Required = true };
+        var path = new Option<string>("--out") { Description = "File for the private key (PEM); the public key is put beside it as NAME.public.pem. Files that are there are never overwritten.", Required = true }.Named();
         var command = new Command("key", "Make a pair of keys (ECDSA P-256) for signing heads. Keep the private key away from the archive and its machine.") { path };
         command.SetAction(parsed => Run(parsed.GetValue(path)!, parsed.InvocationConfiguration.Output, parsed.InvocationConfiguration.Error));
         return command;

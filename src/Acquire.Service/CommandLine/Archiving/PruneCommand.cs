@@ -14,7 +14,7 @@ internal static class PruneCommand
     {
         var (config, person, reason) = (ArchivePlace.Config(), PersonOption.Person(), PersonOption.Reason());
         var older = NumberOption.OptionalWhole("--older-than-days", "Only runs that ended more days ago than this; not less than retention.keepDays of the configuration, which is taken where nothing is said.");
-        var copy = new Option<string?>("--copy") { Description = "A copy (acquire archive backup) that holds everything that is taken away; it is verified first." };
+        var copy = new Option<string?>("--copy") { Description = "A copy (acquire archive backup) that holds everything that is taken away; it is verified first." }.Named();
         var forGood = new Option<bool>("--for-good") { Description = "Instead of --copy: what is taken away is to be nowhere any longer." };
         var dry = new Option<bool>("--dry-run") { Description = "Say what would be taken away, and change nothing." };
         var command = new Command("prune", "Take away runs that ended longer ago than retention.keepDays and are not on hold. Who did it, when and why stays in the record, and so do the places in the chain. Stop the service first.")
@@ -38,7 +38,10 @@ internal static class PruneCommand
 
             var work = new PruneRun(order, order.OlderThanDays ?? read.KeepDays!.Value, new CaptureFolder(Path.Combine(read.DataDirectory, "wires")), parsed.InvocationConfiguration.Output, error);
             var code = await OfflineArchive.WithAsync(read, error, (archive, path) => work.RunAsync(archive, path, parsed.GetValue(dry), cancellationToken)).ConfigureAwait(false);
-            return code == ExitCode.Done && !parsed.GetValue(dry) ? Shrink(ArchivePlace.Of(read), error) : code;
+
+            // Also after an order that was broken off: what is pruned is to be in no byte of the file.
+            var shrinks = !parsed.GetValue(dry) && (code == ExitCode.Done || work.Gone > 0);
+            return shrinks && Shrink(ArchivePlace.Of(read), error) is var shrunk && shrunk != ExitCode.Done ? shrunk : code;
         });
         return command;
     }

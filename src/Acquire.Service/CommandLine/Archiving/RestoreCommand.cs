@@ -14,7 +14,7 @@ internal static class RestoreCommand
     {
         var (data, config) = (ArchivePlace.Data(), ArchivePlace.Config());
         var file = new Argument<string>("copy") { Description = "A copy that acquire archive backup made." };
-        var headFile = new Option<string?>("--head") { Description = "A head that was handed out earlier: the copy must hold it." };
+        var headFile = new Option<string?>("--head") { Description = "A head that was handed out earlier: the copy must hold it." }.Named();
         var command = new Command("restore", "Verify a copy and put it in the place of the archive. What stands there is set aside, never deleted. Stop the service first.") { file, data, config, headFile };
         command.SetAction(parsed =>
         {

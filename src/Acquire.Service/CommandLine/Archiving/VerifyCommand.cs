@@ -12,8 +12,8 @@ internal static class VerifyCommand
     public static Command Build()
     {
         var (data, config) = (ArchivePlace.Data(), ArchivePlace.Config());
-        var head = new Option<string?>("--head") { Description = "A head that was handed out earlier (acquire archive head) and kept elsewhere." };
-        var key = new Option<string?>("--public-key") { Description = "Public key (PEM) by which that head must be signed." };
+        var head = new Option<string?>("--head") { Description = "A head that was handed out earlier (acquire archive head) and kept elsewhere." }.Named();
+        var key = new Option<string?>("--public-key") { Description = "Public key (PEM) by which that head must be signed." }.Named();
         var command = new Command("verify", "Tell every record that was altered, taken away, inserted or put in another's place. Changes nothing; the service may run meanwhile. Exit code 0: sound, 1: not sound, 2: cannot be verified.") { data, config, head, key };
         command.SetAction(parsed =>
         {
