@@ -12,15 +12,22 @@ export function influxWords(status: InfluxStatus): readonly string[] {
 }
 
 function standing(endpoint: InfluxOverview): string {
-  const lag = `${endpoint.lagRows} readings wait, ${Math.round(endpoint.lagSeconds)} s behind`;
   switch (endpoint.state) {
     case 'current':
-      return `InfluxDB at ${endpoint.target} has everything.`;
-    case 'sending':
-      return `InfluxDB at ${endpoint.target}: ${lag}.`;
-    default:
-      return `InfluxDB at ${endpoint.target}: ${lag}${endpoint.text === null ? '' : `; ${endpoint.text}`}.`;
+      return `InfluxDB at ${endpoint.target} has everything${endpoint.setAside > 0 ? ' but what is set aside' : ''}.`;
+    default: {
+      const left = untold(endpoint);
+      return left.length > 0 ? `InfluxDB at ${endpoint.target}: ${left.join('; ')}.` : `This InfluxDB is at ${endpoint.target}.`;
+    }
   }
+}
+
+/** What waits and what stands in the way, but what an alarm beside it says already. */
+function untold({ alarms, lagRows, lagSeconds, text }: InfluxOverview): readonly string[] {
+  const left: string[] = [];
+  if (!alarms.some((alarm) => alarm.code === 'influx-behind')) left.push(`${lagRows} readings wait, ${Math.round(lagSeconds)} s behind`);
+  if (text !== null && !alarms.some((alarm) => alarm.text.includes(text))) left.push(text);
+  return left;
 }
 
 /** Says how handing on to InfluxDB goes; nothing at all where nothing is handed on. */
