@@ -35,6 +35,8 @@ describe('handing on to InfluxDB', () => {
 
     expect(influxWords({ endpoint: { ...endpoint, alarms: [behind] } })).toEqual([behind.text, "This InfluxDB is at https://influx.example:8086/ (org 'lab', bucket 'oils')."]);
     expect(influxWords({ endpoint: { ...endpoint, state: 'refused', alarms: [refused] } })).toEqual([refused.text, `${at}: 90000 readings wait, 422 s behind.`]);
+    const apart = { ...behind, text: 'InfluxDB is 7 min behind (allowed: 5 min); 90000 readings of 2 runs wait. Nothing is lost: everything is in the archive.' };
+    expect(influxWords({ endpoint: { ...endpoint, state: 'refused', alarms: [refused, apart] } }).filter((sentence) => sentence.includes(words))).toEqual([refused.text]);
     expect(influxWords({ endpoint: { ...endpoint, alarms: [] } })).toEqual([`${at}: 90000 readings wait, 422 s behind; ${words}.`]);
     expect(influxWords({ endpoint: { ...endpoint, state: 'sending', text: null, alarms: [] } })).toEqual([`${at}: 90000 readings wait, 422 s behind.`]);
     expect(influxWords({ endpoint: { ...endpoint, state: 'current', text: null, alarms: [], setAside: 3 } })).toEqual([`${at} has everything but what is set aside.`]);

@@ -111,12 +111,16 @@ internal sealed class OutboxBoard(InfluxConfig influx, TimeProvider time)
     private List<StandingAlarm> Alarms(DateTimeOffset now, double lagSeconds)
     {
         var alarms = new List<StandingAlarm>();
-        Raise(_trouble is { Outcome: WriteOutcome.Refused }, ServiceAlarmCodes.InfluxRefused, () => $"InfluxDB takes nothing: {_trouble!.Words}. Everything is in the archive and is sent once this is put right; it is tried again every minute.");
+        var refused = _trouble is { Outcome: WriteOutcome.Refused };
+        Raise(refused, ServiceAlarmCodes.InfluxRefused, () => $"InfluxDB takes nothing: {_trouble!.Words}. Everything is in the archive and is sent once this is put right; it is tried again every minute.");
         Raise(lagSeconds > influx.LagAlarmSeconds, ServiceAlarmCodes.InfluxBehind, () => string.Create(CultureInfo.InvariantCulture,
-            $"InfluxDB is {Words(lagSeconds)} behind (allowed: {Words(influx.LagAlarmSeconds)}); {_rows} readings of {_runs} runs wait: {_trouble?.Words ?? "they are being sent"}. Nothing is lost: everything is in the archive."));
+            $"InfluxDB is {Words(lagSeconds)} behind (allowed: {Words(influx.LagAlarmSeconds)}); {_rows} readings of {_runs} runs wait{Why()}. Nothing is lost: everything is in the archive."));
         Raise(_aside > 0, ServiceAlarmCodes.InfluxSetAside, () => string.Create(CultureInfo.InvariantCulture,
             $"{_aside} records were not taken by InfluxDB and are set aside{(_asideWords is null ? "" : $": {_asideWords}")}. They are in the archive; acquire influx rejected lists them, and with --retry sends them again."));
         return alarms;
+
+        // The server's words stand in the other alarm, where that stands.
+        string Why() => _trouble is null ? ": they are being sent" : refused ? "" : $": {_trouble.Words}";
 
         void Raise(bool stands, string code, Func<string> text)
         {

@@ -260,6 +260,24 @@ public sealed class OutboxFaultTests : IAsyncLifetime
     }
 
     [Fact(Timeout = 120000)]
+    public async Task Where_it_is_refused_and_behind_both_alarms_stand_and_the_servers_words_are_said_once()
+    {
+        var time = new FakeTimeProvider(ArchiveBench.Start);
+        _bench.Time = time;
+        using var outbox = _bench.Start();
+        _stub.Then(StubServer.Say(401, """{"code":"unauthorized","message":"unauthorized access"}"""));
+        await outbox.TurnAsync(TestContext.Current.CancellationToken);
+        time.Advance(TimeSpan.FromMinutes(6));
+
+        var alarms = Overview.Alarms;
+
+        Assert.Equal([ServiceAlarmCodes.InfluxRefused, ServiceAlarmCodes.InfluxBehind], alarms.Select(alarm => alarm.Code));
+        Assert.Contains("status 401: unauthorized access", alarms[0].Text, StringComparison.Ordinal);
+        Assert.DoesNotContain("unauthorized", alarms[1].Text, StringComparison.Ordinal);
+        Assert.EndsWith("of 1 runs wait. Nothing is lost: everything is in the archive.", alarms[1].Text, StringComparison.Ordinal);
+    }
+
+    [Fact(Timeout = 120000)]
     public async Task A_name_that_is_not_known_and_a_port_that_speaks_no_TLS_are_told_in_words()
     {
         _bench.Influx = _bench.Influx with { Url = new("http://no-such-host.invalid:8086/") };
