@@ -71,6 +71,7 @@ export class PlayedRun {
       corrections: 0,
       resumed: 0,
       importedFrom: null,
+      damage: null,
     };
     this.origin = Date.now() - (part.at / part.speed) * 1000;
   }

@@ -302,6 +302,8 @@ export interface RunSummary {
   readonly resumed: number;
   /** Id of the archive that the run was taken from; null for a run that was made here. */
   readonly importedFrom: string | null;
+  /** What of its record cannot be read, in words; its result is then left out, and a time that cannot be read is in the year 1. */
+  readonly damage: string | null;
 }
 
 /** Which runs are asked for; what is null does not matter. */

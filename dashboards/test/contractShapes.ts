@@ -87,7 +87,7 @@ const plan = shape<RunPlan>({
 
 export const summary = shape<RunSummary>({
   id: text, testerId: text, methodId: text, specimen: text, expectedFlashCelsius: orNull(number), scouting: flag, specificationCelsius: orNull(number), startedAt: moment, closedAt: orNull(moment),
-  archivedRows: number, interrupted: flag, result: orNull(result), corrections: number, resumed: number, importedFrom: orNull(text),
+  archivedRows: number, interrupted: flag, result: orNull(result), corrections: number, resumed: number, importedFrom: orNull(text), damage: orNull(text),
 });
 
 const audit = shape<RunAudit>({

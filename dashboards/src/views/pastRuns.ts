@@ -1,5 +1,5 @@
 import type { Backend } from '../backend';
-import type { RunResult, RunSummary, TesterOverview } from '../contract';
+import type { RunResult, RunSummary, TesterOverview, Verdict } from '../contract';
 import { el, setShown, setText } from '../dom';
 import { count, localTime, reported } from '../format';
 import { verdictWords } from '../words';
@@ -93,12 +93,12 @@ export class PastRuns {
   }
 
   private row(run: RunSummary): HTMLElement {
-    const started = el('time', { datetime: run.startedAt, title: run.startedAt }, localTime(run.startedAt));
+    const started = isReadable(run.startedAt) ? el('time', { datetime: run.startedAt, title: run.startedAt }, localTime(run.startedAt)) : 'not readable';
     return el(
       'tr',
       {},
       el('td', {}, el('a', { href: `#/run/${encodeURIComponent(run.id)}` }, started)),
-      el('td', {}, verdictOf(run), correctedWords(run.corrections), resumedWords(run.resumed), importedWords(run.importedFrom)),
+      el('td', {}, standingElement(run), correctedWords(run.corrections), resumedWords(run.resumed), importedWords(run.importedFrom)),
       el('td', {}, pointOf(run.result, 'flash')),
       el('td', {}, pointOf(run.result, 'fire')),
       el('td', { class: 'free' }, run.specimen),
@@ -129,12 +129,31 @@ function runKey(tester: TesterOverview): string {
   return `${tester.id}:${tester.run?.id ?? ''}:${tester.run?.closedAt ?? ''}:${tester.run?.interrupted ?? ''}`;
 }
 
-function verdictOf(run: RunSummary): HTMLElement | string {
+/** How a run stands, in a word or two: what its colour follows, null for none, and what else there is to say of it. */
+export interface Standing {
+  readonly words: string;
+  readonly kind: Verdict | 'damaged' | null;
+  readonly title: string | null;
+}
+
+/** Damage goes before all: what else the record says of the run may be wrong. */
+export function standingOf(run: RunSummary): Standing {
+  if (run.damage !== null) return { words: '! Damaged', kind: 'damaged', title: `Cannot be read of its record: ${run.damage}` };
   if (run.result !== null) {
-    const words = verdictWords[run.result.verdict];
-    return el('span', { class: 'verdict-small', 'data-verdict': run.result.verdict }, `${words.glyph} ${words.word}`);
+    const { verdict } = run.result;
+    return { words: `${verdictWords[verdict].glyph} ${verdictWords[verdict].word}`, kind: verdict, title: null };
   }
-  return run.interrupted ? 'interrupted' : run.closedAt === null ? 'running' : 'no result';
+  return { words: run.interrupted ? 'interrupted' : run.closedAt === null ? 'running' : 'no result', kind: null, title: null };
+}
+
+/** Whether a time of a run could be read; the service gives the year 1 for one that could not. */
+export function isReadable(time: string): boolean {
+  return !time.startsWith('0001-01-01T');
+}
+
+function standingElement(run: RunSummary): HTMLElement | string {
+  const { words, kind, title } = standingOf(run);
+  return kind === null ? words : el('span', { class: 'verdict-small', 'data-verdict': kind, title }, words);
 }
 
 function pointOf(result: RunResult | null, which: 'flash' | 'fire'): string {

@@ -29,6 +29,9 @@ public sealed class ArchiveCorruptException : Exception
 
     /// <summary>What is wrong with it.</summary>
     public string Fault { get; }
+
+    /// <summary>What of the record is damaged, and how, where the run is named beside it.</summary>
+    public string Words => $"{Part}: {Fault}";
 }
 
 /// <summary>There is a file, and nothing is in it: no table, no record.</summary>

@@ -1,6 +1,5 @@
 using System.Globalization;
 using Acquire.Core.Readings;
-using Acquire.Core.Results;
 using Acquire.Core.Runs;
 using Acquire.Core.Thermometry;
 using Acquire.Service.Archive.Corrections;
@@ -19,29 +18,16 @@ internal sealed partial class ArchiveReader(string path)
 {
     private const int ChunksPerRead = 16;
 
-    // What was corrected stands in a list as corrected; what it was is told with the run.
-    private const string SummaryColumns = """
-        SELECT r.id, r.tester_id, r.method_id,
-            coalesce((SELECT new_value FROM corrections WHERE run = r.number AND field = 'specimen' ORDER BY number DESC LIMIT 1), r.specimen),
-            coalesce((SELECT CAST(new_value AS REAL) FROM corrections WHERE run = r.number AND field = 'expected-flash' ORDER BY number DESC LIMIT 1), r.expected_flash_celsius),
-            r.started_at_utc, r.closed_at_utc, r.interrupted_at_utc,
-            coalesce((SELECT l.result FROM results l WHERE l.run = r.number ORDER BY l.number DESC LIMIT 1), r.result),
-            coalesce((SELECT c.first_row + c.row_count FROM chunks c WHERE c.run = r.number ORDER BY c.chunk DESC LIMIT 1), 0), r.number, r.scouting, r.specification_celsius,
-            (SELECT count(*) FROM corrections WHERE run = r.number), (SELECT count(*) FROM events WHERE run = r.number AND kind = 'run-resumed'),
-            (SELECT origin_archive FROM imports WHERE run = r.number ORDER BY number DESC LIMIT 1)
-        FROM runs r
-        """;
-
-    /// <summary>Runs of a filter, newest start first.</summary>
+    /// <summary>Runs of a filter, newest start first. What is damaged in one is told with it, and holds up no other.</summary>
     public List<RunSummary> List(RunFilter filter) => Read("(list)", connection =>
     {
         using var command = connection.CreateCommand();
-        command.CommandText = $"WITH chosen AS ({RunListQuery.Build(connection, command, filter)}) {SummaryColumns} JOIN chosen USING (number) ORDER BY r.started_at_utc DESC, r.number DESC";
+        command.CommandText = $"WITH chosen AS ({RunListQuery.Build(connection, command, filter)}) {SummaryReader.Columns} JOIN chosen USING (number) ORDER BY r.started_at_utc DESC, r.number DESC";
         using var reader = command.ExecuteReader();
         var runs = new List<RunSummary>();
         while (reader.Read())
         {
-            runs.Add(Summary(reader));
+            runs.Add(SummaryReader.Read(reader).Summary);
         }
 
         return runs;
@@ -71,21 +57,26 @@ internal sealed partial class ArchiveReader(string path)
     public RunDetail? Find(string id) => Read(id, connection =>
     {
         using var moment = connection.BeginTransaction(deferred: true);
-        using var command = Command(connection, $"{SummaryColumns} WHERE r.id = $id", ("$id", id));
+        using var command = Command(connection, $"{SummaryReader.Columns} WHERE r.id = $id", ("$id", id));
         using var reader = command.ExecuteReader();
         if (!reader.Read())
         {
             return null;
         }
 
-        var number = reader.GetInt64(10);
+        var number = reader.GetInt64(SummaryReader.Number);
         var (plan, closing) = PlanAndResult(connection, id, number);
         if (ThermometerRules.Check(plan.Thermometer, plan.Thermometer.NeedsJunction) is [var wrong, ..])
         {
             throw new ArchiveCorruptException(id, "its plan", $"its thermometer cannot be: {wrong}");
         }
 
-        var summary = Summary(reader);
+        var (summary, damage) = SummaryReader.Read(reader);
+        if (damage is [var first, ..])
+        {
+            throw first;
+        }
+
         var audit = AuditReader.Read(connection, id, number, closing);
         return new RunDetail(summary, plan, Events(connection, id, number, 0), ThermometerWords.Steps(plan.Thermometer), summary.Result is { } result ? RunStatement.Of(result, audit.Plan(plan)) : null)
         {
@@ -93,12 +84,20 @@ internal sealed partial class ArchiveReader(string path)
         };
     });
 
+    /// <summary>The run's line in a list; null where there is no such run. What is damaged of it is left out and told.</summary>
+    public RunSummary? Summary(string id) => Read(id, connection =>
+    {
+        using var command = Command(connection, $"{SummaryReader.Columns} WHERE r.id = $id", ("$id", id));
+        using var reader = command.ExecuteReader();
+        return reader.Read() ? SummaryReader.Read(reader).Summary : null;
+    });
+
     /// <summary>The run's key and the rows committed so far; null where there is no such run.</summary>
     public (long Number, long Rows)? FindExtent(string id) => Read<(long, long)?>(id, connection =>
     {
-        using var command = Command(connection, $"{SummaryColumns} WHERE r.id = $id", ("$id", id));
+        using var command = Command(connection, $"{SummaryReader.Columns} WHERE r.id = $id", ("$id", id));
         using var reader = command.ExecuteReader();
-        return reader.Read() ? (reader.GetInt64(10), reader.GetInt64(9)) : null;
+        return reader.Read() ? (reader.GetInt64(SummaryReader.Number), reader.GetInt64(SummaryReader.Rows)) : null;
     });
 
     /// <summary>Where the run's record comes from; null where there is no such run.</summary>
@@ -229,29 +228,6 @@ internal sealed partial class ArchiveReader(string path)
         }
 
         return chunks;
-    }
-
-    private static RunSummary Summary(SqliteDataReader reader)
-    {
-        var id = reader.GetString(0);
-        var scouting = reader.GetInt64(11) != 0;
-        double? specification = reader.IsDBNull(12) ? null : reader.GetDouble(12);
-        return new RunSummary(
-            id,
-            reader.GetString(1),
-            reader.GetString(2),
-            reader.GetString(3),
-            scouting || specification is not null ? null : reader.GetDouble(4),
-            Utc(id, "its start", reader.GetString(5)),
-            reader.IsDBNull(6) ? null : Utc(id, "its end", reader.GetString(6)),
-            reader.GetInt64(9),
-            !reader.IsDBNull(7),
-            reader.IsDBNull(8) ? null : ArchiveJson.Read<RunResult>(reader.GetString(8), id, "its result"),
-            scouting,
-            specification,
-            reader.GetInt32(13),
-            reader.GetInt32(14),
-            reader.IsDBNull(15) ? null : reader.GetString(15));
     }
 
     internal static DateTimeOffset Utc(string id, string part, string text) => TryUtc(text) ?? throw new ArchiveCorruptException(id, part, $"'{text}' is not a time");

@@ -187,7 +187,7 @@ public sealed partial class RunArchive : IAsyncDisposable
     /// <param name="limit">At most this many; 1 to 10,000.</param>
     public IReadOnlyList<RunSummary> ListRuns(string? testerId, int limit) => ListRuns(new RunFilter { TesterId = testerId, Limit = limit });
 
-    /// <summary>Runs of a filter, newest start first. Throws <see cref="ArgumentOutOfRangeException"/> for a limit out of its range.</summary>
+    /// <summary>Runs of a filter, newest start first; what is damaged of one is told with it. Throws <see cref="ArgumentOutOfRangeException"/> for a limit out of its range.</summary>
     public IReadOnlyList<RunSummary> ListRuns(RunFilter filter)
     {
         ArgumentOutOfRangeException.ThrowIfLessThan(filter.Limit, 1);
@@ -201,7 +201,14 @@ public sealed partial class RunArchive : IAsyncDisposable
     /// <summary>How a run was pruned; null where it was not.</summary>
     public RunPruning? FindPruning(string id) => _reader.Pruning(id);
 
+    /// <summary>Whether there is a run, damaged or not.</summary>
+    public bool HasRun(string id) => _reader.FindExtent(id) is not null;
+
+    /// <summary>A run's line in the list; null where there is no such run. What is damaged of it is told with it.</summary>
+    public RunSummary? FindSummary(string id) => _reader.Summary(id);
+
     /// <summary>One run in full; null where there is no such run.</summary>
+    /// <exception cref="ArchiveCorruptException">Something of its record cannot be read.</exception>
     public RunDetail? FindRun(string id) => _reader.Find(id);
 
     /// <summary>Facts of a run in order, from an index on. Throws <see cref="KeyNotFoundException"/> for an unknown run.</summary>

@@ -172,8 +172,8 @@ public sealed record TesterOverview(
 /// <param name="MethodId">Method that ruled it.</param>
 /// <param name="Specimen">What was in the cup, as booked in.</param>
 /// <param name="ExpectedFlashCelsius">Expected flash point, °C; null where nothing was expected.</param>
-/// <param name="StartedAt">UTC.</param>
-/// <param name="ClosedAt">UTC; null while it runs.</param>
+/// <param name="StartedAt">UTC; <see cref="UnreadableTime"/> where the record does not tell.</param>
+/// <param name="ClosedAt">UTC; null while it runs; <see cref="UnreadableTime"/> where the record does not tell.</param>
 /// <param name="ArchivedRows">Rows committed to the archive so far: what a power cut cannot take.</param>
 /// <param name="Interrupted">True where the service ended before the run was closed.</param>
 /// <param name="Result">The result of a closed run.</param>
@@ -182,6 +182,7 @@ public sealed record TesterOverview(
 /// <param name="Corrections">How many corrections were made after it was closed. Specimen, expected flash point and result are as corrected.</param>
 /// <param name="Resumed">How many times it was taken up again after the service had stopped.</param>
 /// <param name="ImportedFrom">Id of the archive that the run was taken from; null for a run that was made here.</param>
+/// <param name="Damage">What of its record cannot be read, in words; null where all can be. Its result is then left out.</param>
 public sealed record RunSummary(
     string Id,
     string TesterId,
@@ -197,7 +198,12 @@ public sealed record RunSummary(
     double? SpecificationCelsius = null,
     int Corrections = 0,
     int Resumed = 0,
-    string? ImportedFrom = null);
+    string? ImportedFrom = null,
+    string? Damage = null)
+{
+    /// <summary>Stands for a time of a damaged run that cannot be read: midnight of 1 January of the year 1.</summary>
+    public static DateTimeOffset UnreadableTime => DateTimeOffset.MinValue;
+}
 
 /// <summary>One run in full.</summary>
 /// <param name="Summary">Its line in the list.</param>

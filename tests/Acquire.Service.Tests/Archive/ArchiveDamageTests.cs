@@ -1,5 +1,6 @@
 using Acquire.Service.Archive;
 using Acquire.Service.Archive.Chain;
+using Acquire.Service.Live;
 using Xunit;
 
 namespace Acquire.Service.Tests.Archive;
@@ -41,6 +42,41 @@ public sealed class ArchiveDamageTests : IDisposable
         var error = Assert.Throws<ArchiveCorruptException>(() => archive.FindRun("r-1"));
 
         Assert.Equal(("r-1", part), (error.RunId, error.Part));
+    }
+
+    [Theory]
+    [InlineData("UPDATE runs SET result = '[1]'", "its result")]
+    [InlineData("UPDATE runs SET result = '{}'", "its result")]
+    [InlineData("UPDATE runs SET result = replace(result, '\"findings\":[', '\"findings\":[null,')", "its result")]
+    [InlineData("UPDATE runs SET started_at_utc = 'yesterday'", "its start")]
+    [InlineData("UPDATE runs SET started_at_utc = ''", "its start")]
+    [InlineData("UPDATE runs SET closed_at_utc = '2026-13-02T09:30:15.1230000Z'", "its end")]
+    public async Task A_damaged_run_hides_no_other_in_a_list_and_is_told_there_without_its_result(string damage, string part)
+    {
+        await using var archive = await WithRunAsync(damage);
+        await archive.BeginRunAsync(ArchiveBench.Header("r-2"), TestContext.Current.CancellationToken);
+        await archive.CloseRunAsync("r-2", ArchiveBench.Start, ArchiveBench.Result, TestContext.Current.CancellationToken);
+
+        var runs = archive.ListRuns(null, 10).ToDictionary(run => run.Id);
+
+        Assert.Equal(["r-1", "r-2"], runs.Keys.Order());
+        Assert.StartsWith(part + ": ", runs["r-1"].Damage, StringComparison.Ordinal);
+        Assert.Null(runs["r-1"].Result);
+        Assert.Equal((250, part == "its start", part == "its end"), (runs["r-1"].ArchivedRows, runs["r-1"].StartedAt == RunSummary.UnreadableTime, runs["r-1"].ClosedAt == RunSummary.UnreadableTime));
+        Assert.Null(runs["r-2"].Damage);
+        Assert.Equivalent(ArchiveBench.Result, runs["r-2"].Result, strict: true);
+        Assert.Equal(part, Assert.Throws<ArchiveCorruptException>(() => archive.FindRun("r-1")).Part);
+        Assert.Equal(2, archive.ListRuns(null, 1).Concat(archive.ListRuns(new RunFilter { After = archive.ListRuns(null, 1)[0].Id })).DistinctBy(run => run.Id).Count());
+    }
+
+    [Fact]
+    public async Task Everything_that_is_damaged_of_a_run_is_told_in_its_line()
+    {
+        await using var archive = await WithRunAsync("UPDATE runs SET started_at_utc = 'yesterday', closed_at_utc = 'today', result = 'x'");
+
+        var damage = Assert.Single(archive.ListRuns(null, 10)).Damage!;
+
+        Assert.StartsWith("its start: 'yesterday' is not a time; its end: 'today' is not a time; its result: ", damage, StringComparison.Ordinal);
     }
 
     [Theory]

@@ -175,7 +175,12 @@ public sealed class ExportCommandTests : IDisposable
         Assert.DoesNotContain(names, name => name!.StartsWith("r-2.", StringComparison.Ordinal));
         if (format == "csv")
         {
-            Assert.Equal(["r-1", "r-3"], (await File.ReadAllLinesAsync(Path.Combine(_out, "runs.csv"), cancel)).Skip(1).Select(line => line.Split(',')[0]));
+            var lines = (await File.ReadAllLinesAsync(Path.Combine(_out, "runs.csv"), cancel)).ToDictionary(line => line.Split(',')[0]);
+            Assert.Equal(["r-1", "r-2", "r-3", "run"], lines.Keys.Order());
+            Assert.EndsWith(",damage", lines["run"], StringComparison.Ordinal);
+            Assert.All([lines["r-1"], lines["r-3"]], line => Assert.True(line.EndsWith(',') && line.Contains(",invalid,", StringComparison.Ordinal), line));
+            Assert.DoesNotContain(",invalid,", lines["r-2"], StringComparison.Ordinal);
+            Assert.Contains(damage.Contains("yesterday", StringComparison.Ordinal) ? ",its start: 'yesterday' is not a time" : "chunk 0: ", lines["r-2"], StringComparison.Ordinal);
         }
     }
 

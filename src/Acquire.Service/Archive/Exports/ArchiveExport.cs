@@ -62,14 +62,26 @@ internal sealed class ArchiveExport
         return error ?? await TextAsync(Path.Combine(folder, "events", id + ".csv"), force, EventsCsv.Of(run.Events)).ConfigureAwait(false);
     }
 
-    /// <summary>One line for each run.</summary>
-    public Task<InputError?> RunsCsvAsync(IEnumerable<RunDetail> runs, string file, bool force)
+    /// <summary>One line for each run; of a damaged one what can be read, without its result.</summary>
+    /// <param name="runs">Ids, and what was found damaged as the run was given out, in words; null where nothing was.</param>
+    /// <param name="file">The file.</param>
+    /// <param name="force">Whether one that is there is replaced.</param>
+    public Task<InputError?> RunsCsvAsync(IEnumerable<(string Id, string? Damage)> runs, string file, bool force)
     {
+        // Read one after the other: the runs of years do not belong into the memory.
         var text = new StringBuilder();
         RunsCsv.Begin(text);
-        foreach (var run in runs)
+        foreach (var (id, damage) in runs)
         {
-            RunsCsv.Add(text, run, ProvenanceOf(run.Summary.Id));
+            if (damage is null)
+            {
+                var run = Find(id)!;
+                RunsCsv.Add(text, new(run.Summary, run, ProvenanceOf(id)));
+            }
+            else if (SummaryOf(id) is { } summary)
+            {
+                RunsCsv.Add(text, new(summary with { Result = null, Damage = summary.Damage ?? damage }, null, ProvenanceOf(id)));
+            }
         }
 
         return TextAsync(file, force, text.ToString());
@@ -101,6 +113,19 @@ internal sealed class ArchiveExport
     /// <summary>The run as a bundle; null, with why not, where it cannot be.</summary>
     public byte[]? Bundle(RunDetail run, BundleOptions options, DateTimeOffset now, string softwareVersion, out string? fault) =>
         BundleMaker.TryMake(_path, run.Summary.Id, RunCopies.Of(run, ProvenanceOf(run.Summary.Id), Rows(run)), options, now, softwareVersion, out fault);
+
+    // Null where not even the row of the run can be read, which was told as the run was given out.
+    private RunSummary? SummaryOf(string id)
+    {
+        try
+        {
+            return _reader.Summary(id);
+        }
+        catch (ArchiveCorruptException)
+        {
+            return null;
+        }
+    }
 
     private static Task<InputError?> TextAsync(string file, bool force, string text) => ExportFile.WriteAsync(file, force, stream => stream.WriteAsync(Encoding.UTF8.GetBytes(text)).AsTask());
 

@@ -121,44 +121,44 @@ internal sealed class ExportCommand
     private async Task<int> WriteAsync(ParseResult parsed, ArchiveExport export, List<string> runs, ExportPlace place, BundleOptions options, string path, CancellationToken cancellationToken)
     {
         var (output, error, force) = (parsed.InvocationConfiguration.Output, parsed.InvocationConfiguration.Error, parsed.GetValue(_force));
-        var (code, written) = (ExitCode.Done, new List<string>());
+        var (code, lines) = (ExitCode.Done, new List<(string Id, string? Damage)>());
         foreach (var id in runs)
         {
-            var refusal = await WriteOneAsync(parsed, export, id, place, options, path, cancellationToken).ConfigureAwait(false);
+            var (refusal, damage) = await WriteOneAsync(parsed, export, id, place, options, path, cancellationToken).ConfigureAwait(false);
             code = Tell(refusal, error, code);
-            if (refusal is null)
+            if (refusal is null || damage is not null)
             {
-                written.Add(id);
+                lines.Add((id, damage));
             }
         }
 
-        // Read once more, one after the other: the runs of years do not belong into the memory.
-        if (place.Format == "csv" && written.Count > 0)
+        if (place.Format == "csv" && lines.Count > 0)
         {
-            code = Tell(await export.RunsCsvAsync(written.Select(id => export.Find(id)!), Path.Combine(place.Folder, "runs.csv"), force).ConfigureAwait(false), error, code);
+            code = Tell(await export.RunsCsvAsync(lines, Path.Combine(place.Folder, "runs.csv"), force).ConfigureAwait(false), error, code);
         }
 
-        output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{written.Count} of {runs.Count} runs given out as {place.Format}: {place.Whole}"));
+        output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{lines.Count(line => line.Damage is null)} of {runs.Count} runs given out as {place.Format}: {place.Whole}"));
         return code;
     }
 
     // A run that is damaged is told like one that is there already: the others are given out.
-    private async Task<InputError?> WriteOneAsync(ParseResult parsed, ArchiveExport export, string id, ExportPlace place, BundleOptions options, string path, CancellationToken cancellationToken)
+    private async Task<(InputError? Refusal, string? Damage)> WriteOneAsync(ParseResult parsed, ArchiveExport export, string id, ExportPlace place, BundleOptions options, string path, CancellationToken cancellationToken)
     {
         try
         {
             var (run, file, force) = (export.Find(id)!, place.FileOf(id), parsed.GetValue(_force));
-            return place.Format switch
+            var refusal = place.Format switch
             {
                 "csv" => await export.CsvAsync(run, place.Folder, force).ConfigureAwait(false),
                 "parquet" => await export.ParquetAsync(run, file, force, cancellationToken).ConfigureAwait(false),
                 "json" => await export.JsonAsync(run, file, force).ConfigureAwait(false),
                 _ => await BundleAsync(export, run, file, force, options, new(parsed.GetValue(_wire) ? Path.Combine(Path.GetDirectoryName(path)!, "wires") : null), cancellationToken).ConfigureAwait(false),
             };
+            return (refusal, null);
         }
         catch (ArchiveCorruptException damage)
         {
-            return new(id, damage.Message);
+            return (new(id, damage.Message), damage.Words);
         }
     }
 
