@@ -98,6 +98,7 @@ public static class AcquireApp
         app.UseMiddleware<BrowserRules>(names);
         UsePage(app, options.PageFolder);
         app.UseRouting();
+        app.UseMiddleware<DamageAnswer>();
         app.MapHub<LiveHub>("/live", connection =>
         {
             connection.TransportSendTimeout = TimeSpan.FromSeconds(5);

@@ -158,10 +158,16 @@ public sealed class CorrectionApiTests
         var summary = (await bench.GetAsync<RunDetail>($"/api/runs/{run}")).Summary;
         await bench.Archive.PruneAsync(new(run, summary.ClosedAt!.Value, "Bea", "ten years are over", summary.TesterId, summary.MethodId, summary.StartedAt, summary.ClosedAt.Value, "invalid", 0, null), Cancelled);
 
-        using var answer = await bench.Client.GetAsync($"/api/runs/{run}", Cancelled);
+        foreach (var part in (string[])["", "/corrections", "/readings.csv", "/curve?width=10", "/export.json"])
+        {
+            using var answer = await bench.Client.GetAsync($"/api/runs/{run}{part}", Cancelled);
+            Assert.True(answer.StatusCode == HttpStatusCode.Gone, part);
+            Assert.Contains("by Bea: ten years are over", await answer.Content.ReadAsStringAsync(Cancelled), StringComparison.Ordinal);
+        }
 
-        Assert.Equal(HttpStatusCode.Gone, answer.StatusCode);
-        Assert.Contains("by Bea: ten years are over", await answer.Content.ReadAsStringAsync(Cancelled), StringComparison.Ordinal);
+        await RefusedAsync(bench, run, """{"field":"remark","value":"Foamed.","reason":"x","person":"Ada"}""", HttpStatusCode.Gone, "id", "by Bea: ten years are over");
+        await RefusedAsync(bench, run, """{"person":"Cy"}""", HttpStatusCode.Gone, "id", "by Bea: ten years are over", "approvals");
+        await RefusedAsync(bench, run, """{"held":true,"reason":"x","person":"Ada"}""", HttpStatusCode.Gone, "id", "by Bea: ten years are over", "holds");
     }
 
     [Fact(Timeout = 60000)]

@@ -3,6 +3,7 @@ using System.Net.Http.Json;
 using System.Text.Json;
 using Acquire.Core.Runs;
 using Acquire.Service.Live;
+using Acquire.Service.Tests.Archive;
 using Acquire.Service.Tests.Lanes.Driving;
 using Xunit;
 
@@ -58,6 +59,25 @@ public sealed class HeaterApiTests
         var facts = (await bench.GetAsync<RunDetail>($"/api/runs/{run.Id}")).Events.OfType<HeaterFact>().ToArray();
         Assert.Equal("R. Halden", Assert.IsType<HeaterTurnedOn>(facts[0]).Person);
         Assert.Equal(("heater-operator-stop", true), (Assert.IsType<HeaterCut>(facts[1]).Code, ((HeaterCut)facts[1]).WasOn));
+    }
+
+    [Fact(Timeout = 30000)]
+    public async Task The_heater_is_turned_off_also_where_the_record_of_the_run_is_damaged()
+    {
+        await using var bench = await AppBench.StartAsync(TestContext.Current.CancellationToken, mode: RunMode.Driven);
+        using var sending = CancellationTokenSource.CreateLinkedTokenSource(TestContext.Current.CancellationToken);
+        var run = await AnsweringAsync(bench, sending);
+        using var on = await bench.PostAsync($"/api/runs/{run.Id}/heater", On);
+        using (var stranger = TamperBench.Stranger(bench.Archive.FilePath))
+        {
+            ArchiveBench.Ask(stranger, "UPDATE runs SET plan = '{}', started_at_utc = 'yesterday'");
+        }
+
+        using var off = await bench.PostAsync($"/api/runs/{run.Id}/heater", Off);
+        var cut = (await bench.GetAsync<TesterOverview[]>("/api/testers"))[0].Drive!;
+        await sending.CancelAsync();
+
+        Assert.Equal((HttpStatusCode.OK, HttpStatusCode.OK, false), (on.StatusCode, off.StatusCode, cut.On));
     }
 
     [Theory(Timeout = 30000)]

@@ -1,4 +1,5 @@
 using Acquire.Core;
+using Acquire.Service.Archive;
 
 namespace Acquire.Service.Live.Api;
 
@@ -14,8 +15,10 @@ internal static class ApiAnswers
     /// <summary>A refusal with one reason.</summary>
     public static IResult Refused(int status, string path, string message) => Refused(status, [new(path, message)]);
 
-    /// <summary>404 for a run.</summary>
-    public static IResult NoRun(string id) => Refused(StatusCodes.Status404NotFound, "id", $"there is no run '{id}'");
+    /// <summary>404 for a run; 410 with who, when and why where it was pruned.</summary>
+    public static IResult NoRun(string id, RunArchive archive) => archive.FindPruning(id) is { } pruning
+        ? Refused(StatusCodes.Status410Gone, "id", $"run {id} was pruned on {pruning.At.UtcDateTime:yyyy-MM-dd} by {pruning.Person}: {pruning.Reason}")
+        : Refused(StatusCodes.Status404NotFound, "id", $"there is no run '{id}'");
 
     /// <summary>404 for a tester.</summary>
     public static IResult NoTester(string id, IEnumerable<string> known) =>

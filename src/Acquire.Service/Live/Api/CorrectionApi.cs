@@ -11,7 +11,7 @@ internal static class CorrectionApi
     public static void Map(IEndpointRouteBuilder routes)
     {
         routes.MapPost("/api/runs/{id}/holds", (string id, HttpRequest request, RunKeeper keeper, RunArchive archive) => HoldAsync(id, request, keeper, archive));
-        routes.MapGet("/api/runs/{id}/corrections", (string id, RunArchive archive) => archive.FindRun(id) is { } run ? ApiAnswers.Ok(run.Audit) : ApiAnswers.NoRun(id));
+        routes.MapGet("/api/runs/{id}/corrections", (string id, RunArchive archive) => archive.FindRun(id) is { } run ? ApiAnswers.Ok(run.Audit) : ApiAnswers.NoRun(id, archive));
         routes.MapPost("/api/runs/{id}/corrections", (string id, HttpRequest request, RunCorrector corrector, RunArchive archive, RunTimelines timelines, LaneSet lanes) =>
             CorrectAsync(id, request, corrector, archive, timelines, lanes));
         routes.MapPost("/api/runs/{id}/approvals", (string id, HttpRequest request, RunCorrector corrector, RunArchive archive) => ApproveAsync(id, request, corrector, archive));
@@ -55,7 +55,7 @@ internal static class CorrectionApi
     private static IResult Answer(string id, AuditAnswer answer, RunArchive archive) => answer.Outcome switch
     {
         AuditOutcome.Done => ApiAnswers.Ok(archive.FindRun(id)!.Audit, StatusCodes.Status201Created),
-        AuditOutcome.NoRun => ApiAnswers.NoRun(id),
+        AuditOutcome.NoRun => ApiAnswers.NoRun(id, archive),
         AuditOutcome.Wrong => ApiAnswers.Refused(StatusCodes.Status400BadRequest, answer.Errors),
         AuditOutcome.Forbidden => ApiAnswers.Refused(StatusCodes.Status403Forbidden, answer.Errors),
         AuditOutcome.Conflict => ApiAnswers.Refused(StatusCodes.Status409Conflict, answer.Errors),

@@ -25,7 +25,7 @@ internal static class ExportApi
         var export = archive.Export();
         if (export.Find(id) is not { } run)
         {
-            return ApiAnswers.NoRun(id);
+            return ApiAnswers.NoRun(id, archive);
         }
 
         var file = new FileStream(Path.GetTempFileName(), FileMode.Create, FileAccess.ReadWrite, FileShare.None, 64 * 1024, FileOptions.DeleteOnClose | FileOptions.Asynchronous);
@@ -34,11 +34,6 @@ internal static class ExportApi
             await write(export, run, file, default).ConfigureAwait(false);
             file.Position = 0;
             return Results.Stream(file, type, $"{id}.{ending}");
-        }
-        catch (ArchiveCorruptException damage)
-        {
-            await file.DisposeAsync().ConfigureAwait(false);
-            return ApiAnswers.Refused(StatusCodes.Status503ServiceUnavailable, "id", damage.Message);
         }
         catch
         {
@@ -52,19 +47,12 @@ internal static class ExportApi
         var export = archive.Export();
         if (export.Find(id) is not { } run)
         {
-            return ApiAnswers.NoRun(id);
+            return ApiAnswers.NoRun(id, archive);
         }
 
-        try
-        {
-            var (wire, fault) = await BundleWire.ReadAsync(captures, id, aborted).ConfigureAwait(false);
-            return fault is null && export.Bundle(run, options with { Wire = wire }, time.GetUtcNow(), AcquireAppOptions.ThisVersion, out fault) is { } whole
-                ? Results.Bytes(whole, "application/zip", id + ".run.zip")
-                : ApiAnswers.Refused(StatusCodes.Status409Conflict, "id", fault!);
-        }
-        catch (ArchiveCorruptException damage)
-        {
-            return ApiAnswers.Refused(StatusCodes.Status503ServiceUnavailable, "id", damage.Message);
-        }
+        var (wire, fault) = await BundleWire.ReadAsync(captures, id, aborted).ConfigureAwait(false);
+        return fault is null && export.Bundle(run, options with { Wire = wire }, time.GetUtcNow(), AcquireAppOptions.ThisVersion, out fault) is { } whole
+            ? Results.Bytes(whole, "application/zip", id + ".run.zip")
+            : ApiAnswers.Refused(StatusCodes.Status409Conflict, "id", fault!);
     }
 }

@@ -11,9 +11,10 @@ internal static class HeaterApi
 
     private static async Task<IResult> HeatAsync(string id, HttpRequest request, LaneSet lanes, RunArchive archive)
     {
-        if (archive.FindRun(id) is not { } run)
+        // By its line in the list: no damage to the record may keep the heater from being turned off.
+        if (archive.FindSummary(id) is not { } run)
         {
-            return ApiAnswers.NoRun(id);
+            return ApiAnswers.NoRun(id, archive);
         }
 
         var (wanted, errors) = await HeaterBody.ReadAsync(request).ConfigureAwait(false);
@@ -23,12 +24,12 @@ internal static class HeaterApi
         }
 
         // Off is not given up because the page that asked was closed meanwhile.
-        var answer = lanes.Find(run.Summary.TesterId) is not { } lane ? new(CommandOutcome.NotOpen, null, $"run {id} is not open")
+        var answer = lanes.Find(run.TesterId) is not { } lane ? new(CommandOutcome.NotOpen, null, $"run {id} is not open")
             : wanted.On ? await lane.TurnHeaterOnAsync(id, wanted.Person!, request.HttpContext.RequestAborted).ConfigureAwait(false)
             : await lane.TurnHeaterOffAsync(wanted.Person, CancellationToken.None).ConfigureAwait(false);
         return answer.Outcome switch
         {
-            CommandOutcome.Done => ApiAnswers.Ok(answer.Run is { } done && done.Id == id ? done : (archive.FindRun(id) ?? run).Summary),
+            CommandOutcome.Done => ApiAnswers.Ok(answer.Run is { } done && done.Id == id ? done : archive.FindSummary(id) ?? run),
             CommandOutcome.NotOpen or CommandOutcome.NotTaken => ApiAnswers.Refused(StatusCodes.Status409Conflict, wanted.On ? "on" : "id", answer.Text!),
             _ => ApiAnswers.Refused(StatusCodes.Status503ServiceUnavailable, "id", answer.Text!),
         };

@@ -27,7 +27,7 @@ internal static class ObservationApi
     {
         if (archive.FindRun(id) is not { } run)
         {
-            return ApiAnswers.NoRun(id);
+            return ApiAnswers.NoRun(id, archive);
         }
 
         var (body, errors) = await read(request).ConfigureAwait(false);

@@ -14,12 +14,12 @@ internal static class RunApi
     public static void Map(IEndpointRouteBuilder routes)
     {
         routes.MapGet("/api/runs", (HttpRequest request, RunArchive archive) => List(request.Query, archive));
-        routes.MapGet("/api/runs/{id}", (string id, RunArchive archive, CaptureFolder captures) => archive.FindRun(id) is { } run ? ApiAnswers.Ok(run with { WireBytes = captures.SizeOf(id) }) : Gone(id, archive));
+        routes.MapGet("/api/runs/{id}", (string id, RunArchive archive, CaptureFolder captures) => archive.FindRun(id) is { } run ? ApiAnswers.Ok(run with { WireBytes = captures.SizeOf(id) }) : ApiAnswers.NoRun(id, archive));
         routes.MapGet("/api/runs/{id}/wire", (string id, RunArchive archive, CaptureFolder captures, CancellationToken aborted) => Wire(id, archive, captures, aborted));
-        routes.MapGet("/api/runs/{id}/curve", (string id, string? from, string? width, RunTimelines timelines, RunArchive archive) => width is null ? Curve(id, from, timelines) : Decimated(id, from, width, archive));
-        routes.MapGet("/api/runs/{id}/readings.csv", (string id, RunArchive archive) => archive.FindRun(id) is { } run ? new ReadingsCsv(id, run.Plan, archive) : ApiAnswers.NoRun(id));
-        routes.MapGet("/api/runs/{id}/observations.csv", (string id, RunArchive archive) => archive.FindRun(id) is null ? ApiAnswers.NoRun(id) : ObservationsCsv.Of(id, archive));
-        routes.MapGet("/api/runs/{id}/thermometer.json", (string id, RunArchive archive) => archive.FindRun(id) is { } run ? Results.Text(ThermometerChainFile.Write(run.Plan.Thermometer), "application/json") : ApiAnswers.NoRun(id));
+        routes.MapGet("/api/runs/{id}/curve", (string id, string? from, string? width, RunTimelines timelines, RunArchive archive) => width is null ? Curve(id, from, timelines, archive) : Decimated(id, from, width, archive));
+        routes.MapGet("/api/runs/{id}/readings.csv", (string id, RunArchive archive) => archive.FindRun(id) is { } run ? new ReadingsCsv(id, run.Plan, archive) : ApiAnswers.NoRun(id, archive));
+        routes.MapGet("/api/runs/{id}/observations.csv", (string id, RunArchive archive) => archive.FindRun(id) is null ? ApiAnswers.NoRun(id, archive) : ObservationsCsv.Of(id, archive));
+        routes.MapGet("/api/runs/{id}/thermometer.json", (string id, RunArchive archive) => archive.FindRun(id) is { } run ? Results.Text(ThermometerChainFile.Write(run.Plan.Thermometer), "application/json") : ApiAnswers.NoRun(id, archive));
         routes.MapPost("/api/runs/{id}/stop", (string id, LaneSet lanes, RunArchive archive, CancellationToken aborted) => StopAsync(id, lanes, archive, aborted));
         routes.MapPost("/api/runs/{id}/portions", (string id, HttpRequest request, LaneSet lanes, RunArchive archive) => ObservationApi.ChargeAsync(id, request, lanes, archive));
         routes.MapPost("/api/runs/{id}/observations", (string id, HttpRequest request, LaneSet lanes, RunArchive archive) => ObservationApi.ObserveAsync(id, request, lanes, archive));
@@ -30,22 +30,18 @@ internal static class RunApi
     {
         var (filter, errors) = RunFilterQuery.Read(query);
         return filter is null ? ApiAnswers.Refused(StatusCodes.Status400BadRequest, errors)
-            : filter.After is { } after && archive.FindRun(after) is null ? ApiAnswers.Refused(StatusCodes.Status400BadRequest, "after", $"there is no run '{after}'")
+            : filter.After is { } after && !archive.HasRun(after) ? ApiAnswers.Refused(StatusCodes.Status400BadRequest, "after", $"there is no run '{after}'")
             : ApiAnswers.Ok(archive.ListRuns(filter));
     }
 
-    private static IResult Gone(string id, RunArchive archive) => archive.FindPruning(id) is { } pruning
-        ? ApiAnswers.Refused(StatusCodes.Status410Gone, "id", $"run {id} was pruned on {pruning.At.UtcDateTime:yyyy-MM-dd} by {pruning.Person}: {pruning.Reason}")
-        : ApiAnswers.NoRun(id);
-
-    private static IResult Curve(string id, string? from, RunTimelines timelines)
+    private static IResult Curve(string id, string? from, RunTimelines timelines, RunArchive archive)
     {
         if (!TryIndex("from", from, 0, 0, int.MaxValue, out var first, out var error))
         {
             return ApiAnswers.Refused(StatusCodes.Status400BadRequest, [error!]);
         }
 
-        return timelines.Find(id) is { } timeline ? ApiAnswers.Ok(timeline.Points(first, int.MaxValue)) : ApiAnswers.NoRun(id);
+        return timelines.Find(id) is { } timeline ? ApiAnswers.Ok(timeline.Points(first, int.MaxValue)) : ApiAnswers.NoRun(id, archive);
     }
 
     // The whole run at the width of a screen, from the archive; the other curve is the live one, point by point.
@@ -61,21 +57,14 @@ internal static class RunApi
             return ApiAnswers.Refused(StatusCodes.Status400BadRequest, [error!]);
         }
 
-        try
-        {
-            return archive.ReadCurve(id, stretches) is { } curve ? ApiAnswers.Ok(curve) : ApiAnswers.NoRun(id);
-        }
-        catch (ArchiveCorruptException damage)
-        {
-            return ApiAnswers.Refused(StatusCodes.Status503ServiceUnavailable, "id", damage.Message);
-        }
+        return archive.ReadCurve(id, stretches) is { } curve ? ApiAnswers.Ok(curve) : ApiAnswers.NoRun(id, archive);
     }
 
     private static IResult Wire(string id, RunArchive archive, CaptureFolder captures, CancellationToken aborted)
     {
         if (archive.FindRun(id) is null)
         {
-            return ApiAnswers.NoRun(id);
+            return ApiAnswers.NoRun(id, archive);
         }
 
         // Shared with the writer: what belongs to an open run is given as far as it is written.
@@ -97,7 +86,7 @@ internal static class RunApi
     {
         if (archive.FindRun(id) is not { } run)
         {
-            return ApiAnswers.NoRun(id);
+            return ApiAnswers.NoRun(id, archive);
         }
 
         // A run that is closed already is what the caller wanted: two people may press the button.
