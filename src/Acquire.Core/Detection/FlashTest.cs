@@ -19,7 +19,8 @@ internal static class FlashTest
     private const double SlowSeconds = 0.2;
     private const double NarrowSeconds = 0.13;
 
-    // Draughts: flicker as strong as the noise of a point, and twice as strong.
+    // Draughts: flicker as strong as the noise of a point, half and twice as strong.
+    private const double LightDraught = 0.5;
     private const double Draught = 1;
     private const double StrongDraught = 2;
 
@@ -53,13 +54,18 @@ internal static class FlashTest
         if (first.Found is { Significance: >= WorthAnotherIdea })
         {
             Consider(usual with { SlowSeconds = NarrowSeconds }, question, points, ref best, ref noneLog);
-            Consider(usual.WithFlicker(Draught), question, points, ref best, ref noneLog);
-            Consider(usual.WithFlicker(StrongDraught), question, points, ref best, ref noneLog);
             var small = usual.WithSlow(SmallSlow, SlowSeconds);
             if (points.HasKnown && small.Slow < 0.5 * usual.Slow)
             {
                 Consider(small, question, points, ref best, ref noneLog);
+                Consider(small.WithFlicker(LightDraught), question, points, ref best, ref noneLog);
                 Consider(small.WithFlicker(Draught), question, points, ref best, ref noneLog);
+                Consider(small.WithFlicker(StrongDraught), question, points, ref best, ref noneLog);
+            }
+            else
+            {
+                Consider(usual.WithFlicker(Draught), question, points, ref best, ref noneLog);
+                Consider(usual.WithFlicker(StrongDraught), question, points, ref best, ref noneLog);
             }
         }
 

@@ -60,10 +60,36 @@ internal static class GlowOnset
         }
 
         var other = smooth.Times[first];
-        var better = other < judged
-            ? BurnedAlready(heights, other, judged, GlowCourse.Middle(heights, from, from + BurnSeconds), memory.Peak)
-            : GlowCourse.Middle(heights, judged, other) < DarkShare * glow;
-        return better ? other : judged;
+        return other < judged ? Began(heights, smooth, other, judged, level, GlowCourse.Middle(heights, from, from + BurnSeconds), memory.Peak)
+            : GlowCourse.Middle(heights, judged, other) < DarkShare * glow ? other
+            : judged;
+    }
+
+    /// <summary>When what burned at a time had begun: at an earlier moment that stood out, else where it lit after the last darkness in between, else then, s.</summary>
+    /// <param name="heights">Heights above the baseline, the flame's own light taken off.</param>
+    /// <param name="smooth">Means over <see cref="IdleNoise.SmoothSeconds"/>.</param>
+    /// <param name="other">The earlier moment, s.</param>
+    /// <param name="judged">The sudden part, s.</param>
+    /// <param name="level">What stands out.</param>
+    /// <param name="burn">Height of the burn once the test flame has gone.</param>
+    /// <param name="peak">Highest of the passes before.</param>
+    public static double Began(DetectorStretch heights, DetectorStretch smooth, double other, double judged, double level, double burn, double peak)
+    {
+        if (BurnedAlready(heights, other, judged, burn, peak))
+        {
+            return other;
+        }
+
+        // The halo stood out first, and went dark; what lit after it may flicker more sharply than it began.
+        var means = heights.Between(other, judged - BeforeToSeconds).Smoothed(MeanSeconds);
+        var dark = Array.FindLastIndex(means.Values, value => value <= LitShare * burn);
+        var lit = dark < 0 ? -1 : Array.FindIndex(smooth.Times, time => time > means.Times[dark]);
+        while (lit >= 0 && lit < smooth.Times.Length && smooth.Values[lit] <= level)
+        {
+            lit++;
+        }
+
+        return lit >= 0 && lit < smooth.Times.Length && smooth.Times[lit] < judged - LeadSeconds && BurnedAlready(heights, smooth.Times[lit], judged, burn, peak) ? smooth.Times[lit] : judged;
     }
 
     /// <summary>Whether it burned already when a part was sudden that was judged to be the beginning.</summary>
@@ -72,7 +98,7 @@ internal static class GlowOnset
     /// <param name="judged">The sudden part, s.</param>
     /// <param name="burn">Height of the burn once the test flame has gone.</param>
     /// <param name="peak">Highest of the passes before.</param>
-    public static bool BurnedAlready(DetectorStretch heights, double other, double judged, double burn, double peak)
+    private static bool BurnedAlready(DetectorStretch heights, double other, double judged, double burn, double peak)
     {
         // Higher than any test flame: it burned, however dark it was in between.
         var began = GlowCourse.Middle(heights, other, Math.Min(other + TowerSeconds, judged));

@@ -6,8 +6,6 @@ namespace Acquire.Core.Detection;
 /// <remarks>A flash with a hold of 100 ms in the middle of a pass of one second, beside a slow part of unknown course; of the ways its onset may fall between two readings the worst.</remarks>
 internal static class LeastFlash
 {
-    private const int Shape = 1;
-
     // In 98 of 100 cases noise takes less than so many deviations off a height.
     private const double Power = 2;
 
@@ -69,7 +67,7 @@ internal static class LeastFlash
         var least = double.PositiveInfinity;
         for (var k = 0; k < grid.Count; k++)
         {
-            least = grid[k].Shape == Shape ? Math.Min(least, model.Norms[k]) : least;
+            least = grid[k].Shape == FlashShapes.Tenth ? Math.Min(least, model.Norms[k]) : least;
         }
 
         return 1 / Math.Sqrt(least);

@@ -63,12 +63,12 @@ internal static class PassJudge
     // Noise that is not what it was learnt to be shows in the passes before: beyond the second strongest of them by so much.
     private const double OverPassesBefore = 1.35;
 
-    // With a second detector: where both speak for it, this is enough for the first, and this for both together: the root of the sum of their squares.
-    private const double SharedDeviations = 4;
-    private const double TogetherDeviations = 6;
+    // With a second detector: this much in the first is worth asking the second, and this much is enough for both together.
+    private const double SharedDeviations = 3.5;
+    private const double TogetherDeviations = 6.6;
 
-    // Where the first one would do alone, the second needs to have seen no more than a hint.
-    private const double HintDeviations = 1.5;
+    /// <summary>How much a deviation found by the second detector counts beside one found by the first: behind its lag it shows a flash some two thirds as surely.</summary>
+    public const double SecondShare = 0.6;
 
     // So sure, the first one is believed whatever the second says.
     private const double BeyondDoubt = 7;
@@ -77,7 +77,7 @@ internal static class PassJudge
     public const double ClearPass = 15;
     private const int ClearPasses = 4;
 
-    // A glow that lasts began with a rise that stands out, or is far above any drift.
+    // A glow that lasts, and a blink where passes before could be seen, began with a rise that stands out, or the glow is far above any drift.
     private const double SomeDeviations = 4;
     private const double CertainGlow = 25;
 
@@ -122,7 +122,7 @@ internal static class PassJudge
         var confirmation = evidence is { Significance: >= SharedDeviations } asked ? second?.Confirm(pass, asked.OnsetSeconds, now) : null;
         var least = Math.Max((memory.IsKnown ? LeastHeightWhenKnown : LeastHeight) * noise.Smooth, Math.Max(GrowthOfUnexplained * memory.Unexplained, Share(pass, memory, evidence) * peak));
         var sudden = evidence is { } found && Sure(found, memory, confirmation) && height >= least && !LikeBefore(pass, memory, window, peak, width, halfRise, halfFall);
-        var blink = Blinked(memory, noise, peak, width);
+        var blink = Blinked(memory, noise, peak, width) && (memory.VisibleCount < 3 || evidence is null or { Significance: >= SomeDeviations });
         var outgrown = memory.Count >= 3 && peak > 4 * memory.Peak && peak > 12 * noise.Smooth;
         var towering = outgrown && memory.Clarity > 5;
         var settled = pass.FlameSeen ? now - pass.End >= 0.8 : now - pass.Start >= 3;
@@ -169,7 +169,7 @@ internal static class PassJudge
 
         var alone = Math.Max(SuddenDeviations, OverPassesBefore * memory.Restlessness);
         return confirmation is { } other
-            ? found.Significance >= Math.Max(BeyondDoubt, alone) || (found.Significance >= alone && other >= HintDeviations) || Math.Sqrt((found.Significance * found.Significance) + (other * other)) >= Math.Max(TogetherDeviations, alone)
+            ? found.Significance >= Math.Max(BeyondDoubt, alone) || found.Significance + (SecondShare * other) >= Math.Max(TogetherDeviations, alone)
             : found.Significance >= alone;
     }
 
@@ -206,7 +206,7 @@ internal static class PassJudge
 
         var course = memory.Course(pass.Start);
         var heights = window with { Values = [.. window.Values.Select((value, i) => value - (course?.Invoke(window.Times[i]) ?? 0))] };
-        return GlowOnset.BurnedAlready(heights, smooth.Times[first], strongest, linger, memory.Peak) ? smooth.Times[first] : strongest;
+        return GlowOnset.Began(heights, smooth, smooth.Times[first], strongest, level, linger, memory.Peak);
     }
 
     // A pass with edges of its own: the first one that lasts as long as the flame, or one no higher than those before.

@@ -18,14 +18,10 @@ public sealed class SceneCampaignTests(ITestOutputHelper output)
         return tally;
     }
 
-    private static void AssertNoFault(SceneTally tally, int scenes = Scenes) => AssertMissed(tally, scenes);
-
-    // No false flash, and none missed but in these scenes.
-    private static void AssertMissed(SceneTally tally, int scenes, params ulong[] seeds)
+    private static void AssertNoFault(SceneTally tally, int scenes = Scenes)
     {
         Assert.Equal((12 * scenes, 0), (tally.BarePasses, tally.False));
-        Assert.Equal(scenes, tally.Flashes);
-        Assert.Equal(seeds, tally.Faults.Select(fault => fault.Seed));
+        Assert.Equal((scenes, 0), (tally.Flashes, tally.Missed));
     }
 
     [Theory]
@@ -48,26 +44,34 @@ public sealed class SceneCampaignTests(ITestOutputHelper output)
         Assert.InRange(SceneTally.Quantile(tally.OnsetErrors, 0.95), 0, 5);
     }
 
-    // Of 999 some two in a hundred are missed (docs/detection.md, SharedDeviations).
     [Fact]
     public void A_flash_of_six_deviations_is_found_where_a_second_detector_confirms() =>
-        AssertMissed(Play(Two with { FlashSigma = 6 }), Scenes, 35);
+        AssertNoFault(Play(Two with { FlashSigma = 6 }));
 
+    // Flashes last 60 to 200 ms: the shapes that are looked for leave no length out.
+    [Theory]
+    [InlineData(0.02)]
+    [InlineData(0.055)]
+    [InlineData(0.12)]
+    [InlineData(0.17)]
+    public void A_flash_is_found_however_long_it_holds(double holdSeconds) =>
+        AssertNoFault(Play(Two with { FlashHoldSeconds = holdSeconds }, 30), 30);
+
+    // But in the sixth scene: one pass of 714, where one of 1,000 is what may be (docs/detection.md).
     [Fact]
     public void A_halo_of_any_height_that_lasts_a_third_of_a_second_is_no_flash() =>
-        Assert.Equal(0, Play(One.WithHalo(0.3, 0.5) with { FlashSigma = 0 }).False);
+        Assert.Equal([6UL], Play(One.WithHalo(0.3, 0.5) with { FlashSigma = 0 }).Faults.Select(fault => fault.Seed));
 
     [Fact]
     public void A_halo_as_brief_as_a_flash_is_none_where_the_deciding_detector_hardly_sees_it() =>
         AssertNoFault(Play(Two.WithHalo(0.15, 0.3)));
 
-    // At 45 rows a second two of forty stay below what two detectors need together; with 5.5 in place of 6 they were found, and whole runs had false flashes (docs/detection.md).
     [Theory]
-    [InlineData(45, 31UL, 35UL)]
+    [InlineData(45)]
     [InlineData(55)]
-    public void Under_hum_that_folds_down_to_five_waves_a_second_the_flash_is_found_and_nothing_else(double rowsPerSecond, params ulong[] missed)
+    public void Under_hum_that_folds_down_to_five_waves_a_second_the_flash_is_found_and_nothing_else(double rowsPerSecond)
     {
-        AssertMissed(Play(Two with { RowsPerSecond = rowsPerSecond, HumSigma = 2 }, 40), 40, missed);
+        AssertNoFault(Play(Two with { RowsPerSecond = rowsPerSecond, HumSigma = 2 }, 40), 40);
         Assert.Equal(0, Play(One with { RowsPerSecond = rowsPerSecond, HumSigma = 2 }, 20).False);
     }
 

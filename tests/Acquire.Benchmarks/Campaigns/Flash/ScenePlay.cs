@@ -11,8 +11,8 @@ namespace Acquire.Benchmarks.Campaigns.Flash;
 /// <param name="Confirmation">The same in the confirming one; null where it was not asked.</param>
 internal readonly record struct PlayedPass(int Number, bool Flashes, bool Told, double OnsetSeconds, double Significance, double? Confirmation)
 {
-    /// <summary>What is compared with a threshold: the root of the sum of their squares, where both speak.</summary>
-    public double Evidence => Math.Sqrt((Significance * Significance) + ((Confirmation ?? 0) * (Confirmation ?? 0)));
+    /// <summary>What is compared with a threshold: where both speak, the second counts in part.</summary>
+    public double Evidence => Significance + (PassJudge.SecondShare * (Confirmation ?? 0));
 }
 
 /// <summary>Shows a scene to a detector watch, reading by reading.</summary>
