@@ -14,8 +14,9 @@ internal static class FlashTest
     // Below this no other idea of the nuisance makes a flash of it.
     private const double WorthAnotherIdea = 3.2;
 
-    // Where the passes before are known, what they leave unexplained may be small: so many deviations of the noise.
+    // Where the passes before are known, what they leave unexplained may be small: so many deviations of the noise, and no less than that share of all that is slow.
     private const double SmallSlow = 2;
+    private const double SmallShare = 0.04;
     private const double SlowSeconds = 0.2;
     private const double NarrowSeconds = 0.13;
 
@@ -23,6 +24,9 @@ internal static class FlashTest
     private const double LightDraught = 0.5;
     private const double Draught = 1;
     private const double StrongDraught = 2;
+
+    // The last is rare, and explains much: one of some fifty, as a logarithm.
+    private const double StrongDraughtRarity = 4;
 
     // Readings so far about an onset tell when it was, s; how far it may be off the grid, and the finer grid.
     private const double AroundSeconds = 0.45;
@@ -54,13 +58,13 @@ internal static class FlashTest
         if (first.Found is { Significance: >= WorthAnotherIdea })
         {
             Consider(usual with { SlowSeconds = NarrowSeconds }, question, points, ref best, ref noneLog);
-            var small = usual.WithSlow(SmallSlow, SlowSeconds);
+            var small = usual.WithSlow(Math.Max(SmallSlow, SmallShare * usual.Slow), SlowSeconds);
             if (points.HasKnown && small.Slow < 0.5 * usual.Slow)
             {
                 Consider(small, question, points, ref best, ref noneLog);
                 Consider(small.WithFlicker(LightDraught), question, points, ref best, ref noneLog);
                 Consider(small.WithFlicker(Draught), question, points, ref best, ref noneLog);
-                Consider(small.WithFlicker(StrongDraught), question, points, ref best, ref noneLog);
+                Consider(small.WithFlicker(StrongDraught), question, points, ref best, ref noneLog, StrongDraughtRarity);
             }
             else
             {
@@ -110,10 +114,11 @@ internal static class FlashTest
         return onset;
     }
 
-    private static void Consider(NuisanceCourse course, in FlashQuestion question, WindowPoints points, ref FlashIdea best, ref double noneLog)
+    private static void Consider(NuisanceCourse course, in FlashQuestion question, WindowPoints points, ref FlashIdea best, ref double noneLog, double rarity = 0)
     {
-        if (FlashIdea.Of(course, question, points) is { } idea)
+        if (FlashIdea.Of(course, question, points) is { } made)
         {
+            var idea = made with { NoneLog = made.NoneLog - rarity };
             noneLog = Math.Max(noneLog, idea.NoneLog);
             best = idea.WithLog > best.WithLog ? idea : best;
         }

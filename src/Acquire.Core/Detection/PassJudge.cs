@@ -65,7 +65,7 @@ internal static class PassJudge
 
     // With a second detector: this much in the first is worth asking the second, and this much is enough for both together.
     private const double SharedDeviations = 3.5;
-    private const double TogetherDeviations = 6.6;
+    private const double TogetherDeviations = 6.5;
 
     /// <summary>How much a deviation found by the second detector counts beside one found by the first: behind its lag it shows a flash some two thirds as surely.</summary>
     public const double SecondShare = 0.6;
@@ -118,10 +118,9 @@ internal static class PassJudge
         var linger = Math.Max(0, MeanAfter(window, window.Times[^1] - 0.25));
         var question = Question(pass, window, memory, now, peak, linger);
         var evidence = FlashTest.Run(question);
-        var height = evidence?.Height ?? 0;
         var confirmation = evidence is { Significance: >= SharedDeviations } asked ? second?.Confirm(pass, asked.OnsetSeconds, now) : null;
-        var least = Math.Max((memory.IsKnown ? LeastHeightWhenKnown : LeastHeight) * noise.Smooth, Math.Max(GrowthOfUnexplained * memory.Unexplained, Share(pass, memory, evidence) * peak));
-        var sudden = evidence is { } found && Sure(found, memory, confirmation) && height >= least && !LikeBefore(pass, memory, window, peak, width, halfRise, halfFall);
+        var sure = evidence is { } strong && Sure(strong, memory, confirmation) ? FirstOf(question, strong, pass, memory, peak) : (FlashEvidence?)null;
+        var sudden = sure is { } part && part.Height >= Least(part, pass, memory, peak) && (Plain(part, memory) || !LikeBefore(pass, memory, window, peak, width, halfRise, halfFall));
         var blink = Blinked(memory, noise, peak, width) && (memory.VisibleCount < 3 || evidence is null or { Significance: >= SomeDeviations });
         var outgrown = memory.Count >= 3 && peak > 4 * memory.Peak && peak > 12 * noise.Smooth;
         var towering = outgrown && memory.Clarity > 5;
@@ -130,11 +129,11 @@ internal static class PassJudge
         var lasting = settled && glow > Math.Max((memory.VisibleCount > 0 ? 10 : 15) * noise.Smooth, Math.Max(0.2 * peak, 3 * memory.Linger)) && (evidence is { Significance: >= SomeDeviations } || glow > CertainGlow * noise.Smooth);
         lasting |= LastingGlow.Burns(pass, history, memory, now);
         var flash = sudden || blink || towering || lasting;
-        var strongest = sudden || (lasting && evidence is { Significance: >= SomeDeviations }) ? FlashTest.Onset(question, sudden ? FirstOf(question, evidence!.Value, pass, memory, peak) : evidence!.Value) : halfRise;
+        var strongest = sudden || (lasting && evidence is { Significance: >= SomeDeviations }) ? FlashTest.Onset(question, sudden ? sure!.Value : evidence!.Value) : halfRise;
         var onset = !flash ? pass.Start
             : lasting ? FirstGlow(window, smooth, pass, memory, Math.Min(0.9 * peak, Math.Max(0.5 * linger, 1.2 * memory.Peak)), linger, strongest)
             : strongest;
-        var unexplained = evidence is { } part ? Math.Max(0, height - (4.5 * part.HeightUncertainty)) : 0;
+        var unexplained = evidence is { } found ? Math.Max(0, found.Height - (4.5 * found.HeightUncertainty)) : 0;
         var record = new PassRecord(peak, width, noise.Smooth, unexplained, linger, evidence?.Significance ?? 0);
         return new PassVerdict(flash, onset, evidence?.Significance ?? 0, outgrown && !flash, record, width, PassSight.Of(pass, window, evidence, record), confirmation)
         {
@@ -183,8 +182,7 @@ internal static class PassJudge
             return found;
         }
 
-        var least = Math.Max(GrowthOfUnexplained * memory.Unexplained, Share(pass, memory, first) * peak);
-        return Sure(first, memory, null) && first.Height >= least ? first : found;
+        return Sure(first, memory, null) && first.Height >= Least(first, pass, memory, peak) ? first : found;
     }
 
     // A burn flickers, and one of its flickers may rise more sharply than its beginning. It began when the glow first stood
@@ -226,12 +224,19 @@ internal static class PassJudge
         ? peak > 1.8 * memory.Peak && peak > 8 * noise.Smooth && width < Math.Min(0.36, 0.7 * memory.Width)
         : peak > Math.Max(25 * noise.Smooth, 3 * memory.Peak) && width < 0.3;
 
+    // How high a sudden part must be to count.
+    private static double Least(in FlashEvidence part, Pass pass, PassMemory memory, double peak) =>
+        Math.Max((memory.IsKnown ? LeastHeightWhenKnown : LeastHeight) * pass.Noise.Smooth, Math.Max(GrowthOfUnexplained * memory.Unexplained, Share(part, pass, memory) * peak));
+
+    // Two passes before left nothing that is not explained, and this one leaves no doubt: it need not tower over them.
+    private static bool Plain(in FlashEvidence part, PassMemory memory) => memory is { Count: 2, Unexplained: 0 } && part.Significance >= BeyondDoubt;
+
     // The share of the pass that a sudden part must make up. While little is known of the passes it must dominate them.
-    private static double Share(Pass pass, PassMemory memory, FlashEvidence? evidence)
+    private static double Share(in FlashEvidence part, Pass pass, PassMemory memory)
     {
-        var atEdge = (pass.FlameSeen || memory.VisibleCount >= 2) && evidence is { } found
-            && (Math.Abs(found.OnsetSeconds - pass.Start) < EdgeSeconds || Math.Abs(found.OnsetSeconds - pass.End) < EdgeSeconds);
-        var known = memory.Count switch { 0 => FirstPassShareOfPeak, 1 => 0.4, 2 => 0.3, _ => LeastShareOfPeak };
+        var atEdge = (pass.FlameSeen || memory.VisibleCount >= 2)
+            && (Math.Abs(part.OnsetSeconds - pass.Start) < EdgeSeconds || Math.Abs(part.OnsetSeconds - pass.End) < EdgeSeconds);
+        var known = memory.Count switch { 0 => FirstPassShareOfPeak, 1 => 0.4, 2 => Plain(part, memory) ? 0.2 : 0.3, _ => LeastShareOfPeak };
         return Math.Max(known, atEdge && !(memory.IsKnown && memory.Unexplained == 0) ? EdgeShareOfPeak : 0);
     }
 

@@ -30,27 +30,17 @@ public sealed class DemoLaboratoryTests
     }
 
     [Fact]
-    public void The_driven_tester_comes_to_the_right_result_when_it_is_driven_and_a_flash_told_too_early_is_never_valid()
+    public void The_driven_tester_comes_to_the_right_result_when_it_is_driven()
     {
-        // One detector at 25 rows a second: noise alone makes a flash in about one pass of 20,000, 1,500 runs of this tester played.
-        // Such a flash does not come again at the next application, and the run is doubtful.
-        var early = new List<(ulong Seed, int Round)>();
         for (var (seed, round) = (1UL, 0); seed <= 8; (seed, round) = round < 2 ? (seed, round + 1) : (seed + 1, 0))
         {
             var run = DrivenRun.Play(DrivenRunOptions.For(DrivenOptions.For(DemoLaboratory.Driven.Options(round, seed) with { RowsPerSecond = 25 })));
             var told = $"seed {seed}, round {round}: {run.Result.Flash?.ObservedCelsius} °C, truly {run.Truth.Flash}, {string.Join("; ", run.Result.Findings)}";
-            var isEarly = run.Result.Flash is { } flash && flash.TimeSeconds < run.Truth.Flash!.TimeSeconds - 1;
-            if (isEarly)
-            {
-                early.Add((seed, round));
-            }
 
-            Assert.True(run.Result.Verdict == (isEarly ? Core.Results.Verdict.Doubtful : Core.Results.Verdict.Valid), told);
-            Assert.True(isEarly || Math.Abs(run.Result.Flash!.ObservedCelsius - run.Truth.Flash!.TemperatureCelsius) < 0.1, told);
+            Assert.True(run.Result.Verdict == Core.Results.Verdict.Valid, told);
+            Assert.True(Math.Abs(run.Result.Flash!.ObservedCelsius - run.Truth.Flash!.TemperatureCelsius) < 0.1, told);
             Assert.NotNull(run.Result.Fire);
         }
-
-        Assert.Equal([(1UL, 1)], early);
     }
 
     [Fact]

@@ -14,6 +14,9 @@ internal static class RunRows
     // A tenth at 200 rows a second: four times the work.
     private const double FastShare = 0.1, UsualRows = 50, FastRows = 200;
 
+    // Of so many runs one has one detector; the design scene has two.
+    private const int Shares = 3;
+
     // Coprime to the number of combinations, so that few runs have all of them mixed.
     private const int Stride = 127;
 
@@ -43,14 +46,14 @@ internal static class RunRows
         return (row, RunDraw.Options(set.First + (ulong)i, RunDraw.Methods[i / rows % methods], i / rows / methods % 2 == 1, UsualRows, row.Disturbances));
     }
 
-    /// <summary>The i-th run of a set: equally many of each method, disturbance and number of detectors.</summary>
+    /// <summary>The i-th run of a set: equally many of each method and disturbance, two of three with two detectors.</summary>
     public static (RunRow Row, SimulatorOptions Options) Run(SeedSet set, int i)
     {
         var seed = set.First + (ulong)i;
         var (methods, rows) = (RunDraw.Methods.Count, All.Count);
-        var mixed = (int)((long)i * Stride % (methods * rows * 2));
+        var mixed = (int)((long)i * Stride % (methods * rows * Shares));
         var row = All[mixed / methods % rows];
         var perSecond = new SceneRandom(~seed).Unit() < FastShare ? FastRows : UsualRows;
-        return (row, RunDraw.Options(seed, RunDraw.Methods[mixed % methods], mixed / methods / rows == 1, perSecond, row.Disturbances));
+        return (row, RunDraw.Options(seed, RunDraw.Methods[mixed % methods], mixed / methods / rows > 0, perSecond, row.Disturbances));
     }
 }

@@ -27,41 +27,41 @@ internal static class RunTables
         }
     }
 
-    /// <summary>What was asked of all of them, and whether it is so: of all testers, and of those with one detector and with two.</summary>
+    /// <summary>What was asked, and whether it is so: of testers with two detectors, as the design scene has them. What one alone reaches stands beside it.</summary>
     public static IEnumerable<string> Goals(IReadOnlyList<RunResults> sets)
     {
-        yield return Figures.Head("asked for, of whole runs", "testers", "seeds", "reached", "");
+        yield return Figures.Head("asked for, of whole runs with two detectors", "seeds", "reached", "", "with one detector");
         foreach (var set in sets)
         {
-            foreach (var line in Testers.SelectMany(testers => Goals(set, testers.Name, set.Tally(testers.Which))))
+            foreach (var line in Goals(set.Set.Name, set.Tally((_, one) => one.Options.TwoDetectors), set.Tally((_, one) => !one.Options.TwoDetectors)))
             {
                 yield return line;
             }
         }
     }
 
-    /// <summary>All testers, and the two kinds of them.</summary>
+    /// <summary>The two kinds of testers.</summary>
     public static IReadOnlyList<(string Name, Func<RunRow, RunOutcome, bool> Which)> Testers { get; } =
     [
-        ("all", (_, _) => true),
         ("two detectors", (_, one) => one.Options.TwoDetectors),
         ("one detector", (_, one) => !one.Options.TwoDetectors),
     ];
 
-    private static IEnumerable<string> Goals(RunResults set, string testers, RunTally tally)
+    private static IEnumerable<string> Goals(string set, RunTally two, RunTally one)
     {
-        var (onset50, onset200) = (SceneTally.Quantile(tally.Onsets50, 0.95), SceneTally.Quantile(tally.Onsets200, 0.95));
-        string Goal(string name, string reached, bool held) => Figures.Row(name, testers, set.Set.Name, reached, held ? "held" : "**not held**");
+        string Goal(string name, Func<RunTally, string> reached, bool held) => Figures.Row(name, set, reached(two), held ? "held" : "**not held**", reached(one));
 
         // Two of 10,000, whatever the size of the campaign.
-        var few = 2.0 / 10_000 * tally.Judged;
-        yield return Goal("missed flashes: at most 2 of 10,000", Figures.Count(tally.Missed, tally.Judged), tally.Missed <= few);
-        yield return Goal("runs with a false flash: at most 2 of 10,000", Figures.Count(tally.False, tally.Judged), tally.False <= few);
-        yield return Goal("right application: at least 99.95 %", Figures.Right(tally.Right, tally.Judged), tally.Right >= 0.9995 * tally.Judged);
-        yield return Goal("onset at 50 rows a second: 95 % within 10 ms", Figures.Number(onset50) + " ms", onset50 <= 10);
-        yield return Goal("onset at 200 rows a second: 95 % within 5 ms", Figures.Number(onset200) + " ms", onset200 <= 5);
-        yield return Goal("fire onset: within 0.5 s", $"{tally.Fires.Count - tally.WrongFires} of {tally.Fires.Count}", tally.WrongFires == 0);
+        var few = 2.0 / 10_000 * two.Judged;
+        yield return Goal("missed flashes: at most 2 of 10,000", tally => Figures.Count(tally.Missed, tally.Judged), two.Missed <= few);
+        yield return Goal("runs with a false flash: at most 2 of 10,000", tally => Figures.Count(tally.False, tally.Judged), two.False <= few);
+        yield return Goal("right application: at least 99.95 %", tally => Figures.Right(tally.Right, tally.Judged), two.Right >= 0.9995 * two.Judged);
+        yield return Goal("onset at 50 rows a second: 95 % within 10 ms", tally => Figures.Number(Most(tally.Onsets50)) + " ms", Most(two.Onsets50) <= 10);
+        yield return Goal("onset at 200 rows a second: 95 % within 5 ms", tally => Figures.Number(Most(tally.Onsets200)) + " ms", Most(two.Onsets200) <= 5);
+        yield return Goal("fire onset: 95 % within 0.5 s", tally => $"{Figures.Number(Most(tally.Fires))} s; {tally.Fires.Count - tally.WrongFires} of {tally.Fires.Count} within 0.5 s", Most(two.Fires) <= 0.5);
     }
+
+    private static double Most(List<double> growing) => SceneTally.Quantile(growing, 0.95);
 
     /// <summary>What must be said where no right answer can be.</summary>
     public static IEnumerable<string> Forbidden(IReadOnlyList<(ForbiddenRow Row, SeedSet Set, ForbiddenTally Tally)> rows)
