@@ -19,6 +19,10 @@ public sealed record NoiseSpectrum(double White, IReadOnlyList<double> Memory, d
     /// <summary>Memories that a quiet detector is described by, s.</summary>
     public static IReadOnlyList<double> TimesSeconds { get; } = [0.04, 0.15, 0.6];
 
+    // A flash rises within so long, and is over within so long, s.
+    private const double RiseSeconds = 0.02;
+    private const double FlashSeconds = 0.1;
+
     // The longest time that the structure function is taken at, s.
     private const double LongSeconds = 1.2;
 
@@ -47,6 +51,10 @@ public sealed record NoiseSpectrum(double White, IReadOnlyList<double> Memory, d
 
         return sum;
     }
+
+    /// <summary>How far the detector strays by itself while a flash lasts, in means over its rise; detector's unit.</summary>
+    /// <param name="spacing">Time between readings, s; above 0.</param>
+    public double Stray(double spacing) => Math.Sqrt(HalfSquareDifference(FlashSeconds) - (White * (1 - Math.Min(1, spacing / RiseSeconds))));
 
     /// <summary>Covariance of what has a memory, two readings so far apart, square of the detector's unit.</summary>
     public double Covariance(double seconds)

@@ -67,6 +67,10 @@ internal static class PassJudge
     private const double SharedDeviations = 3.5;
     private const double TogetherDeviations = 6.5;
 
+    // Noise that passes for a flash in both is mostly low: what is not higher than so many deviations of what the detector strays by itself needs more.
+    private const double LeastStrays = 3.9;
+    private const double TogetherWhenLow = 7;
+
     /// <summary>How much a deviation found by the second detector counts beside one found by the first: behind its lag it shows a flash some two thirds as surely.</summary>
     public const double SecondShare = 0.6;
 
@@ -119,7 +123,7 @@ internal static class PassJudge
         var question = Question(pass, window, memory, now, peak, linger);
         var evidence = FlashTest.Run(question);
         var confirmation = evidence is { Significance: >= SharedDeviations } asked ? second?.Confirm(pass, asked.OnsetSeconds, now) : null;
-        var sure = evidence is { } strong && Sure(strong, memory, confirmation) ? FirstOf(question, strong, pass, memory, peak) : (FlashEvidence?)null;
+        var sure = evidence is { } strong && Sure(strong, memory, confirmation, confirmation is null ? 0 : pass.Spectrum?.Stray(window.MedianSpacingSeconds()) ?? 0) ? FirstOf(question, strong, pass, memory, peak) : (FlashEvidence?)null;
         var sudden = sure is { } part && part.Height >= Least(part, pass, memory, peak) && (Plain(part, memory) || !LikeBefore(pass, memory, window, peak, width, halfRise, halfFall));
         var blink = Blinked(memory, noise, peak, width) && (memory.VisibleCount < 3 || evidence is null or { Significance: >= SomeDeviations });
         var outgrown = memory.Count >= 3 && peak > 4 * memory.Peak && peak > 12 * noise.Smooth;
@@ -159,7 +163,7 @@ internal static class PassJudge
     }
 
     // Whether a sudden part is no chance.
-    private static bool Sure(FlashEvidence found, PassMemory memory, double? confirmation)
+    private static bool Sure(FlashEvidence found, PassMemory memory, double? confirmation, double stray)
     {
         if (!memory.IsKnown)
         {
@@ -167,8 +171,9 @@ internal static class PassJudge
         }
 
         var alone = Math.Max(SuddenDeviations, OverPassesBefore * memory.Restlessness);
+        var together = found.Height < LeastStrays * stray ? TogetherWhenLow : TogetherDeviations;
         return confirmation is { } other
-            ? found.Significance >= Math.Max(BeyondDoubt, alone) || found.Significance + (SecondShare * other) >= Math.Max(TogetherDeviations, alone)
+            ? found.Significance >= Math.Max(BeyondDoubt, alone) || found.Significance + (SecondShare * other) >= Math.Max(together, alone)
             : found.Significance >= alone;
     }
 
@@ -182,7 +187,7 @@ internal static class PassJudge
             return found;
         }
 
-        return Sure(first, memory, null) && first.Height >= Least(first, pass, memory, peak) ? first : found;
+        return Sure(first, memory, null, 0) && first.Height >= Least(first, pass, memory, peak) ? first : found;
     }
 
     // A burn flickers, and one of its flickers may rise more sharply than its beginning. It began when the glow first stood

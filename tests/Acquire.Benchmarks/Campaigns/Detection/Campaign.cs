@@ -20,7 +20,7 @@ internal sealed record Campaign(
     private const string BesideName = "beside", ForbiddenName = "forbidden";
 
     // Of each row beside the design scene, and of each with no right answer, one run in so many.
-    private const int BesideShare = 10, ForbiddenShare = 20;
+    private const int BesideShare = 15, ForbiddenShare = 30;
 
     /// <summary>Plays all that is asked for.</summary>
     public static Campaign Play(ReportOptions options) => new(

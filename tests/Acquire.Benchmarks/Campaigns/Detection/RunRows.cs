@@ -15,7 +15,7 @@ internal static class RunRows
     private const double FastShare = 0.1, UsualRows = 50, FastRows = 200;
 
     // Of so many runs one has one detector; the design scene has two.
-    private const int Shares = 3;
+    private const int Shares = 6;
 
     // Coprime to the number of combinations, so that few runs have all of them mixed.
     private const int Stride = 127;
@@ -46,7 +46,7 @@ internal static class RunRows
         return (row, RunDraw.Options(set.First + (ulong)i, RunDraw.Methods[i / rows % methods], i / rows / methods % 2 == 1, UsualRows, row.Disturbances));
     }
 
-    /// <summary>The i-th run of a set: equally many of each method and disturbance, two of three with two detectors.</summary>
+    /// <summary>The i-th run of a set: equally many of each method and disturbance, five of six with two detectors.</summary>
     public static (RunRow Row, SimulatorOptions Options) Run(SeedSet set, int i)
     {
         var seed = set.First + (ulong)i;
