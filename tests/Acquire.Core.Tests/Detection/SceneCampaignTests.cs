@@ -57,6 +57,20 @@ public sealed class SceneCampaignTests(ITestOutputHelper output)
     public void A_flash_is_found_however_long_it_holds(double holdSeconds) =>
         AssertNoFault(Play(Two with { FlashHoldSeconds = holdSeconds }, 30), 30);
 
+    // Thirteen of 1,500 such scenes held a narrow, high swing that was called a flash for its height alone.
+    [Fact]
+    public void What_a_strong_draught_throws_up_is_no_flash() =>
+        Assert.Equal(0, Play(Two with { DraughtSigma = 2, FlashSigma = 0 }, 200).False);
+
+    // Two passes before it: the course is hardly known, and a flash below the height of a pass leaves no doubt all the same.
+    [Fact]
+    public void A_flash_at_the_third_pass_is_found()
+    {
+        var tally = Play(One with { BarePasses = 2, FlashSigma = 10, RowsPerSecond = 200 });
+
+        Assert.Equal((0, 0), (tally.False, tally.Missed));
+    }
+
     // But in the sixth scene: one pass of 714, where one of 1,000 is what may be (docs/detection.md).
     [Fact]
     public void A_halo_of_any_height_that_lasts_a_third_of_a_second_is_no_flash() =>
