@@ -31,6 +31,9 @@ internal sealed record PassVerdict(bool Flash, double OnsetSeconds, double Signi
     /// <summary>Whether the detector stood at the end of its range: a flash on top of that could not be seen.</summary>
     public bool AtEnd { get; init; }
 
+    /// <summary>Longest time without a reading while the flame was over the cup, s, where a flash fits into it; 0 where none does.</summary>
+    public double HiddenSeconds { get; init; }
+
     /// <summary>Whether it is no flash so far, and something stays: another look may tell what it is.</summary>
     public bool Open { get; init; }
 }
@@ -116,7 +119,7 @@ internal static class PassJudge
         var (peak, width, halfRise, halfFall) = Bump(smooth, pass.Start - 0.1);
         if (peak <= 0)
         {
-            return new PassVerdict(false, pass.Start, 0, false, new PassRecord(0, 0, noise.Smooth, 0, 0, 0), 0, PassSight.None, null) { LeftNothing = IsClear(memory) };
+            return new PassVerdict(false, pass.Start, 0, false, new PassRecord(0, 0, noise.Smooth, 0, 0, 0), 0, PassSight.None, null) { LeftNothing = IsClear(memory), HiddenSeconds = PassSight.Hidden(window, pass) };
         }
 
         var linger = Math.Max(0, MeanAfter(window, window.Times[^1] - 0.25));
@@ -142,6 +145,7 @@ internal static class PassJudge
         return new PassVerdict(flash, onset, evidence?.Significance ?? 0, outgrown && !flash, record, width, PassSight.Of(pass, window, evidence, record), confirmation)
         {
             LeftNothing = !flash && !record.Visible && IsClear(memory),
+            HiddenSeconds = PassSight.Hidden(window, pass),
             AtEnd = DetectorEnd.Reached(asCame, pass.Start, noise, pass.HalfCount),
             Open = !flash && LastingGlow.IsWorthAnotherLook(linger, noise),
         };

@@ -39,6 +39,15 @@ internal readonly record struct PassSight(bool Ambiguous, bool Tellable, double 
         return new(found.Significance >= SuddenDeviations, seen, least);
     }
 
+    /// <summary>Longest time without a reading while the flame was over the cup, s, where it is longer than a blink and than what is usual; else 0.</summary>
+    /// <remarks>A detector that is slow all along is told by its self-check.</remarks>
+    internal static double Hidden(DetectorStretch window, Pass pass)
+    {
+        const double usual = 3;
+        var gap = Longest(window.Times, pass);
+        return gap > LongestSpacingSeconds && gap > usual * window.MedianSpacingSeconds() ? gap : 0;
+    }
+
     private static double Longest(double[] times, Pass pass)
     {
         var (before, most) = (pass.Start, 0.0);

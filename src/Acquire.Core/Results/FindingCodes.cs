@@ -132,6 +132,9 @@ public static class FindingCodes
     /// <summary>At an application without a flash the detector stood at the end of its range, so one may have been hidden. Value: applications.</summary>
     public const string DetectorAtEnd = "detector-at-end";
 
+    /// <summary>While the test flame was over the cup the detector sent nothing for so long that a flash would not have been seen. Value: the longest such gap, s; limit in s.</summary>
+    public const string DetectorGap = "detector-gap";
+
     /// <summary>The second detector came with every row and fell silent: the first decided alone then. Value: silence that was borne, s.</summary>
     public const string SecondDetectorSilent = "second-detector-silent";
 

@@ -16,6 +16,8 @@ internal static class DetectorSelfCheck
                 $"At {(s.Series.AtEndCount == 1 ? "one application" : FormattableString.Invariant($"{s.Series.AtEndCount} applications"))} before a flash was told, first at {Text.Celsius(end.Celsius)}, the detector stood at the end of its range. A flash on top of that cannot be seen. Lower its gain, or shade it from the test flame.");
         }
 
+        DetectorGap.Finish(bench);
+
         // A detector that never moved is dead, and told as that.
         if (s.Watch is not { EverMoved: true, Check: { Trust: not DetectorTrust.Good } check })
         {

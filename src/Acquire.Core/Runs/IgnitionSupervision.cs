@@ -155,6 +155,11 @@ internal static class IgnitionSupervision
             s.Series.AtEndCount++;
         }
 
+        if (!verdict.Flash && s.Flash is null)
+        {
+            DetectorGap.Look(bench, pass, verdict);
+        }
+
         if (verdict.Flash && s.Flash is null && (searching || bench.Searching))
         {
             Flashed(bench, verdict.OnsetSeconds);

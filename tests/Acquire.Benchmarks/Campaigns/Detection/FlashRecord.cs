@@ -4,8 +4,9 @@ namespace Acquire.Benchmarks.Campaigns.Detection;
 
 /// <summary>Counts the readings about a moment that came in order of time: messages may be lost just there.</summary>
 /// <param name="moment">The moment, s.</param>
-/// <param name="around">How far about it, s.</param>
-internal sealed class FlashRecord(double moment, double around)
+/// <param name="earlier">How far before it, s.</param>
+/// <param name="later">And after it, s.</param>
+internal sealed class FlashRecord(double moment, double earlier, double later)
 {
     /// <summary>Readings counted.</summary>
     public int Seen { get; private set; }
@@ -19,7 +20,7 @@ internal sealed class FlashRecord(double moment, double around)
             if (row.AtSeconds > newest)
             {
                 newest = row.AtSeconds;
-                Seen += Math.Abs(newest - moment) <= around ? 1 : 0;
+                Seen += newest >= moment - earlier && newest <= moment + later ? 1 : 0;
             }
 
             yield return row;

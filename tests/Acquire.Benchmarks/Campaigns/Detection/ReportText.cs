@@ -41,7 +41,7 @@ internal sealed class ReportText
     {
         if (campaign.Runs.Count > 0)
         {
-            Add("### Whole runs", "", "Simulated testers through the whole supervision: each method with a ramp, two detectors (one of six has one, for comparison), a flash of 8 standard deviations and 150 ms below a pass of 10 and a halo of up to 15, drift, hum, wild readings, a draught at three passes of ten; on top of these what the first column says. A run is right where the first application that flashed was found. *Not recorded*: of the readings from 0.1 s before the flash to 0.1 s after its onset fewer than seven tenths came in order.", "");
+            Add("### Whole runs", "", "Simulated testers through the whole supervision: each method with a ramp, two detectors (one of six has one, for comparison), a flash of 8 standard deviations and 150 ms below a pass of 10 and a halo of up to 15, drift, hum, wild readings, a draught at three passes of ten; on top of these what the first column says. A run is right where the first application that flashed was found. *Not recorded*: of the readings from 0.05 s before the flash to 0.05 s after its end fewer than seven tenths came in order; and it was not found; *said*: how many of these runs are not called valid.", "");
             Add([.. RunTables.Goals(campaign.Runs), ""]);
             Add([.. RunTables.Write("on top", [.. RunRows.All.Select(row => Group(row)), ("all", (_, _) => true)], campaign.Runs), ""]);
             Add([.. RunTables.Write("method", RunDraw.Methods.Select(method => ("`" + method.Id + "`", (Func<RunRow, RunOutcome, bool>)((_, one) => one.Options.Method.Id == method.Id))), campaign.Runs), ""]);

@@ -35,17 +35,17 @@ internal sealed record RunOutcome(SimulatorOptions Options, RunFlash Flash, int 
     // A flash may show a little before the flame's signal, and, if late, 2 s after it.
     private const double BeforeSeconds = 0.3, AfterSeconds = 2.5;
 
-    // Of the first tenth of a second and the tenth before it so many readings must be there.
-    private const double AroundSeconds = 0.1, LeastRecorded = 0.7;
+    // Of the flash, which lasts 0.15 s, and 0.05 s about it so many readings must be there.
+    private const double EarlierSeconds = 0.05, LaterSeconds = 0.2, LeastRecorded = 0.7;
 
     /// <summary>Plays a run through the supervisor.</summary>
     public static RunOutcome Play(SimulatorOptions options)
     {
         var run = new SimulatedRun(options);
-        var counter = new FlashRecord(run.Truth.Flash?.TimeSeconds ?? double.NaN, AroundSeconds);
+        var counter = new FlashRecord(run.Truth.Flash?.TimeSeconds ?? double.NaN, EarlierSeconds, LaterSeconds);
         var result = RunReplay.Run(RunDraw.Plan(options), counter.Count(run));
         var (truth, found) = (run.Truth.Flash, result.Flash?.TimeSeconds ?? double.NaN);
-        var recorded = truth is null || counter.Seen >= LeastRecorded * 2 * AroundSeconds * options.RowsPerSecond;
+        var recorded = truth is null || counter.Seen >= LeastRecorded * (EarlierSeconds + LaterSeconds) * options.RowsPerSecond;
         var kind = truth is null ? (double.IsNaN(found) ? RunFlash.Right : RunFlash.Early) : Kind(run.Truth.Applications[truth.ApplicationNumber - 1], found, recorded);
         var fire = run.Truth.Fire is not { } fired ? double.NaN : result.Fire is { } point ? point.TimeSeconds - fired.TimeSeconds : double.PositiveInfinity;
         var bare = run.Truth.Applications.TakeWhile(made => !made.Flashed).Count();

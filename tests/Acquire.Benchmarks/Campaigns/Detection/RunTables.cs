@@ -7,7 +7,7 @@ internal static class RunTables
 {
     private static readonly string[] Columns =
     [
-        "seeds", "runs", "flash not recorded", "passes without a flash", "false", "missed", "right application",
+        "seeds", "runs", "flash not recorded (said)", "passes without a flash", "false", "missed", "right application",
         "onset off by, ms, at 50 rows a second: half / 95 % / all within", "at 200", "fire points", "not within 0.5 s", "fire onset off by, s: half / 95 % / all within",
     ];
 
@@ -77,7 +77,7 @@ internal static class RunTables
         name,
         set,
         $"{tally.Runs}",
-        $"{tally.NotRecorded}",
+        $"{tally.NotRecorded} ({tally.NotRecordedSaid})",
         $"{tally.BarePasses}",
         Figures.Count(tally.False, tally.Judged),
         Figures.Count(tally.Missed, tally.Judged),

@@ -1,3 +1,5 @@
+using Acquire.Core.Results;
+
 namespace Acquire.Benchmarks.Campaigns.Detection;
 
 /// <summary>Counts over whole runs.</summary>
@@ -22,6 +24,9 @@ internal sealed class RunTally
     public int Runs { get; private set; }
 
     public int NotRecorded { get; private set; }
+
+    /// <summary>Those of them that are not called valid.</summary>
+    public int NotRecordedSaid { get; private set; }
 
     public int BarePasses { get; private set; }
 
@@ -58,6 +63,7 @@ internal sealed class RunTally
         {
             case RunFlash.NotRecorded:
                 NotRecorded++;
+                NotRecordedSaid += outcome.Verdict == Verdict.Valid ? 0 : 1;
                 return;
             case RunFlash.Early:
                 False++;

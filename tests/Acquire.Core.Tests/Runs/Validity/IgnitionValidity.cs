@@ -38,6 +38,8 @@ internal static class IgnitionValidity
             () => Wild(10), () => Wild(25)),
         new(FindingCodes.DetectorAtEnd, "a converter that ends 5 and 200 above rest, a pass being 8 high", "0.1 s at one value: " + Ours, FindingWeight.Doubtful,
             () => Ending(5), () => Ending(200)) { Verdict = Verdict.Invalid },
+        new(FindingCodes.DetectorGap, "0.5 and 0.2 s without a reading at the application before the flash", "0.25 s, longer than a blink: " + Ours, FindingWeight.Doubtful, () => Gapped(1, 0.5), () => Gapped(1, 0.2)),
+        new(FindingCodes.DetectorGap, "the same at an earlier application", "the one after it was seen whole: " + Ours, FindingWeight.Note, () => Gapped(3, 0.5), () => Gapped(3, 0.2)),
         new(FindingCodes.SecondDetectorSilent, "a second detector that came with every row and is silent for 30 and for 4 s", "5 s: " + Ours, FindingWeight.Note, () => Silent(30), () => Silent(4)),
         new(FindingCodes.OutsideScope, "77 and 83 °C", "ISO 2592, clause 1: above 79 °C", FindingWeight.Doubtful, () => Low(76.5), () => Low(81.5)),
     ];
@@ -55,6 +57,14 @@ internal static class IgnitionValidity
         var trace = Usual with { FlashCelsius = null, HottestCelsius = 226, HaloHeight = 0 };
         var pass = trace.Make().Passes[8];
         return (trace with { Strays = [new BenchPulse(PulseShape.Decay, pass.Start + 0.45, 0.12, height)] }).Make().Judge();
+    }
+
+    private static Judged Gapped(int before, double seconds)
+    {
+        var run = Usual.Make();
+        var passes = run.Passes.Where(pass => pass.Start < run.Flash!.Onset - 2).ToArray();
+        var from = passes[^before].Start + 0.3;
+        return run.Judge(run.Rows.Where(row => row.AtSeconds < from || row.AtSeconds > from + seconds));
     }
 
     private static Judged EndsAfter(double seconds)
