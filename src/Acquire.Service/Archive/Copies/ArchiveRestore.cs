@@ -58,7 +58,7 @@ public static class ArchiveRestore
     private static ArchiveVerification Verified(string file, string copy, ArchiveHead? witnessed)
     {
         var found = ArchiveVerifier.Verify(file, witnessed);
-        return found.Sound ? found : throw new ArchiveRefusedException($"The copy {copy} is not sound: {found.Faults[0]}. Nothing was changed.");
+        return found.Sound ? found : throw new ArchiveRefusedException($"The copy {copy} is not sound: {$"{found.Faults[0]}".TrimEnd('.')}. Nothing was changed.");
     }
 
     private static void CreateFolder(string folder)
