@@ -23,13 +23,19 @@ internal static class FlashShapes
     // An ignition after the flame has gone.
     private const double RarityWhenLate = 5;
 
-    private const double RiseSeconds = 0.02;
+    /// <summary>A flash rises within so long, s.</summary>
+    public const double RiseSeconds = 0.02;
+
     private const double FallSeconds = 0.05;
     private const double DecaySeconds = 0.25;
 
     // So close that a flash whose hold lies between two of them loses some 3 % of its significance, in a draught too; with 0.04, 0.1
     // and 0.22 s alone one of 80 ms lost 9 %.
     private static ReadOnlySpan<double> HoldsSeconds => [0.04, 0.07, 0.1, 0.14, 0.2];
+
+    // How rare each is beside a blink.
+    private static ReadOnlySpan<double> HoldRarities => [0, 0, 0, 1, 2];
+    private const double RarityOfFadingOrBurning = 4;
 
     /// <summary>Holds by which the onset of a flash is fitted once it is found, s.</summary>
     public static ReadOnlySpan<double> FineHoldsSeconds => [0.02, 0.04, 0.06, 0.08, 0.1, 0.13, 0.17, 0.22];
@@ -38,7 +44,7 @@ internal static class FlashShapes
     /// <remarks>A draught passes for a slow flash more easily than for a blink. Chosen; a flash of 8 deviations of the noise brings 60 and more.</remarks>
     /// <param name="shape">Its course.</param>
     /// <param name="late">Whether the flame has gone.</param>
-    public static double Rarity(int shape, bool late) => (shape switch { <= Tenth => 0, 3 => 1, 4 => 2, _ => 4 }) + (late ? RarityWhenLate : 0);
+    public static double Rarity(int shape, bool late) => (shape < Fading ? HoldRarities[shape] : RarityOfFadingOrBurning) + (late ? RarityWhenLate : 0);
 
     /// <summary>How long after the onset a shape still differs from zero, s.</summary>
     public static double SupportSeconds(int shape, double spacing) => shape switch

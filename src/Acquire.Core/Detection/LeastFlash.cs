@@ -45,7 +45,7 @@ internal static class LeastFlash
             Known[asked] = uncertainty = Uncertainty(asked.Item1, points, asked.Item3 * 1e-4);
         }
 
-        var height = (PassJudge.SuddenDeviations + Power) * uncertainty * unit;
+        var height = (SuddenPart.SuddenDeviations + Power) * uncertainty * unit;
         return height is { } told && double.IsFinite(told) ? told : null;
     }
 

@@ -19,8 +19,7 @@ public sealed record NoiseSpectrum(double White, IReadOnlyList<double> Memory, d
     /// <summary>Memories that a quiet detector is described by, s.</summary>
     public static IReadOnlyList<double> TimesSeconds { get; } = [0.04, 0.15, 0.6];
 
-    // A flash rises within so long, and is over within so long, s.
-    private const double RiseSeconds = 0.02;
+    // A flash is over within so long, s.
     private const double FlashSeconds = 0.1;
 
     // The longest time that the structure function is taken at, s.
@@ -54,7 +53,7 @@ public sealed record NoiseSpectrum(double White, IReadOnlyList<double> Memory, d
 
     /// <summary>How far the detector strays by itself while a flash lasts, in means over its rise; detector's unit.</summary>
     /// <param name="spacing">Time between readings, s; above 0.</param>
-    public double Stray(double spacing) => Math.Sqrt(HalfSquareDifference(FlashSeconds) - (White * (1 - Math.Min(1, spacing / RiseSeconds))));
+    public double Stray(double spacing) => Math.Sqrt(HalfSquareDifference(FlashSeconds) - (White * (1 - Math.Min(1, spacing / FlashShapes.RiseSeconds))));
 
     /// <summary>Covariance of what has a memory, two readings so far apart, square of the detector's unit.</summary>
     public double Covariance(double seconds)

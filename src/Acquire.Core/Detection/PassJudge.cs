@@ -56,30 +56,6 @@ internal static class PassJudge
     // An onset is looked for no longer than this after the flame came, s: far longer than any pass, and short enough to search.
     private const double LongestLookSeconds = 10;
 
-    /// <summary>Threshold in standard deviations for a window with some hundred independent onsets and shapes: noise reaches it in about one pass of 20,000 (docs/detection.md).</summary>
-    public const double SuddenDeviations = 5.2;
-
-    // For the first pass nothing is known of its course, and for the first three little.
-    private const double FirstPassDeviations = 8;
-    private const double EarlyDeviations = 6;
-
-    // Noise that is not what it was learnt to be shows in the passes before: beyond the second strongest of them by so much.
-    private const double OverPassesBefore = 1.35;
-
-    // With a second detector: this much in the first is worth asking the second, and this much is enough for both together.
-    private const double SharedDeviations = 3.5;
-    private const double TogetherDeviations = 6.5;
-
-    // Noise that passes for a flash in both is mostly low: what is not higher than so many deviations of what the detector strays by itself needs more.
-    private const double LeastStrays = 3.9;
-    private const double TogetherWhenLow = 7;
-
-    /// <summary>How much a deviation found by the second detector counts beside one found by the first: behind its lag it shows a flash some two thirds as surely.</summary>
-    public const double SecondShare = 0.6;
-
-    // So sure, the first one is believed whatever the second says.
-    private const double BeyondDoubt = 7;
-
     /// <summary>Passes that stand out by so many deviations of short means leave no doubt that the detector sees the flame.</summary>
     public const double ClearPass = 15;
     private const int ClearPasses = 4;
@@ -88,22 +64,7 @@ internal static class PassJudge
     private const double SomeDeviations = 4;
     private const double CertainGlow = 25;
 
-    // A flash is not called one where it stands out of the quiet detector by less than this many deviations of short means.
-    private const double LeastHeight = 5;
-    private const double LeastHeightWhenKnown = 1;
-
-    // A pass may show three times the unexplained part of those before it: the halo can double between applications.
-    private const double GrowthOfUnexplained = 3;
-    private const double FirstPassShareOfPeak = 0.6;
-    private const double LeastShareOfPeak = 0.14;
-
-    // A part that begins as the flame arrives or leaves may be the flame's own edge; it has to dominate the pass to count.
-    private const double EdgeSeconds = 0.12;
-    private const double EdgeShareOfPeak = 0.4;
     private const double BlinkSeconds = 0.45;
-
-    // Two flashes lie further apart than twice this, s: one lasts some 0.1 s.
-    private const double BetweenFlashesSeconds = 0.06;
 
     /// <summary>The model of a pass is no better than this share of it.</summary>
     public const double LeastNoiseShareOfPeak = 0.004;
@@ -125,9 +86,9 @@ internal static class PassJudge
         var linger = Math.Max(0, MeanAfter(window, window.Times[^1] - 0.25));
         var question = Question(pass, window, memory, now, peak, linger);
         var evidence = FlashTest.Run(question);
-        var confirmation = evidence is { Significance: >= SharedDeviations } asked ? second?.Confirm(pass, asked.OnsetSeconds, now) : null;
-        var sure = evidence is { } strong && Sure(strong, memory, confirmation, confirmation is null ? 0 : pass.Spectrum?.Stray(window.MedianSpacingSeconds()) ?? 0) ? FirstOf(question, strong, pass, memory, peak) : (FlashEvidence?)null;
-        var sudden = sure is { } part && part.Height >= Least(part, pass, memory, peak) && (Plain(part, memory) || !LikeBefore(pass, memory, window, peak, width, halfRise, halfFall));
+        var confirmation = evidence is { Significance: >= SuddenPart.SharedDeviations } asked ? second?.Confirm(pass, asked.OnsetSeconds, now) : null;
+        var part = evidence is { } strong ? SuddenPart.Of(question, strong, pass, memory, peak, confirmation) : null;
+        var sudden = part is { } one && (SuddenPart.IsPlain(one, memory) || !LikeBefore(pass, memory, window, peak, width, halfRise, halfFall));
         var blink = Blinked(memory, noise, peak, width) && (memory.VisibleCount < 3 || evidence is null or { Significance: >= SomeDeviations });
         var outgrown = memory.Count >= 3 && peak > 4 * memory.Peak && peak > 12 * noise.Smooth;
         var towering = outgrown && memory.Clarity > 5;
@@ -136,7 +97,7 @@ internal static class PassJudge
         var lasting = settled && glow > Math.Max((memory.VisibleCount > 0 ? 10 : 15) * noise.Smooth, Math.Max(0.2 * peak, 3 * memory.Linger)) && (evidence is { Significance: >= SomeDeviations } || glow > CertainGlow * noise.Smooth);
         lasting |= LastingGlow.Burns(pass, history, memory, now);
         var flash = sudden || blink || towering || lasting;
-        var strongest = sudden || (lasting && evidence is { Significance: >= SomeDeviations }) ? FlashTest.Onset(question, sudden ? sure!.Value : evidence!.Value) : halfRise;
+        var strongest = sudden || (lasting && evidence is { Significance: >= SomeDeviations }) ? FlashTest.Onset(question, sudden ? part!.Value : evidence!.Value) : halfRise;
         var onset = !flash ? pass.Start
             : lasting ? FirstGlow(window, smooth, pass, memory, Math.Min(0.9 * peak, Math.Max(0.5 * linger, 1.2 * memory.Peak)), linger, strongest)
             : strongest;
@@ -164,34 +125,6 @@ internal static class PassJudge
             KnownShare = memory.CourseShare,
             LateFrom = pass.FlameSeen ? pass.End : double.PositiveInfinity,
         };
-    }
-
-    // Whether a sudden part is no chance.
-    private static bool Sure(FlashEvidence found, PassMemory memory, double? confirmation, double stray)
-    {
-        if (!memory.IsKnown)
-        {
-            return found.Significance >= (memory.Count == 0 ? FirstPassDeviations : EarlyDeviations);
-        }
-
-        var alone = Math.Max(SuddenDeviations, OverPassesBefore * memory.Restlessness);
-        var together = found.Height < LeastStrays * stray ? TogetherWhenLow : TogetherDeviations;
-        return confirmation is { } other
-            ? found.Significance >= Math.Max(BeyondDoubt, alone) || found.Significance + (SecondShare * other) >= Math.Max(together, alone)
-            : found.Significance >= alone;
-    }
-
-    // Of two flashes in one pass the first is the flash, however strong the second: what came before the one that was found
-    // is asked by itself, and has to be as sure.
-    private static FlashEvidence FirstOf(in FlashQuestion question, FlashEvidence found, Pass pass, PassMemory memory, double peak)
-    {
-        var before = question with { Window = question.Window.Between(double.NegativeInfinity, found.OnsetSeconds - BetweenFlashesSeconds), To = found.OnsetSeconds - (2 * BetweenFlashesSeconds) };
-        if (before.To <= before.From || FlashTest.Run(before) is not { } first)
-        {
-            return found;
-        }
-
-        return Sure(first, memory, null, 0) && first.Height >= Least(first, pass, memory, peak) ? first : found;
     }
 
     // A burn flickers, and one of its flickers may rise more sharply than its beginning. It began when the glow first stood
@@ -232,22 +165,6 @@ internal static class PassJudge
     private static bool Blinked(PassMemory memory, IdleNoise noise, double peak, double width) => memory.VisibleCount >= 3
         ? peak > 1.8 * memory.Peak && peak > 8 * noise.Smooth && width < Math.Min(0.36, 0.7 * memory.Width)
         : peak > Math.Max(25 * noise.Smooth, 3 * memory.Peak) && width < 0.3;
-
-    // How high a sudden part must be to count.
-    private static double Least(in FlashEvidence part, Pass pass, PassMemory memory, double peak) =>
-        Math.Max((memory.IsKnown ? LeastHeightWhenKnown : LeastHeight) * pass.Noise.Smooth, Math.Max(GrowthOfUnexplained * memory.Unexplained, Share(part, pass, memory) * peak));
-
-    // Two passes before left nothing that is not explained, and this one leaves no doubt: it need not tower over them.
-    private static bool Plain(in FlashEvidence part, PassMemory memory) => memory is { Count: 2, Unexplained: 0 } && part.Significance >= BeyondDoubt;
-
-    // The share of the pass that a sudden part must make up. While little is known of the passes it must dominate them.
-    private static double Share(in FlashEvidence part, Pass pass, PassMemory memory)
-    {
-        var atEdge = (pass.FlameSeen || memory.VisibleCount >= 2)
-            && (Math.Abs(part.OnsetSeconds - pass.Start) < EdgeSeconds || Math.Abs(part.OnsetSeconds - pass.End) < EdgeSeconds);
-        var known = memory.Count switch { 0 => FirstPassShareOfPeak, 1 => 0.4, 2 => Plain(part, memory) ? 0.2 : 0.3, _ => LeastShareOfPeak };
-        return Math.Max(known, atEdge && !(memory.IsKnown && memory.Unexplained == 0) ? EdgeShareOfPeak : 0);
-    }
 
     // Highest point at or after a time, and the stretch around it above half of its height.
     private static (double Peak, double Width, double Rise, double Fall) Bump(DetectorStretch window, double from)

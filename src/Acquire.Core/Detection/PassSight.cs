@@ -22,6 +22,9 @@ internal readonly record struct PassSight(bool Ambiguous, bool Tellable, double 
     /// <summary>A blink of a tenth to a fifth of a second must not fit between two readings, s.</summary>
     public const double LongestSpacingSeconds = 0.25;
 
+    /// <summary>Of a flash of 60 to 200 ms little or nothing is left between two readings further apart than this, s.</summary>
+    public const double HidingSeconds = 0.15;
+
     /// <summary>Looks at a pass.</summary>
     /// <param name="pass">When it was.</param>
     /// <param name="window">Its readings.</param>
@@ -39,13 +42,13 @@ internal readonly record struct PassSight(bool Ambiguous, bool Tellable, double 
         return new(found.Significance >= SuddenDeviations, seen, least);
     }
 
-    /// <summary>Longest time without a reading while the flame was over the cup, s, where it is longer than a blink and than what is usual; else 0.</summary>
+    /// <summary>Longest time without a reading while the flame was over the cup, s, where it is longer than <see cref="HidingSeconds"/> and than what is usual; else 0.</summary>
     /// <remarks>A detector that is slow all along is told by its self-check.</remarks>
     internal static double Hidden(DetectorStretch window, Pass pass)
     {
         const double usual = 3;
         var gap = Longest(window.Times, pass);
-        return gap > LongestSpacingSeconds && gap > usual * window.MedianSpacingSeconds() ? gap : 0;
+        return gap > HidingSeconds && gap > usual * window.MedianSpacingSeconds() ? gap : 0;
     }
 
     private static double Longest(double[] times, Pass pass)

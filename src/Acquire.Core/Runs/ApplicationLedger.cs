@@ -51,8 +51,8 @@ internal sealed class ApplicationLedger
     /// <summary>How many there were.</summary>
     public int AtEndCount { get; set; }
 
-    /// <summary>The newest application, before any flash, where the detector's readings have a gap that hides a flash: when, at what reading, how long; null where it has none.</summary>
-    public (double AtSeconds, double Celsius, double Seconds)? Gap { get; set; }
+    /// <summary>The newest application, before any flash, where the detector's readings have a gap that hides a flash: when, at what reading; null where it has none.</summary>
+    public (double AtSeconds, double Celsius)? Gap { get; set; }
 
     /// <summary>How many applications before any flash had such a gap.</summary>
     public int GapCount { get; set; }

@@ -17,7 +17,7 @@ internal static class DetectorGap
             return;
         }
 
-        series.Gap = (pass.Start, bench.State.Ramp.ReadAt(pass.Start) ?? 0, gap);
+        series.Gap = (pass.Start, bench.State.Ramp.ReadAt(pass.Start) ?? 0);
         series.GapCount++;
         series.LongestGapSeconds = Math.Max(series.LongestGapSeconds, gap);
     }
@@ -32,15 +32,15 @@ internal static class DetectorGap
         }
 
         var all = s.Series.GapCount == 1 ? "At one application" : FormattableString.Invariant($"At {s.Series.GapCount} applications");
-        var told = $"{all} before a flash was told the detector sent nothing for up to {Text.Seconds(s.Series.LongestGapSeconds)} while the test flame was over the cup. A flash in there would not have been seen.";
+        var told = $"{all} {(s.Flash is null ? "" : "before a flash was told ")}the detector sent nothing for up to {Text.Seconds(s.Series.LongestGapSeconds)} while the test flame was over the cup. A flash in there would not have been seen.";
         if (s.Series.Gap is { } last)
         {
-            bench.Find(FindingCodes.DetectorGap, FindingWeight.Doubtful, last.AtSeconds, last.Celsius, last.Seconds, PassSight.LongestSpacingSeconds,
-                $"{told} The one at {Text.Celsius(last.Celsius)} was the last before the flash, so that may not have been the first. Check the detector's wire.");
+            bench.Find(FindingCodes.DetectorGap, FindingWeight.Doubtful, last.AtSeconds, last.Celsius, s.Series.LongestGapSeconds, PassSight.HidingSeconds,
+                $"{told} The one at {Text.Celsius(last.Celsius)} was the last{(s.Flash is null ? "" : " before the flash, so that may not have been the first")}. Check the detector's wire.");
             return;
         }
 
-        bench.Find(FindingCodes.DetectorGap, FindingWeight.Note, s.AtSeconds, s.TemperatureCelsius, s.Series.LongestGapSeconds, PassSight.LongestSpacingSeconds,
+        bench.Find(FindingCodes.DetectorGap, FindingWeight.Note, s.AtSeconds, s.TemperatureCelsius, s.Series.LongestGapSeconds, PassSight.HidingSeconds,
             $"{told} The applications after them were seen whole and showed none. Check the detector's wire.");
     }
 }

@@ -12,7 +12,7 @@ namespace Acquire.Benchmarks.Campaigns.Flash;
 internal readonly record struct PlayedPass(int Number, bool Flashes, bool Told, double OnsetSeconds, double Significance, double? Confirmation)
 {
     /// <summary>What is compared with a threshold: where both speak, the second counts in part.</summary>
-    public double Evidence => Significance + (PassJudge.SecondShare * (Confirmation ?? 0));
+    public double Evidence => Significance + (SuddenPart.SecondShare * (Confirmation ?? 0));
 }
 
 /// <summary>Shows a scene to a detector watch, reading by reading.</summary>

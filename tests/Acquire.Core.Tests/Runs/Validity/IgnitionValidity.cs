@@ -38,8 +38,8 @@ internal static class IgnitionValidity
             () => Wild(10), () => Wild(25)),
         new(FindingCodes.DetectorAtEnd, "a converter that ends 5 and 200 above rest, a pass being 8 high", "0.1 s at one value: " + Ours, FindingWeight.Doubtful,
             () => Ending(5), () => Ending(200)) { Verdict = Verdict.Invalid },
-        new(FindingCodes.DetectorGap, "0.5 and 0.2 s without a reading at the application before the flash", "0.25 s, longer than a blink: " + Ours, FindingWeight.Doubtful, () => Gapped(1, 0.5), () => Gapped(1, 0.2)),
-        new(FindingCodes.DetectorGap, "the same at an earlier application", "the one after it was seen whole: " + Ours, FindingWeight.Note, () => Gapped(3, 0.5), () => Gapped(3, 0.2)),
+        new(FindingCodes.DetectorGap, "0.25 and 0.06 s of readings lost at the application before the flash", "0.15 s, of a flash of 0.06 to 0.2 s little is left: " + Ours, FindingWeight.Doubtful, () => Gapped(1, 0.25), () => Gapped(1, 0.06)),
+        new(FindingCodes.DetectorGap, "the same at an earlier application", "the one after it was seen whole: " + Ours, FindingWeight.Note, () => Gapped(3, 0.25), () => Gapped(3, 0.06)),
         new(FindingCodes.SecondDetectorSilent, "a second detector that came with every row and is silent for 30 and for 4 s", "5 s: " + Ours, FindingWeight.Note, () => Silent(30), () => Silent(4)),
         new(FindingCodes.OutsideScope, "77 and 83 °C", "ISO 2592, clause 1: above 79 °C", FindingWeight.Doubtful, () => Low(76.5), () => Low(81.5)),
     ];
