@@ -28,6 +28,9 @@ internal static class FlashTest
     // The last is rare, and explains much: one of some fifty, as a logarithm.
     private const double StrongDraughtRarity = 4;
 
+    // A flicker that keeps its beat for some swings hides less of a flash than one that keeps none; the window tells which it is, Hz.
+    private static readonly double[] BeatsHertz = [1.5, 2, 2.5, 3, 3.5];
+
     // Readings so far about an onset tell when it was, s; how far it may be off the grid, and the finer grid.
     private const double AroundSeconds = 0.45;
     private const double RefineWithinSeconds = 0.03;
@@ -65,6 +68,10 @@ internal static class FlashTest
                 Consider(small.WithFlicker(LightDraught), question, points, ref best, ref noneLog);
                 Consider(small.WithFlicker(Draught), question, points, ref best, ref noneLog);
                 Consider(small.WithFlicker(StrongDraught), question, points, ref best, ref noneLog, StrongDraughtRarity);
+                foreach (var hertz in BeatsHertz)
+                {
+                    Consider(small.WithBeat(Draught, hertz), question, points, ref best, ref noneLog);
+                }
             }
             else
             {

@@ -20,9 +20,12 @@ namespace Acquire.Core.Detection;
 internal readonly record struct NuisanceCourse(
     double White, double Short, double Middle, double Long, double Walk, double Slow, double SlowSeconds, double Flicker, double Free)
 {
-    // A flame in a draught flickers some one to four times a second, and no flicker keeps its beat for long: so wide a band about so many hertz.
-    private const double FlickerHertz = 2.5;
-    private const double FlickerSeconds = 0.22;
+    // A flame in a draught flickers some one to four times a second, and mostly keeps no beat: so wide a band about so many hertz.
+    private const double UsualHertz = 2.5;
+    private const double UsualBeatSeconds = 0.22;
+
+    // Where it keeps one, it does so for some swings.
+    private const double SteadyBeatSeconds = 0.4;
 
     // The frequency of a hum is known and steady to so little that its beat holds for so long, s.
     private const double HumSeconds = 4;
@@ -34,6 +37,12 @@ internal readonly record struct NuisanceCourse(
 
     // The walk's variance is compared with the rest at the length of a flash, s.
     private const double WalkSeconds = 0.3;
+
+    /// <summary>About how often the flicker swings, Hz.</summary>
+    public double FlickerHertz { get; init; } = UsualHertz;
+
+    /// <summary>How long it keeps its beat, s: the deviation of a bell.</summary>
+    public double BeatSeconds { get; init; } = UsualBeatSeconds;
 
     /// <summary>Variance of the hum of the mains in a point.</summary>
     public double Hum { get; init; }
@@ -78,6 +87,9 @@ internal readonly record struct NuisanceCourse(
 
     /// <summary>The same with a flicker of so many deviations of a point.</summary>
     public NuisanceCourse WithFlicker(double deviations) => this with { Flicker = deviations * deviations * (Variance + Hum) };
+
+    /// <summary>The same with a flicker that keeps its beat for some swings.</summary>
+    public NuisanceCourse WithBeat(double deviations, double hertz) => WithFlicker(deviations) with { FlickerHertz = hertz, BeatSeconds = SteadyBeatSeconds };
 
     /// <summary>Fills the lower triangle of the covariance of points, row by row.</summary>
     /// <param name="times">Their times, s.</param>
@@ -125,7 +137,7 @@ internal readonly record struct NuisanceCourse(
     // Covariance of what does not depend on when it is, points so far apart.
     private double At(double lag)
     {
-        var (slow, quick) = (lag / SlowSeconds, lag / FlickerSeconds);
+        var (slow, quick) = (lag / SlowSeconds, lag / BeatSeconds);
         var times = NoiseSpectrum.TimesSeconds;
         var hum = Hum == 0 ? 0 : Hum * Math.Exp(-0.5 * lag * lag / (HumSeconds * HumSeconds)) * Math.Cos(2 * Math.PI * HumHertz * lag);
         return hum + (Slow * Slow * Math.Exp(-0.5 * slow * slow)) + (Flicker * Math.Exp(-0.5 * quick * quick) * Math.Cos(2 * Math.PI * FlickerHertz * lag)) - (0.5 * Walk * lag)

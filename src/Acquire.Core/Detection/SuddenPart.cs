@@ -17,7 +17,7 @@ internal static class SuddenPart
     public const double SharedDeviations = 3.5;
 
     // This much is enough for both together.
-    private const double TogetherDeviations = 6.5;
+    private const double TogetherDeviations = 6.7;
 
     // Noise that passes for a flash in both is mostly low: what is not higher than so many deviations of what the detector strays by itself needs more.
     private const double LeastStrays = 3.9;

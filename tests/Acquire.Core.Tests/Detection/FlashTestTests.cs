@@ -18,6 +18,10 @@ public sealed class FlashTestTests
     private static FlashEvidence? Run(DetectorStretch window) =>
         FlashTest.Run(new FlashQuestion(window, NoiseSpectrum.OfWhite(1), LeastNoise: 0, SlowHeight: 10, From: 0.6, To: 2.2, Highest: double.PositiveInfinity, Linger: 0));
 
+    // The same where the course of the passes before is known: nothing.
+    private static double Beside(DetectorStretch window) =>
+        FlashTest.Run(new FlashQuestion(window, NoiseSpectrum.OfWhite(1), LeastNoise: 0, SlowHeight: 10, From: 0.6, To: 2.2, Highest: double.PositiveInfinity, Linger: 0) { Known = _ => 0 })?.Significance ?? 0;
+
     [Theory]
     [InlineData(50)]
     [InlineData(200)]
@@ -41,6 +45,28 @@ public sealed class FlashTestTests
 
             Assert.InRange(evidence?.Significance ?? 0, 0, Threshold);
         }
+    }
+
+    // A flame in a draught flickers some one to four times a second (common practice, no source).
+    [Theory]
+    [InlineData(1.5)]
+    [InlineData(2.4)]
+    [InlineData(3.5)]
+    public void A_flicker_that_keeps_its_beat_is_no_flash_and_hides_little_of_one(double hertz)
+    {
+        var noise = new Noise(53);
+        var (still, flickering, flickerAlone) = (0.0, 0.0, 0.0);
+        for (var run = 0; run < 40; run++)
+        {
+            var (onset, phase) = (noise.Between(0.9, 1.6), noise.Between(0, 2 * Math.PI));
+            double Flicker(double time) => 1.4 * Math.Sin((2 * Math.PI * hertz * time) + phase);
+            still += Beside(Window(noise, 50, time => 5 * Blink(time - onset)));
+            flickering += Beside(Window(noise, 50, time => (5 * Blink(time - onset)) + Flicker(time)));
+            flickerAlone = Math.Max(flickerAlone, Beside(Window(noise, 50, Flicker)));
+        }
+
+        Assert.InRange(flickerAlone, 0, Threshold);
+        Assert.InRange(flickering / still, 0.83, 1.1);
     }
 
     [Theory]

@@ -26,6 +26,9 @@ internal static class SceneRows
     // Twelve bare passes a scene in 10,000 scenes: two of them.
     private const double FewFalse = 2.0 / 120_000, FewMissed = 2.0 / 10_000;
 
+    // So many waves make a flicker that keeps no beat.
+    private const int ManyWaves = 40;
+
     public static IReadOnlyList<SceneRow> All { get; } =
     [
         .. Rates("one detector", One),
@@ -36,6 +39,9 @@ internal static class SceneRows
         new("fast halo 0.15 to 0.3 s, of any height at each pass, one detector: cannot be told", One.WithHalo(0.15, 0.3)) { Plotted = true },
         new("draught of 2 sigma, one detector", One with { DraughtSigma = 2 }),
         new("draught of 2 sigma, two detectors", Two with { DraughtSigma = 2 }),
+        new("draught without a beat, one detector", One with { DraughtWaves = ManyWaves }),
+        new("draught without a beat, two detectors", Two with { DraughtWaves = ManyWaves }),
+        new("6 sigma, draught without a beat, two detectors", Two with { DraughtWaves = ManyWaves, FlashSigma = 6 }),
         new("draught of 2 sigma at every pass, one detector", One with { DraughtSigma = 2, DraughtShare = 1 }),
         new("no wild readings, one detector", One with { SpikesPerSecond = 0 }),
         new("ten times as many wild readings, one detector", One with { SpikesPerSecond = 0.5 }),

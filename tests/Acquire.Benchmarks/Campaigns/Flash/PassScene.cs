@@ -90,7 +90,7 @@ internal sealed class PassScene
             onset,
             flash,
             options.FlashHoldSeconds,
-            draughty ? [.. Enumerable.Range(0, 3).Select(_ => new SceneWave(random.Between(1, 4), options.DraughtSigma * Math.Sqrt(2.0 / 3), random.Between(0, 2 * Math.PI)))] : []);
+            draughty ? [.. Enumerable.Range(0, options.DraughtWaves).Select(_ => new SceneWave(random.Between(1, 4), options.DraughtSigma * Math.Sqrt(2.0 / options.DraughtWaves), random.Between(0, 2 * Math.PI)))] : []);
         return (One(options.PassSigma, coupling), One(10, 1));
     }
 

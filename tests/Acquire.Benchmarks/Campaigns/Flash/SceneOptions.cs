@@ -66,6 +66,9 @@ internal sealed record SceneOptions
 
     public double DraughtSigma { get; init; } = 1;
 
+    /// <summary>Waves that a draught's flicker is made of: a few keep their beat while a pass lasts, many keep none.</summary>
+    public int DraughtWaves { get; init; } = 3;
+
     /// <summary>Single readings of 10 to 40 sigma, a second.</summary>
     public double SpikesPerSecond { get; init; } = 0.05;
 
