@@ -1,4 +1,5 @@
 using System.Runtime.CompilerServices;
+using System.Runtime.Intrinsics;
 
 namespace Acquire.Core.Detection;
 
@@ -12,7 +13,13 @@ internal readonly struct KinkFit
     // Least scatter of a point, °C: no thermometer is read better, and what was computed without noise must not be sure of a rounding.
     private const double LeastScatterCelsius = 0.001;
 
-    private readonly RampMoments _all;
+    // Places taken side by side.
+    private const int Wide = 4;
+
+    private readonly double _points;
+    private readonly double _count;
+    private readonly double _x;
+    private readonly double _y;
     private readonly double _newestX;
     private readonly double _xx;
     private readonly double _perCount;
@@ -22,16 +29,19 @@ internal readonly struct KinkFit
     /// <param name="newestX">Time of the newest point relative to the one that the sums are relative to, s.</param>
     public KinkFit(in RampMoments all, double newestX)
     {
-        (_all, _newestX) = (all, newestX);
-        _xx = all.XX - (all.X * all.X / all.Count);
-        var xy = all.XY - (all.X * all.Y / all.Count);
-        (Slope, _perCount, _perXX) = (xy / _xx, 1 / all.Count, 1 / _xx);
-        LineSquares = Math.Max(0, all.YY - (all.Y * all.Y / all.Count) - (Slope * xy)) + (all.Count * LeastScatterCelsius * LeastScatterCelsius);
-        Freedom = all.Points - 3;
+        (_points, _count, _x, _y, _newestX) = (all.Points, all.Count, all.X, all.Y, newestX);
+        _xx = all.XX - (_x * _x / _count);
+        var xy = all.XY - (_x * _y / _count);
+        (Slope, _perCount, _perXX) = (xy / _xx, 1 / _count, 1 / _xx);
+        LineSquares = Math.Max(0, all.YY - (_y * _y / _count) - (Slope * xy)) + (_count * LeastScatterCelsius * LeastScatterCelsius);
+        Freedom = _points - 3;
     }
 
+    /// <summary>Room that <see cref="Saved"/> takes in its rows behind the last place.</summary>
+    public const int Slack = Wide;
+
     /// <summary>Deviation of a point of mean weight that is no more than chance, for squares that are left, °C.</summary>
-    public double Scatter(double squares) => Math.Sqrt(squares / Freedom * _all.Points / _all.Count);
+    public double Scatter(double squares) => Math.Sqrt(squares / Freedom * _points / _count);
 
     /// <summary>Slope of the line without a kink, °C/s.</summary>
     public double Slope { get; }
@@ -49,36 +59,56 @@ internal readonly struct KinkFit
     /// <param name="saved">Squares that it saves, °C².</param>
     public double Significance(double saved) => Freedom * ((LineSquares / (LineSquares - Math.Abs(saved))) - 1);
 
-    /// <summary>The squares that the best line with a kink at a place saves, °C²; negative where it turns downwards there.</summary>
-    /// <param name="newest">Sums up to the newest point.</param>
-    /// <param name="place">Sums up to the place.</param>
-    /// <param name="turnX">Where it is, s relative to the newest point.</param>
-    [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    public double Saved(in RampMoments newest, in RampMoments place, double turnX)
+    /// <summary>The squares that the best line with a kink saves, place by place, °C²; negative where it turns downwards there.</summary>
+    /// <param name="sums">The points.</param>
+    /// <param name="places">The places.</param>
+    /// <param name="turnX">Where they are, s relative to the newest point; the slack behind them.</param>
+    /// <param name="saved">Receives the squares, and anything in the slack behind them.</param>
+    public void Saved(RampSums sums, ReadOnlySpan<int> places, ReadOnlySpan<double> turnX, Span<double> saved)
     {
-        var (_, _, left, uy) = Along(newest.Count - place.Count, newest.X - place.X, newest.XX - place.XX, newest.Y - place.Y, newest.XY - place.XY, turnX);
-        return left > 0 ? uy * Math.Abs(uy) / left : 0;
+        ref readonly var newest = ref sums.Newest;
+        for (var k = 0; k < places.Length; k += Wide)
+        {
+            ref readonly var a = ref sums.UpTo(places[k]);
+            ref readonly var b = ref sums.UpTo(places[Math.Min(k + 1, places.Length - 1)]);
+            ref readonly var c = ref sums.UpTo(places[Math.Min(k + 2, places.Length - 1)]);
+            ref readonly var d = ref sums.UpTo(places[Math.Min(k + 3, places.Length - 1)]);
+            Squares(
+                Vector256.Create(newest.Count) - Vector256.Create(a.Count, b.Count, c.Count, d.Count),
+                Vector256.Create(newest.X) - Vector256.Create(a.X, b.X, c.X, d.X),
+                Vector256.Create(newest.XX) - Vector256.Create(a.XX, b.XX, c.XX, d.XX),
+                Vector256.Create(newest.Y) - Vector256.Create(a.Y, b.Y, c.Y, d.Y),
+                Vector256.Create(newest.XY) - Vector256.Create(a.XY, b.XY, c.XY, d.XY),
+                Vector256.Create(turnX[k..])).CopyTo(saved[k..]);
+        }
     }
 
     /// <summary>The best line with a kink behind which some of the points lie.</summary>
     /// <param name="behind">Sums over these points.</param>
-    public KinkCandidate At(in RampMoments behind)
-    {
-        var (uu, ux, left, uy) = Along(behind.Count, behind.X, behind.XX, behind.Y, behind.XY, behind.TurnX);
-        var turn = uy / left;
-        return new KinkCandidate(behind.TurnX, Slope + (turn * (1 - (ux * _perXX))), turn, LineSquares - (uy * uy / left), (uu - (2 * ux) + _xx) / (_xx * left));
-    }
-
-    // Of max(0, x − c), its mean taken off: its square, its product with the times, then what the line leaves of its square, and of its product with the values.
-    [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private (double UU, double UX, double Left, double UY) Along(double count, double x, double xx, double y, double xy, double turnX)
+    /// <param name="turnX">Where it is, s relative to the newest point.</param>
+    public KinkCandidate At(in RampMoments behind, double turnX)
     {
         var c = turnX + _newestX;
+        var u = behind.X - (c * behind.Count);
+        var (mean, uu) = (u * _perCount, behind.XX - (c * behind.X) - (c * u));
+        var (centredUU, ux) = (uu - (u * mean), behind.XX - (c * behind.X) - (_x * mean));
+        var (left, uy) = (centredUU - (ux * ux * _perXX), behind.XY - (c * behind.Y) - (_y * mean) - (ux * Slope));
+        var turn = uy / left;
+        return new KinkCandidate(turnX, Slope + (turn * (1 - (ux * _perXX))), turn, LineSquares - (uy * uy / left), (centredUU - (2 * ux) + _xx) / (_xx * left));
+    }
+
+    // The same for several places side by side: of max(0, x − c), its mean taken off, the square and the product with the times,
+    // then what the line leaves of its square, and of its product with the values.
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private Vector256<double> Squares(Vector256<double> count, Vector256<double> x, Vector256<double> xx, Vector256<double> y, Vector256<double> xy, Vector256<double> turnX)
+    {
+        var c = turnX + Vector256.Create(_newestX);
         var u = x - (c * count);
-        var ux = xx - (c * x);
-        var (mean, uu) = (u * _perCount, ux - (c * u));
-        var (centredUU, centredUX) = (uu - (u * mean), ux - (_all.X * mean));
-        return (centredUU, centredUX, centredUU - (centredUX * centredUX * _perXX), xy - (c * y) - (_all.Y * mean) - (centredUX * Slope));
+        var all = xx - (c * x);
+        var (mean, uu) = (u * _perCount, all - (c * u));
+        var (centredUU, ux) = (uu - (u * mean), all - (mean * _x));
+        var (left, uy) = (centredUU - (ux * ux * _perXX), xy - (c * y) - (mean * _y) - (ux * Slope));
+        return Vector256.ConditionalSelect(Vector256.GreaterThan(left, Vector256<double>.Zero), uy * Vector256.Abs(uy) / left, Vector256<double>.Zero);
     }
 }
 

@@ -17,7 +17,7 @@ internal readonly struct KinkSide(int side, double limitPerSecond)
         var legal = Excess(fit.Slope) <= 0 ? fit.LineSquares : double.PositiveInfinity;
         foreach (var place in places)
         {
-            var kink = fit.At(sums.Behind(place));
+            var kink = fit.At(sums.Behind(place), sums.X(place));
             var excess = Excess(kink.Slope);
             legal = Math.Min(legal, excess > 0 ? kink.Squares + (excess * excess / kink.SlopeFactor) : kink.Squares);
         }

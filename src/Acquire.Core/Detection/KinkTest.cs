@@ -57,7 +57,7 @@ internal sealed class KinkTest
     public Kink? Look(RampEstimator ramp, double sinceSeconds, double lowestPerSecond, double highestPerSecond, bool warmed)
     {
         var (sums, newest) = (ramp.Sums, ramp.NewestSeconds);
-        var all = sums.From(Math.Max(newest - WindowSeconds, sinceSeconds) - newest);
+        var all = sums.From(Math.Max(newest - WindowSeconds, sinceSeconds) - newest, out var oldestX);
         if (all.Points < LeastBeforePoints + 4)
         {
             return null;
@@ -65,50 +65,52 @@ internal sealed class KinkTest
 
         var fit = new KinkFit(all, newest - sums.ZeroSeconds);
         Span<int> room = stackalloc int[RampSums.MostPlaces];
-        var places = Places(sums, all, room);
-        Span<double> saved = stackalloc double[places.Length];
+        Span<double> x = stackalloc double[RampSums.MostPlaces + KinkFit.Slack];
+        Span<double> saved = stackalloc double[RampSums.MostPlaces + KinkFit.Slack];
+        var (first, end) = Places(sums, all, oldestX, room, x);
+        var places = room[first..end];
+        fit.Saved(sums, places, x[first..], saved);
+        x = x[first..end];
+        saved = saved[..places.Length];
         double most = 0, least = 0;
-        for (var k = 0; k < places.Length; k++)
+        foreach (var one in saved)
         {
-            var one = saved[k] = fit.Saved(sums.Newest, sums.UpTo(places[k]), sums.X(places[k]));
             (most, least) = (double.MaxNative(most, one), double.MinNative(least, one));
         }
 
-        Learn(_early, EarlySeconds, sums, fit, places, saved);
-        Learn(_late, LateSeconds, sums, fit, places, saved);
+        Learn(_early, EarlySeconds, newest, fit, x, saved);
+        Learn(_late, LateSeconds, newest, fit, x, saved);
         return Told(ramp, sinceSeconds, fit, places, saved, most, new(1, highestPerSecond), warmed)
             ?? Told(ramp, sinceSeconds, fit, places, saved, least, new(-1, lowestPerSecond), warmed);
     }
 
-    // Places with enough points before and behind them.
-    private static ReadOnlySpan<int> Places(RampSums sums, in RampMoments all, Span<int> room)
+    // Places with enough points before and behind them: from the first to the end.
+    private static (int First, int End) Places(RampSums sums, in RampMoments all, double oldestX, Span<int> room, Span<double> x)
     {
-        var (first, count) = (0, sums.Places(FirstPlaceSeconds, PlaceRatio, all.OldestX, room));
-        for (var k = 0; k < count; k++)
+        var (first, end, newest) = (0, sums.Places(FirstPlaceSeconds, PlaceRatio, oldestX, room, x), sums.Newest.Points);
+        while (end > 0 && (all.Points - (newest - sums.UpTo(room[end - 1]).Points) < LeastBeforePoints || x[end - 1] - oldestX < LeastBeforeSeconds))
         {
-            var points = sums.Newest.Points - sums.UpTo(room[k]).Points;
-            if (all.Points - points < LeastBeforePoints || sums.X(room[k]) - all.OldestX < LeastBeforeSeconds)
-            {
-                count = k;
-            }
-            else if (points < 2)
-            {
-                first = k + 1;
-            }
+            end--;
         }
 
-        return room[Math.Min(first, count)..count];
+        while (first < end && newest - sums.UpTo(room[first]).Points < 2)
+        {
+            first++;
+        }
+
+        return (first, end);
     }
 
     private Kink? Told(RampEstimator ramp, double sinceSeconds, in KinkFit fit, ReadOnlySpan<int> places, ReadOnlySpan<double> saved, double best, in KinkSide side, bool warmed)
     {
-        // What needs no logarithm first: most is nothing.
-        if (!(fit.LineSquares > (fit.LineSquares - Math.Abs(best)) * (1 + (TurnDeviations / fit.Freedom))))
+        // What needs no logarithm first, which is below what it is the logarithm of by more than 1: most is nothing.
+        if (!(fit.LineSquares > (fit.LineSquares - Math.Abs(best)) * (1 + (TurnDeviations * TurnDeviations / fit.Freedom))))
         {
             return null;
         }
 
-        var kink = fit.At(ramp.Sums.Behind(places[saved.IndexOf(best)]));
+        var place = places[saved.IndexOf(best)];
+        var kink = fit.At(ramp.Sums.Behind(place), ramp.Sums.X(place));
         if (-kink.TurnX is < YoungestSeconds or > OldestSeconds || !(side.Excess(kink.Slope) > 0))
         {
             return null;
@@ -128,13 +130,13 @@ internal sealed class KinkTest
     }
 
     // The first place behind the one to learn by teaches; the rest do not.
-    private static void Learn(TurnNoise noise, double seconds, RampSums sums, in KinkFit fit, ReadOnlySpan<int> places, ReadOnlySpan<double> saved)
+    private static void Learn(TurnNoise noise, double seconds, double newest, in KinkFit fit, ReadOnlySpan<double> x, ReadOnlySpan<double> saved)
     {
-        for (var k = 0; k < places.Length; k++)
+        for (var k = 0; k < x.Length; k++)
         {
-            if (-sums.X(places[k]) >= seconds)
+            if (-x[k] >= seconds)
             {
-                noise.Learn(sums.NewestSeconds, fit.Significance(saved[k]));
+                noise.Learn(newest, fit.Significance(saved[k]));
                 return;
             }
         }

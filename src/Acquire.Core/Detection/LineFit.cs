@@ -30,6 +30,6 @@ public readonly record struct LineFit(
         var xy = sums.XY - (sums.X * y);
         var slope = xy / xx;
         var left = Math.Max(0, sums.YY - (sums.Y * y) - (slope * xy)) / (sums.Points - 2);
-        return new LineFit(zeroSeconds + x, level + y, slope, Math.Sqrt(left / xx), sums.Points, spanSeconds);
+        return new LineFit(zeroSeconds + x, level + y, slope, Math.Sqrt(left / xx), unchecked((int)sums.Points), spanSeconds);
     }
 }

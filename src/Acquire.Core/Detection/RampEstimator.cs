@@ -195,7 +195,7 @@ public sealed class RampEstimator
     }
 
     private LineFit? Line(double fromX, double window) =>
-        _sums.From(fromX) is { Points: >= 4 } sums && -sums.OldestX >= 0.8 * window ? LineFit.Of(sums, _sums.ZeroSeconds, _sums.Level, -sums.OldestX) : null;
+        _sums.From(fromX, out var oldestX) is { Points: >= 4 } sums && -oldestX >= 0.8 * window ? LineFit.Of(sums, _sums.ZeroSeconds, _sums.Level, -oldestX) : null;
 
     private LineFit? Window(double windowSeconds, double from) =>
         FitBetween(from, NewestSeconds, strays: false) is { } line && line.SpanSeconds >= 0.8 * windowSeconds ? line : null;
@@ -251,7 +251,7 @@ public sealed class RampEstimator
             }
 
             first = t;
-            sums.Add(t - zero, _values[i & Mask] - level, _weights[i & Mask]);
+            sums = sums.With(t - zero, _values[i & Mask] - level, _weights[i & Mask]);
         }
 
         return sums.Points < 4 ? null : LineFit.Of(sums, zero, level, last - first);

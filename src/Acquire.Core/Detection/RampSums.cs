@@ -25,8 +25,8 @@ internal sealed class RampSums
     private int _first;
     private int _count;
 
-    // How far back the places were found last: where points come evenly they are there again.
-    private readonly int[] _back = new int[MostPlaces];
+    // How far back the next place was found last, by how far back the one before it is: where points come evenly it is there again.
+    private readonly int[] _next = new int[Most];
 
     /// <summary>Number of points in the run.</summary>
     public int Count => _count;
@@ -53,42 +53,46 @@ internal sealed class RampSums
         var zero = (count - 1) & -RenewAfter;
         var renew = changed || count != _count + 1 || zero == count - 1;
         (_times, _values, _weights, _strays, _count) = (times, values, weights, strays, count);
-        if (!renew)
+        if (renew)
         {
-            _upTo[(count - 1) & Mask] = _upTo[(count - 2) & Mask];
-            Add(ref _upTo[(count - 1) & Mask], count - 1, 1);
-            return;
+            Renew(zero);
         }
+        else
+        {
+            _upTo[(count - 1) & Mask] = With(_upTo[(count - 2) & Mask], count - 1, 1);
+        }
+    }
 
-        (_first, ZeroSeconds, Level) = (Math.Max(0, zero + RenewAfter + 1 - Most), times[zero & Mask], values[zero & Mask]);
+    private void Renew(int zero)
+    {
+        (_first, ZeroSeconds, Level) = (Math.Max(0, zero + RenewAfter + 1 - Most), _times[zero & Mask], _values[zero & Mask]);
+        var upTo = _upTo;
         RampMoments sums = default;
         for (var i = zero; i >= _first; i--)
         {
-            _upTo[i & Mask] = sums;
-            Add(ref sums, i, -1);
+            upTo[i & Mask] = sums;
+            sums = With(sums, i, -1);
         }
 
-        (_upTo[(_first - 1) & Mask], sums) = (sums, default);
-        for (var i = zero + 1; i < count; i++)
+        (upTo[(_first - 1) & Mask], sums) = (sums, default);
+        for (var i = zero + 1; i < _count; i++)
         {
-            Add(ref sums, i, 1);
-            _upTo[i & Mask] = sums;
+            sums = With(sums, i, 1);
+            upTo[i & Mask] = sums;
         }
     }
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private void Add(ref RampMoments sums, int point, int sign)
+    private RampMoments With(in RampMoments sums, int point, double sign)
     {
         var at = point & Mask;
-        if (!_strays[at])
-        {
-            sums.Add(_times[at] - ZeroSeconds, _values[at] - Level, sign * _weights[at], sign);
-        }
+        return _strays[at] ? sums : sums.With(_times[at] - ZeroSeconds, _values[at] - Level, sign * _weights[at], sign);
     }
 
     /// <summary>Sums over the points from a time on.</summary>
     /// <param name="fromX">The time, s relative to the newest point.</param>
-    public RampMoments From(double fromX)
+    /// <param name="oldestX">Time of the oldest point among them, likewise; 0 where there is none.</param>
+    public RampMoments From(double fromX, out double oldestX)
     {
         // A guess where it is, then step by step.
         var newest = NewestSeconds;
@@ -101,7 +105,8 @@ internal sealed class RampSums
         {
         }
 
-        return first == _count ? default : After(first - 1) with { OldestX = _times[first & Mask] - newest };
+        oldestX = first == _count ? 0 : _times[first & Mask] - newest;
+        return first == _count ? default : Behind(first - 1);
     }
 
     /// <summary>Finds places for a turn: points that are no strays.</summary>
@@ -109,31 +114,47 @@ internal sealed class RampSums
     /// <param name="ratio">Each place is so many times as far back as the one before, above 1.</param>
     /// <param name="oldestX">Farthest, s relative to the newest point.</param>
     /// <param name="places">Receives their numbers in the run; room for the most.</param>
+    /// <param name="x">Receives their times, s relative to the newest point.</param>
     /// <returns>How many there are.</returns>
-    public int Places(double firstSeconds, double ratio, double oldestX, Span<int> places)
+    public int Places(double firstSeconds, double ratio, double oldestX, Span<int> places, Span<double> x)
     {
-        var (count, place, newest, before) = (0, -firstSeconds, NewestSeconds, _count - 1);
-        for (; count < _back.Length; count++)
+        var (times, strays, next, first, last, newest) = (_times, _strays, _next, _first, _count - 1, NewestSeconds);
+        var (count, place, before, back) = (0, -firstSeconds, last, 0);
+        for (; count < MostPlaces; count++)
         {
-            var i = Math.Clamp(_count - 1 - _back[count], _first, before);
-            for (; i < before && _times[(i + 1) & Mask] - newest <= place; i++)
+            var i = last - next[back];
+            var at = times[i & Mask] - newest;
+            if (i < first || i >= before || !(at <= place && times[(i + 1) & Mask] - newest > place) || strays[i & Mask])
             {
+                i = Search(Math.Clamp(i, first, before), before, place);
+                at = times[i & Mask] - newest;
             }
 
-            for (; i >= _first && (_strays[i & Mask] || !(_times[i & Mask] - newest <= place)); i--)
-            {
-            }
-
-            var x = _times[i & Mask] - newest;
-            if (i < _first || !(x >= oldestX))
+            if (i < first || !(at >= oldestX))
             {
                 break;
             }
 
-            (places[count], _back[count], before, place) = (i, _count - 1 - i, i, x * ratio);
+            next[back] = last - i;
+            (places[count], x[count], back, before, place) = (i, at, last - i, i, at * ratio);
         }
 
         return count;
+    }
+
+    // The newest point at or before a place that is no stray, from a guess on; one before the first where there is none.
+    private int Search(int guess, int before, double place)
+    {
+        var (i, newest) = (guess, NewestSeconds);
+        for (; i < before && _times[(i + 1) & Mask] - newest <= place; i++)
+        {
+        }
+
+        for (; i >= _first && (_strays[i & Mask] || !(_times[i & Mask] - newest <= place)); i--)
+        {
+        }
+
+        return i;
     }
 
     /// <summary>Sums up to the newest point.</summary>
@@ -149,8 +170,5 @@ internal sealed class RampSums
 
     /// <summary>Sums over the points behind a place.</summary>
     /// <param name="place">Its number in the run.</param>
-    public RampMoments Behind(int place) => After(place) with { TurnX = X(place) };
-
-    // Sums over the points after one of them.
-    private RampMoments After(int point) => RampMoments.Between(UpTo(point), Newest);
+    public RampMoments Behind(int place) => RampMoments.Between(UpTo(place), Newest);
 }
