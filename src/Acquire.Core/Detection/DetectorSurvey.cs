@@ -59,10 +59,10 @@ public sealed class DetectorSurvey
         var times = _quiet.Times.AsSpan(0, n);
         UntilSeconds = to;
         _quietSeconds += to - from;
-        var before = from;
+        var (before, worth) = (from, Math.Min(_longestGapSeconds, LongestSpacingSeconds));
         foreach (var time in times)
         {
-            if (time - before > _longestGapSeconds || time - before > LongestSpacingSeconds)
+            if (time - before > worth)
             {
                 Gap(time - before);
             }

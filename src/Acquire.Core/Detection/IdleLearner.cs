@@ -1,12 +1,22 @@
+using System.Numerics;
+using System.Runtime.InteropServices;
+
 namespace Acquire.Core.Detection;
 
 /// <summary>Learns what a quiet detector does, once a second from thousands of readings; its memory is kept from one time to the next.</summary>
 internal sealed class IdleLearner
 {
+    // A median is looked for this near to the mean first, in scales of means over 50 ms.
+    private const double AboutMean = 0.2;
+
     private double[] _times = [];
     private double[] _values = [];
     private double[] _means = [];
     private double[] _work = [];
+
+    // What was found last: where it is looked for first.
+    private double _stepScale;
+    private double _scatter;
 
     /// <summary>Learns from the readings between two times; null where there are too few of them, or they span less than <paramref name="leastSeconds"/>.</summary>
     /// <param name="history">The readings.</param>
@@ -51,14 +61,18 @@ internal sealed class IdleLearner
 
         // The difference of two readings with independent noise has twice its variance.
         var white = StepScale(values) / Math.Sqrt(2);
-        var slope = Line(times, values).Slope;
 
         // A drift must not look like a stir before the baseline is learnt again a second later.
         var means = _means.AsSpan(0, n);
         DetectorStretch.Smooth(times, values, IdleNoise.SmoothSeconds, means);
         var inMean = Math.Max(1, IdleNoise.SmoothSeconds / Math.Max(Spacing.Median(times, _work), 1e-6));
         var blinking = effective ? Blinking(times, means) * Math.Sqrt(inMean) : 0;
-        var smooth = Math.Max(ScatterInPlace(times, means), Math.Max(white / Math.Sqrt(inMean), Math.Abs(slope) / 2));
+        var smooth = Math.Max(ScatterInPlace(times, means), white / Math.Sqrt(inMean));
+        if (!DriftsLess(times, values, 2 * smooth))
+        {
+            smooth = Math.Max(smooth, Math.Abs(Line(times, values).Slope) / 2);
+        }
+
         return new IdleNoise(baseline ?? Median(values), white, Math.Max(white, blinking), smooth, n);
     }
 
@@ -70,17 +84,15 @@ internal sealed class IdleLearner
         }
 
         values.CopyTo(_work);
-        return Robust.MedianInPlace(_work.AsSpan(0, values.Length));
+        var near = Bracket.About(_scatter > 0 ? EvenInverse.Sum(values) / values.Length : 0, AboutMean * _scatter);
+        return Robust.MedianInPlace(_work.AsSpan(0, values.Length), near);
     }
 
     private double StepScale(ReadOnlySpan<double> values)
     {
-        for (var i = 0; i < values.Length - 1; i++)
-        {
-            _work[i] = values[i + 1] - values[i];
-        }
-
-        return Robust.ScaleInPlace(_work.AsSpan(0, values.Length - 1));
+        var steps = _work.AsSpan(0, values.Length - 1);
+        Rows.Differ(values[1..], values[..^1], steps);
+        return _stepScale = Robust.ScaleInPlace(steps, _stepScale);
     }
 
     // Noise with a memory is stronger at the length of a flash than its steps from reading to reading tell:
@@ -109,18 +121,40 @@ internal sealed class IdleLearner
     private double ScatterInPlace(ReadOnlySpan<double> times, Span<double> values)
     {
         var (early, earlyTime, slope) = Line(times, values);
-        for (var i = 0; i < values.Length; i++)
+        Rows.TakeOff(times, early, earlyTime, slope, values);
+        Rows.TakeOff(Median(values), values);
+
+        return _scatter = Robust.ScaleInPlace(values, _scatter);
+    }
+
+    // Where more than half of each outer third lies so near to one level, its median does too: nearly always, and sooner counted than found.
+    private static bool DriftsLess(ReadOnlySpan<double> times, ReadOnlySpan<double> values, double perSecond)
+    {
+        var third = values.Length / 3;
+        var early = values[..third];
+        var late = values[^third..];
+        var level = (EvenInverse.Sum(early) + EvenInverse.Sum(late)) / (2 * third);
+        var within = 0.499 * perSecond * (Middle(times[^third..]) - Middle(times[..third]));
+        return 2 * Near(early, level, within) > third && 2 * Near(late, level, within) > third;
+    }
+
+    // How many are so near to a level.
+    private static int Near(ReadOnlySpan<double> values, double level, double within)
+    {
+        var (wideLevel, wideWithin, near) = (new Vector<double>(level), new Vector<double>(within), Vector<long>.Zero);
+        var wide = MemoryMarshal.Cast<double, Vector<double>>(values);
+        foreach (var four in wide)
         {
-            values[i] -= early + (slope * (times[i] - earlyTime));
+            near -= Vector.LessThanOrEqual(Vector.Abs(four - wideLevel), wideWithin);
         }
 
-        var middle = Median(values);
-        foreach (ref var value in values)
+        var count = (int)Vector.Sum(near);
+        foreach (var value in values[(wide.Length * Vector<double>.Count)..])
         {
-            value -= middle;
+            count += Math.Abs(value - level) <= within ? 1 : 0;
         }
 
-        return Robust.ScaleInPlace(values);
+        return count;
     }
 
     // From the medians of the outer thirds: a spike or two cannot tilt it. Times ascend, so theirs stand in the middle.

@@ -28,15 +28,18 @@ internal static class Narrowing
     /// <param name="values">Finite values.</param>
     /// <param name="rank">First rank, 0 the smallest; becomes its rank among what is kept.</param>
     /// <param name="ranks">How many ranks, 1 or 2.</param>
+    /// <param name="near">Where they are thought to be.</param>
     /// <returns>What is kept.</returns>
-    public static Span<double> To(Span<double> values, ref int rank, int ranks)
+    public static Span<double> To(Span<double> values, ref int rank, int ranks, Bracket near = default)
     {
         Span<double> sample = stackalloc double[Most];
         var rest = values;
-        while (rest.Length > Few)
+        for (; rest.Length > Few; near = default)
         {
             var share = (rank + (0.5 * ranks)) / rest.Length;
-            var (low, high) = rest.Length < Many && Math.Abs(share - 0.5) < NearMiddle ? Middle(rest) : Bounds(rest, sample[..(rest.Length < Many ? Least : Most)], share);
+            var (low, high) = near.IsGuess ? (near.Low, near.High)
+                : rest.Length < Many && Math.Abs(share - 0.5) < NearMiddle ? Middle(rest)
+                : Bounds(rest, sample[..(rest.Length < Many ? Least : Most)], share);
             var (below, upTo) = Count(rest, low, high);
             if (rank < below)
             {
@@ -53,6 +56,11 @@ internal static class Narrowing
 
             if (upTo - below == rest.Length)
             {
+                if (near.IsGuess)
+                {
+                    continue;
+                }
+
                 break;
             }
 
@@ -128,14 +136,16 @@ internal static class Narrowing
         if (Avx2.IsSupported)
         {
             var (wideLow, wideHigh) = (Vector256.Create(low), Vector256.Create(high));
+            ref var all = ref MemoryMarshal.GetReference(values);
+            ref var orders = ref MemoryMarshal.GetReference(Orders);
             for (; i <= values.Length - Vector256<double>.Count; i += Vector256<double>.Count)
             {
-                var four = Vector256.Create<double>(values.Slice(i, Vector256<double>.Count));
+                var four = Vector256.LoadUnsafe(ref all, (nuint)i);
                 var between = Vector256.GreaterThanOrEqual(four, wideLow) & Vector256.LessThanOrEqual(four, wideHigh);
-                var which = (int)between.ExtractMostSignificantBits();
-                var order = Vector256.Create(Orders.Slice(8 * which, 8)).AsInt32();
-                Avx2.PermuteVar8x32(four.AsInt32(), order).AsDouble().CopyTo(values[kept..]);
-                kept += BitOperations.PopCount((uint)which);
+                var which = between.ExtractMostSignificantBits();
+                var order = Vector256.LoadUnsafe(ref orders, 8 * which);
+                Avx2.PermuteVar8x32(four.AsInt32(), order).AsDouble().StoreUnsafe(ref all, (nuint)kept);
+                kept += BitOperations.PopCount(which);
             }
         }
 
@@ -157,4 +167,16 @@ internal static class Narrowing
         6, 7, 0, 1, 2, 3, 4, 5, 0, 1, 6, 7, 2, 3, 4, 5, 2, 3, 6, 7, 0, 1, 4, 5, 0, 1, 2, 3, 6, 7, 4, 5,
         4, 5, 6, 7, 0, 1, 2, 3, 0, 1, 4, 5, 6, 7, 2, 3, 2, 3, 4, 5, 6, 7, 0, 1, 0, 1, 2, 3, 4, 5, 6, 7,
     ];
+}
+
+/// <summary>Bounds between which a value is thought to be. A poor guess costs time and never changes an answer.</summary>
+/// <param name="Low">Not above it.</param>
+/// <param name="High">Not below it; where this is not above the other, nothing is known.</param>
+internal readonly record struct Bracket(double Low, double High)
+{
+    /// <summary>Whether anything is known.</summary>
+    public bool IsGuess => High > Low;
+
+    /// <summary>A value, and so much to either side.</summary>
+    public static Bracket About(double value, double within) => new(value - within, value + within);
 }

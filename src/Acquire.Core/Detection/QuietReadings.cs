@@ -9,6 +9,9 @@ internal sealed class QuietReadings
     private double[] _times = [];
     private double[] _values = [];
 
+    // That of the differences as found last: where it is looked for first.
+    private double _scale;
+
     /// <summary>Times, s.</summary>
     public double[] Times => _times;
 
@@ -39,13 +42,11 @@ internal sealed class QuietReadings
 
     private int RemoveSpikes(int n, double leastWild)
     {
-        for (var i = 0; i < n - 1; i++)
-        {
-            Work[i] = _values[i + 1] - _values[i];
-        }
+        Rows.Differ(_values.AsSpan(1, n - 1), _values.AsSpan(0, n - 1), Work);
 
         // The difference of two readings with independent noise has twice its variance.
-        var limit = SpikeDeviations * Robust.ScaleInPlace(Work.AsSpan(0, n - 1)) / Math.Sqrt(2);
+        _scale = Robust.ScaleInPlace(Work.AsSpan(0, n - 1), _scale);
+        var limit = SpikeDeviations * _scale / Math.Sqrt(2);
         return Replace(_values.AsSpan(0, n), limit, Math.Max(limit, leastWild));
     }
 

@@ -10,6 +10,9 @@ public static class Robust
     // Ratio of the standard deviation to the median absolute deviation of a normal distribution.
     private const double NormalFactor = 1.4826;
 
+    // Two deviations of a scale from as many readings as its square, as a share of it.
+    private const double ChanceInScale = 2.4;
+
     /// <summary>Median; the input is left as it is. 0 for an empty span.</summary>
     public static double Median(ReadOnlySpan<double> values)
     {
@@ -20,8 +23,8 @@ public static class Robust
         return median;
     }
 
-    /// <summary>The middle one of three.</summary>
-    public static double Median3(double a, double b, double c) => Math.Max(Math.Min(a, b), Math.Min(Math.Max(a, b), c));
+    /// <summary>The middle one of three finite values.</summary>
+    public static double Median3(double a, double b, double c) => double.MaxNative(double.MinNative(a, b), double.MinNative(double.MaxNative(a, b), c));
 
     /// <summary>Scale of deviations from zero, as a standard deviation.</summary>
     /// <remarks>
@@ -38,7 +41,9 @@ public static class Robust
     }
 
     /// <summary>Median of finite values, which are overwritten. 0 for an empty span.</summary>
-    internal static double MedianInPlace(Span<double> values)
+    /// <param name="values">The values.</param>
+    /// <param name="near">Where it is thought to be.</param>
+    internal static double MedianInPlace(Span<double> values, Bracket near = default)
     {
         if (values.IsEmpty)
         {
@@ -47,7 +52,7 @@ public static class Robust
 
         var even = values.Length % 2 == 0;
         var rank = even ? (values.Length / 2) - 1 : values.Length / 2;
-        var rest = Narrowing.To(values, ref rank, even ? 2 : 1);
+        var rest = Narrowing.To(values, ref rank, even ? 2 : 1, near);
         if (!even)
         {
             return Selection.Smallest(rest, rank);
@@ -58,7 +63,9 @@ public static class Robust
     }
 
     /// <summary>The same as <see cref="Scale"/>; the deviations are overwritten.</summary>
-    internal static double ScaleInPlace(Span<double> deviations)
+    /// <param name="deviations">The deviations.</param>
+    /// <param name="near">What it is thought to be; 0 where nothing is known. A poor guess costs time only.</param>
+    internal static double ScaleInPlace(Span<double> deviations, double near = 0)
     {
         if (deviations.IsEmpty)
         {
@@ -72,7 +79,8 @@ public static class Robust
         }
 
         var rank = deviations.Length / 2;
-        return NormalFactor * Selection.Smallest(Narrowing.To(deviations, ref rank, 1), rank);
+        var guess = near / NormalFactor;
+        return NormalFactor * Selection.Smallest(Narrowing.To(deviations, ref rank, 1, Bracket.About(guess, ChanceInScale / Math.Sqrt(deviations.Length) * guess)), rank);
     }
 
     // Takes the sizes; returns how many are zero.

@@ -130,9 +130,9 @@ public sealed class SpectrumLearner
         var count = n - apart;
         var values = quiet.Values.AsSpan(0, n);
         var differences = quiet.Work.AsSpan(0, count);
-        Differ(values[apart..], values[..count], differences);
-        var scale = Robust.ScaleInPlace(differences);
-        Differ(values[apart..], values[..count], differences);
+        Rows.Differ(values[apart..], values[..count], differences);
+        var scale = Robust.ScaleInPlace(differences, Math.Sqrt(2 * _sums[k]));
+        Rows.Differ(values[apart..], values[..count], differences);
         var sum = CutSquares(differences, Cut * scale);
         double times = 0;
         for (var i = 0; i < apart; i++)
@@ -145,22 +145,6 @@ public sealed class SpectrumLearner
         _shares[k] = Math.Min(_shares[k] + 1, Remembered);
         _sums[k] += (half - _sums[k]) / _shares[k];
         _lags[k] += ((times / count) - _lags[k]) / _shares[k];
-    }
-
-    private static void Differ(ReadOnlySpan<double> later, ReadOnlySpan<double> earlier, Span<double> differences)
-    {
-        var wideLater = MemoryMarshal.Cast<double, Vector<double>>(later);
-        var wideEarlier = MemoryMarshal.Cast<double, Vector<double>>(earlier);
-        var wide = MemoryMarshal.Cast<double, Vector<double>>(differences);
-        for (var i = 0; i < wide.Length; i++)
-        {
-            wide[i] = wideLater[i] - wideEarlier[i];
-        }
-
-        for (var i = wide.Length * Vector<double>.Count; i < differences.Length; i++)
-        {
-            differences[i] = later[i] - earlier[i];
-        }
     }
 
     // Sum of the squares, those of larger ones cut off.
@@ -188,6 +172,7 @@ public sealed class SpectrumLearner
     private NoiseSpectrum Fit()
     {
         Span<double> design = stackalloc double[Lags * Parts];
+        Span<double> squares = stackalloc double[Parts];
         Span<double> amount = stackalloc double[Parts];
         Span<double> residual = stackalloc double[Lags];
         for (var k = 0; k < Lags; k++)
@@ -196,43 +181,62 @@ public sealed class SpectrumLearner
             var weight = seen ? 1 / _sums[k] : 0;
             residual[k] = seen ? 1 : 0;
             var lag = _lags[k];
-            design[k * Parts] = weight;
+            design[k] = weight;
             for (var i = 0; i < NoiseSpectrum.TimesSeconds.Count; i++)
             {
-                design[(k * Parts) + 1 + i] = weight * (1 - Math.Exp(-lag / NoiseSpectrum.TimesSeconds[i]));
+                design[((1 + i) * Lags) + k] = weight * (1 - Math.Exp(-lag / NoiseSpectrum.TimesSeconds[i]));
             }
 
-            design[(k * Parts) + Parts - 1] = weight * lag / 2;
+            design[((Parts - 1) * Lags) + k] = weight * lag / 2;
         }
 
-        for (var round = 0; round < Rounds; round++)
+        for (var i = 0; i < Parts; i++)
         {
+            var part = design.Slice(i * Lags, Lags);
+            squares[i] = Along(part, part);
+        }
+
+        // A round that moves nothing is the last one.
+        var moves = true;
+        for (var round = 0; round < Rounds && moves; round++)
+        {
+            moves = false;
             for (var i = 0; i < Parts; i++)
             {
-                Descend(design, residual, amount, i);
+                moves |= Descend(design.Slice(i * Lags, Lags), squares[i], residual, ref amount[i]);
             }
         }
 
         return new(amount[0], [amount[1], amount[2], amount[3]], amount[4]);
     }
 
-    // The best amount of one part, the others as they are.
-    private static void Descend(ReadOnlySpan<double> design, Span<double> residual, Span<double> amount, int part)
+    // The best amount of one part, the others as they are; whether it is another.
+    private static bool Descend(ReadOnlySpan<double> part, double square, Span<double> residual, ref double amount)
     {
-        double along = 0, square = 0;
-        for (var k = 0; k < Lags; k++)
+        var next = square > 0 ? Math.Max(0, amount + (Along(part, residual) / square)) : amount;
+        var step = next - amount;
+        amount = next;
+        if (step == 0)
         {
-            var d = design[(k * Parts) + part];
-            along += d * residual[k];
-            square += d * d;
+            return false;
         }
 
-        var next = square > 0 ? Math.Max(0, amount[part] + (along / square)) : amount[part];
-        var step = next - amount[part];
-        amount[part] = next;
-        for (var k = 0; k < Lags; k++)
+        for (var k = 0; k < residual.Length; k++)
         {
-            residual[k] -= step * design[(k * Parts) + part];
+            residual[k] -= step * part[k];
         }
+
+        return true;
+    }
+
+    private static double Along(ReadOnlySpan<double> part, ReadOnlySpan<double> other)
+    {
+        double sum = 0;
+        for (var k = 0; k < part.Length; k++)
+        {
+            sum += part[k] * other[k];
+        }
+
+        return sum;
     }
 }

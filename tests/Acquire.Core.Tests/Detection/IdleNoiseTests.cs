@@ -67,4 +67,31 @@ public sealed class IdleNoiseTests
         Assert.Null(IdleNoise.From(Quiet(5, 50, 0.14, _ => 0)));
         Assert.NotNull(IdleNoise.From(Quiet(5, 50, 0.161, _ => 0)));
     }
+
+    [Fact]
+    public void What_was_learnt_before_changes_nothing_of_what_is_learnt_next()
+    {
+        // Noise of one size after another, at rest, on a slow drift and on a steep one, a coarse converter too.
+        var learner = new IdleLearner();
+        var stretches = from scale in new[] { 1, 0.01, 30 } from drift in new[] { 0, 0.1, 3, -40 } from step in new[] { 0, 0.5 } select (scale, drift, step);
+        foreach (var (scale, drift, step) in stretches)
+        {
+            var noise = new Noise(7);
+            var times = Enumerable.Range(0, 400).Select(i => 0.02 * i).ToArray();
+            var values = times.Select(time => scale * (noise.Normal() + (drift * time))).Select(value => step > 0 ? Math.Round(value / step) * step : value).ToArray();
+
+            Assert.Equal(new IdleLearner().Learn(times, values), learner.Learn(times, values));
+        }
+    }
+
+    [Fact]
+    public void A_drift_counts_as_scatter_as_far_as_it_is_the_greater()
+    {
+        // A ramp without noise: means over 50 ms lie on a line, so half a second of it is all that is left.
+        var times = Enumerable.Range(0, 400).Select(i => 0.02 * i).ToArray();
+
+        var noise = new IdleLearner().Learn(times, [.. times.Select(time => 3 * time)]);
+
+        Assert.Equal(1.5, noise!.Smooth, tolerance: 1e-9);
+    }
 }

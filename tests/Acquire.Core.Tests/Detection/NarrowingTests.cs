@@ -38,4 +38,17 @@ public sealed class NarrowingTests
             Assert.Equal(expected, Robust.MedianInPlace((double[])given.Clone()));
         });
     }
+
+    [Fact]
+    public void A_guess_changes_no_answer_however_poor_it_is()
+    {
+        Gen.Select(Gen.Double[-10, 10].Array[1, 2000], Gen.Double[-12, 12], Gen.Double[0, 6]).Sample((given, about, within) =>
+        {
+            var sorted = given.Order().ToArray();
+            var expected = (sorted[(given.Length - 1) / 2] + sorted[given.Length / 2]) / 2;
+
+            Assert.Equal(expected, Robust.MedianInPlace((double[])given.Clone(), Bracket.About(about, within)));
+            Assert.Equal(Robust.Scale(given), Robust.ScaleInPlace((double[])given.Clone(), about));
+        });
+    }
 }
