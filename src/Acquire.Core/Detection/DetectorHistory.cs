@@ -35,12 +35,15 @@ public sealed class DetectorHistory
     /// <summary>Adds a reading.</summary>
     /// <param name="seconds">Time, s; later than the reading before.</param>
     /// <param name="value">Value in the detector's own unit; finite.</param>
-    public void Add(double seconds, double value)
+    /// <returns>Time since the reading before, s; positive infinity for the first.</returns>
+    public double Add(double seconds, double value)
     {
+        var spacing = _count == 0 ? double.PositiveInfinity : seconds - _times[(_next - 1) & (Capacity - 1)];
         _times[_next] = seconds;
         _values[_next] = value;
         _next = (_next + 1) & (Capacity - 1);
         _count = Math.Min(_count + 1, Capacity);
+        return spacing;
     }
 
     /// <summary>Time between the newest two readings, s; positive infinity before there are two.</summary>

@@ -1,3 +1,5 @@
+using System.Buffers;
+
 namespace Acquire.Core.Detection;
 
 /// <summary>Detector readings of one stretch of time, copied out of the history.</summary>
@@ -19,13 +21,16 @@ public sealed record DetectorStretch(double[] Times, double[] Values)
             return 0;
         }
 
-        var gaps = new double[Times.Length - 1];
+        var room = ArrayPool<double>.Shared.Rent(Times.Length - 1);
+        var gaps = room.AsSpan(0, Times.Length - 1);
         for (var i = 0; i < gaps.Length; i++)
         {
             gaps[i] = Times[i + 1] - Times[i];
         }
 
-        return Robust.Median(gaps);
+        var median = Robust.MedianInPlace(gaps);
+        ArrayPool<double>.Shared.Return(room);
+        return median;
     }
 
     /// <summary>Replaces readings that stand more than five noise deviations out of the median of those up to 40 ms before and after.</summary>

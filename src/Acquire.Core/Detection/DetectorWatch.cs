@@ -165,16 +165,20 @@ public sealed partial class DetectorWatch
     /// <param name="events">Receives what was seen.</param>
     internal void Add(double seconds, double value, in WatchAsk ask, List<WatchEvent> events)
     {
-        _history.Add(seconds, value);
-        var clean = Clean(value);
-        FollowBurn(seconds, clean, ask.SustainedSeconds, events);
+        var spacing = _history.Add(seconds, value);
+        var clean = Clean(value, spacing);
+        if (Burn is not null)
+        {
+            FollowBurn(seconds, clean, ask.SustainedSeconds, events);
+        }
+
         if (_open is not null)
         {
             FollowPass(seconds, clean, ask.SustainedSeconds, events);
         }
         else if (Burn is null)
         {
-            Stir(seconds, clean, ask.Freely);
+            Stir(seconds, clean, spacing, ask.Freely);
             Rest(seconds, value, ask, events);
             if (_open is null)
             {
@@ -186,8 +190,7 @@ public sealed partial class DetectorWatch
     /// <summary>Takes in a reading of a run that a person judges: only an ignition that lasts longer than any pass is looked for.</summary>
     internal void AddUnjudged(double seconds, double value, in WatchAsk ask, List<WatchEvent> events)
     {
-        _history.Add(seconds, value);
-        Clean(value);
+        Clean(value, _history.Add(seconds, value));
         Rest(seconds, value, ask, events);
     }
 
@@ -200,7 +203,7 @@ public sealed partial class DetectorWatch
 
         if (_noise is { } noise && _stray.Add(seconds, value))
         {
-            var limits = StrayLimits.Of(Math.Max(Math.Max(noise.Smooth, noise.White), HalfCount), _highest - _lowest, Memory, _stray.KnowsApproach, ask);
+            var limits = StrayLimits.Of(double.MaxNative(double.MaxNative(noise.Smooth, noise.White), HalfCount), _highest - _lowest, Memory, _stray.KnowsApproach, ask);
             _stray.Look(limits, events);
         }
 
@@ -212,7 +215,7 @@ public sealed partial class DetectorWatch
 
     // What is followed from reading to reading, and the range that floors are a share of, must not hang on one wild reading:
     // where a flash covers two readings or more, the middle one of the newest three is taken.
-    private double Clean(double value)
+    private double Clean(double value, double spacing)
     {
         if (double.IsNaN(_before))
         {
@@ -220,13 +223,17 @@ public sealed partial class DetectorWatch
         }
 
         var step = Math.Abs(value - _before);
-        EverMoved |= step > 0;
-        _quantum = step > 0 ? Math.Min(_quantum, step) : _quantum;
+        if (step > 0)
+        {
+            EverMoved = true;
+            _quantum = double.MinNative(_quantum, step);
+        }
+
         var middle = Robust.Median3(_beforeThat, _before, value);
         (_beforeThat, _before) = (_before, value);
-        _lowest = Math.Min(_lowest, middle);
-        _highest = Math.Max(_highest, middle);
-        return _history.NewestSpacingSeconds <= DetectorStretch.LongestSpacingForSpikesSeconds ? middle : value;
+        _lowest = double.MinNative(_lowest, middle);
+        _highest = double.MaxNative(_highest, middle);
+        return spacing <= DetectorStretch.LongestSpacingForSpikesSeconds ? middle : value;
     }
 
     /// <summary>The record ends: judges a pass that is still open with what there is.</summary>
@@ -329,7 +336,7 @@ public sealed partial class DetectorWatch
         _stray.PassEnded(seconds, left);
     }
 
-    private void Stir(double seconds, double value, bool freely)
+    private void Stir(double seconds, double value, double spacing, bool freely)
     {
         // After a pass the quiet detector is learnt anew first; the next application is many seconds away.
         if (_noise is not { } noise || (_noiseAt < _busyUntil && seconds < _busyUntil + RelearnSeconds))
@@ -337,13 +344,10 @@ public sealed partial class DetectorWatch
             return;
         }
 
-        var weight = double.IsNaN(_level) ? 1 : _smooth.Weight(_history.NewestSpacingSeconds);
-        _level = double.IsNaN(_level) ? value : _level + (weight * (value - _level));
-        var height = _level - noise.Baseline;
-
+        _level = double.IsNaN(_level) ? value : _level + (_smooth.Weight(spacing) * (value - _level));
         if (freely)
         {
-            StirFreely(seconds, height, 5 * Math.Max(noise.Smooth, HalfCount));
+            StirFreely(seconds, _level - noise.Baseline, 5 * Math.Max(noise.Smooth, HalfCount));
         }
     }
 

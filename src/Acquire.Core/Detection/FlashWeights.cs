@@ -40,7 +40,7 @@ internal sealed class FlashWeights
     public KnownCourse Take(FlashModel model, WindowPoints points, out double square)
     {
         var n = points.Count;
-        (Count, HasKnown) = (n, points.HasKnown);
+        Begin(n, points.HasKnown);
         if (HasKnown)
         {
             model.Weigh(points, Values.AsSpan(0, n), Size.AsSpan(0, n), Shift.AsSpan(0, n));
@@ -52,11 +52,13 @@ internal sealed class FlashWeights
 
         square = SymmetricInverse.Dot(points.ValuesNow, Values.AsSpan(0, n));
         var known = HasKnown ? KnownCourse.Of(points, Values.AsSpan(0, n), Size.AsSpan(0, n), Shift.AsSpan(0, n), ref square) : default;
-        ToEnd(Values, ValuesToEnd, n);
         if (HasKnown)
         {
-            ToEnd(Size, SizeToEnd, n);
-            ToEnd(Shift, ShiftToEnd, n);
+            AllToEnd(n);
+        }
+        else
+        {
+            ToEnd(Values, ValuesToEnd, n);
         }
 
         return known;
@@ -65,15 +67,36 @@ internal sealed class FlashWeights
     /// <summary>Weighs values of which no course is known.</summary>
     internal void Take(FlashModel model, ReadOnlySpan<double> values)
     {
-        (Count, HasKnown) = (values.Length, false);
+        Begin(values.Length, known: false);
         model.Weigh(values, Values.AsSpan(0, Count));
         ToEnd(Values, ValuesToEnd, Count);
     }
 
+    // What the window before has left behind the last point is taken away; farther back there is nothing.
+    private void Begin(int points, bool known)
+    {
+        foreach (var row in (ReadOnlySpan<double[]>)[Values, Size, Shift, ValuesToEnd, SizeToEnd, ShiftToEnd])
+        {
+            Array.Clear(row, points, Math.Max(0, Count - points));
+        }
+
+        (Count, HasKnown) = (points, known);
+    }
+
+    // Three sums side by side: each waits for itself.
+    private void AllToEnd(int n)
+    {
+        double values = 0, size = 0, shift = 0;
+        for (var i = n - 1; i >= 0; i--)
+        {
+            ValuesToEnd[i] = values += Values[i];
+            SizeToEnd[i] = size += Size[i];
+            ShiftToEnd[i] = shift += Shift[i];
+        }
+    }
+
     private static void ToEnd(double[] values, double[] sums, int n)
     {
-        Array.Clear(values, n, Room - n);
-        Array.Clear(sums, n, Room - n);
         for (var i = n - 1; i >= 0; i--)
         {
             sums[i] = sums[i + 1] + values[i];

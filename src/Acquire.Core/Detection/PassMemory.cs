@@ -23,6 +23,9 @@ public sealed class PassMemory
     [JsonInclude]
     private double[] _course = new double[GridPoints];
 
+    [JsonIgnore]
+    private readonly PassFigures _figures = new();
+
     /// <summary>Passes remembered.</summary>
     public int Count => _passes.Count;
 
@@ -41,22 +44,8 @@ public sealed class PassMemory
         }
     }
 
-    /// <summary>Whether the detector could see any of them. Asked for at every reading, so it ends with the first.</summary>
-    public bool AnyVisible
-    {
-        get
-        {
-            foreach (var pass in _passes)
-            {
-                if (pass.Visible)
-                {
-                    return true;
-                }
-            }
-
-            return false;
-        }
-    }
+    /// <summary>Whether the detector could see any of them.</summary>
+    public bool AnyVisible => _figures.Of(_passes, Remembered).AnyVisible;
 
     /// <summary>Whether so many passes are remembered that their course can be told from noise.</summary>
     public bool IsKnown => _passes.Count >= Enough;
@@ -79,20 +68,7 @@ public sealed class PassMemory
     }
 
     /// <summary>Highest of the newest passes, detector's unit.</summary>
-    public double Peak
-    {
-        get
-        {
-            var first = Math.Max(0, _passes.Count - Remembered);
-            var most = first < _passes.Count ? _passes[first].Peak : 0;
-            for (var i = first + 1; i < _passes.Count; i++)
-            {
-                most = Math.Max(most, _passes[i].Peak);
-            }
-
-            return most;
-        }
-    }
+    public double Peak => _figures.Of(_passes, Remembered).Peak;
 
     /// <summary>Narrowest of the newest passes that could be seen, s; 0 where none could.</summary>
     public double Width

@@ -38,7 +38,7 @@ public sealed class RestLevel
 
     /// <summary>Time passes.</summary>
     /// <param name="seconds">Since the last step, s.</param>
-    public void Drift(double seconds) => _level += _slope * Math.Min(seconds, LongestStepSeconds);
+    public void Drift(double seconds) => _level += _slope * double.MinNative(seconds, LongestStepSeconds);
 
     /// <summary>Corrects level and drift by a short mean.</summary>
     /// <param name="seconds">Since the last one, s.</param>
@@ -47,8 +47,8 @@ public sealed class RestLevel
     /// <param name="limit">Largest error that is believed, detector's unit.</param>
     public void Correct(double seconds, double height, double settles, double limit)
     {
-        var step = Math.Min(seconds, LongestGapSeconds);
-        var error = Math.Clamp(height, -limit, limit);
+        var step = double.MinNative(seconds, LongestGapSeconds);
+        var error = double.ClampNative(height, -limit, limit);
         _level += error * step / FollowSeconds;
         if (double.IsNaN(settles))
         {
@@ -56,7 +56,7 @@ public sealed class RestLevel
         }
         else
         {
-            _level += Math.Min(0, settles + limit) * Math.Min(1, step / SettleSeconds);
+            _level += double.MinNative(0, settles + limit) * double.MinNative(1, step / SettleSeconds);
         }
     }
 }

@@ -49,7 +49,7 @@ public sealed class ShortMean
             return false;
         }
 
-        Value = _sum / _count;
+        Value = _count == 1 ? _sum : _sum / _count;
         _count = 0;
         return true;
     }

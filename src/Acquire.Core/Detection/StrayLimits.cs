@@ -41,11 +41,11 @@ internal readonly record struct StrayLimits(double Scale, double Sudden, double 
         }
 
         var seen = memory.AnyVisible;
-        var sure = seen ? Math.Max(WithoutSignal * scale, AbovePass * memory.Peak) : Math.Max(UnseenPass * scale, ShareOfRange * range);
+        var sure = seen ? double.MaxNative(WithoutSignal * scale, AbovePass * memory.Peak) : double.MaxNative(UnseenPass * scale, ShareOfRange * range);
         if (ask.Over)
         {
             // Light that is let in, or a hand that stays, does not flicker as a flame does.
-            var atOnce = ask.Handled || !ask.Signalled ? Math.Max(WhileHandled * scale, sure) : BetweenPasses * scale;
+            var atOnce = ask.Handled || !ask.Signalled ? double.MaxNative(WhileHandled * scale, sure) : BetweenPasses * scale;
             return new(scale, seen || ask.Signalled ? atOnce : none, WhileHandled * scale, none) { Flickers = true };
         }
 
@@ -56,7 +56,7 @@ internal readonly record struct StrayLimits(double Scale, double Sudden, double 
 
         if (ask.Handled)
         {
-            return new(scale, Math.Max(WhileHandled * scale, sure), none, none);
+            return new(scale, double.MaxNative(WhileHandled * scale, sure), none, none);
         }
 
         return knowsApproach

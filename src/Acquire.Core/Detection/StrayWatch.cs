@@ -222,9 +222,10 @@ public sealed class StrayWatch
             _rest.Drift(step);
         }
 
+        // What is compared from here on are numbers all: the processor's own greater and lesser will do.
         Allow();
         var height = _mean.Value - _rest.Level;
-        _scale = Math.Max(limits.Scale, _scale * _forgets.Left(step));
+        _scale = double.MaxNative(limits.Scale, _scale * _forgets.Left(step));
         (_earlier, _before) = (_before, height);
         _sure.Add(_mean.FirstSeconds, seconds, height, limits.Sure, _scale);
         if (Stands)
@@ -250,7 +251,7 @@ public sealed class StrayWatch
     private void Search(double seconds, double step, double height, in StrayLimits limits, List<WatchEvent> events)
     {
         var (sudden, lasting) = Thresholds(limits);
-        var low = Math.Min(sudden, lasting);
+        var low = double.MinNative(sudden, lasting);
         var stood = _sudden.Stands || _lasting.Stands;
         _sudden.Add(_mean.FirstSeconds, seconds, height, sudden, _scale);
         _lasting.Add(_mean.FirstSeconds, seconds, height, lasting, _scale);
@@ -278,8 +279,8 @@ public sealed class StrayWatch
         else if (!_rose || !known)
         {
             // Coming down from a pass takes more than one reading, a reading that is wild downwards does not.
-            var settles = seconds < _settlesUntil ? Math.Max(height, _earlier) : double.NaN;
-            _quietSeconds += Math.Min(step, 1);
+            var settles = seconds < _settlesUntil ? double.MaxNative(height, _earlier) : double.NaN;
+            _quietSeconds += double.MinNative(step, 1);
             _rest.Correct(step, height, settles, FollowedScales * _scale);
             Fallen(seconds, height);
         }
@@ -289,8 +290,8 @@ public sealed class StrayWatch
     private (double Sudden, double Lasting) Thresholds(in StrayLimits limits)
     {
         var larger = limits.Scale > 0 ? _scale / limits.Scale : 1;
-        var again = Math.Max(AgainScales * _scale, AgainShare * _burned);
-        return (Math.Max(Math.Min(limits.Sudden * larger, again), AboveApproach * _approach), limits.Lasting * larger);
+        var again = double.MaxNative(AgainScales * _scale, AgainShare * _burned);
+        return (double.MaxNative(double.MinNative(limits.Sudden * larger, again), AboveApproach * _approach), limits.Lasting * larger);
     }
 
     // A detector that stays well below is at rest there.

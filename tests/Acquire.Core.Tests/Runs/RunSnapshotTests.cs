@@ -45,7 +45,7 @@ public sealed class RunSnapshotTests
                 var property = field.Name.StartsWith('<') ? part.GetProperty(field.Name[1..field.Name.IndexOf('>', StringComparison.Ordinal)], own) : null;
                 // Memory for work within one step is left out by an explicit word; what comes out of it is compared by the tests that resume.
                 var kept = ((System.Reflection.MemberInfo?)property ?? field).IsDefined(typeof(System.Text.Json.Serialization.JsonIncludeAttribute), false);
-                Assert.True(kept || field.FieldType == typeof(Core.Detection.IdleLearner) || field.FieldType == typeof(Core.Detection.QuietReadings) || field.FieldType == typeof(Core.Detection.RampSums) || field.FieldType == typeof(Core.Detection.Decay), $"{part.Name}.{field.Name} is not kept");
+                Assert.True(kept || field.FieldType == typeof(Core.Detection.IdleLearner) || field.FieldType == typeof(Core.Detection.QuietReadings) || field.FieldType == typeof(Core.Detection.RampSums) || field.FieldType == typeof(Core.Detection.PassFigures) || field.FieldType == typeof(Core.Detection.Decay), $"{part.Name}.{field.Name} is not kept");
             }
         }
     }
