@@ -5,9 +5,10 @@ namespace Acquire.Benchmarks.Campaigns;
 /// <summary>What detection and ramp cost a reading in processor time, which other work on the machine hardly changes.</summary>
 internal static class DetectionCost
 {
-    // By then the compiler is done with the code.
+    // By then the compiler is done with the code: it waits for calls, and for time. Its own work counts as processor time, too.
     private const int WarmReadings = 600_000;
     private const int Runs = 15;
+    private static readonly TimeSpan Warm = TimeSpan.FromSeconds(2);
 
     /// <summary>Prints a table: processor time and memory a reading, in the steady state of a run; the median of some runs.</summary>
     public static void Print(TextWriter to)
@@ -35,10 +36,10 @@ internal static class DetectionCost
     {
         var times = new List<double>();
         double bytes = 0;
-        var warm = WarmReadings / play.Count;
-        for (var run = 0; run < warm + Runs; run++)
+        var (from, begun) = (play.SteadyFrom, Environment.CpuUsage.TotalTime);
+        for (var run = 0; times.Count < Runs; run++)
         {
-            var (from, seen) = (play.SteadyFrom, 0);
+            var seen = 0;
             for (var i = 0; i < from; i++)
             {
                 seen += one(play);
@@ -53,7 +54,7 @@ internal static class DetectionCost
             var passed = Environment.CpuUsage.TotalTime - processor;
             bytes = (double)(GC.GetAllocatedBytesForCurrentThread() - memory) / (play.Count - from);
             GC.KeepAlive(seen);
-            if (run >= warm)
+            if (run * play.Count >= WarmReadings && processor - begun >= Warm)
             {
                 times.Add(passed.TotalNanoseconds / (play.Count - from));
             }
