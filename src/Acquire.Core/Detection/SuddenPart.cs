@@ -17,11 +17,11 @@ internal static class SuddenPart
     public const double SharedDeviations = 3.5;
 
     // This much is enough for both together.
-    private const double TogetherDeviations = 6.7;
+    private const double TogetherDeviations = 6.5;
 
-    // Noise that passes for a flash in both is mostly low: what is not higher than so many deviations of what the detector strays by itself needs more.
-    private const double LeastStrays = 3.9;
-    private const double TogetherWhenLow = 7;
+    // Noise that passes for a flash in both is mostly low: what is not higher than so many deviations of what the detector strays by itself needs more, for each that is wanting.
+    private const double ClearStrays = 5;
+    private const double MoreForEachStray = 0.5;
 
     /// <summary>How much a deviation found by the second detector counts beside one found by the first: behind its lag it shows a flash some two thirds as surely.</summary>
     public const double SecondShare = 0.6;
@@ -76,7 +76,7 @@ internal static class SuddenPart
         }
 
         var alone = Math.Max(SuddenDeviations, OverPassesBefore * memory.Restlessness);
-        var together = found.Height < LeastStrays * stray ? TogetherWhenLow : TogetherDeviations;
+        var together = TogetherDeviations + (stray > 0 ? MoreForEachStray * Math.Max(0, ClearStrays - (found.Height / stray)) : 0);
         return confirmation is { } other
             ? found.Significance >= Math.Max(BeyondDoubt, alone) || found.Significance + (SecondShare * other) >= Math.Max(together, alone)
             : found.Significance >= alone;
