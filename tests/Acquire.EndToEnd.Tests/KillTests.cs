@@ -51,7 +51,7 @@ public sealed class KillTests
 
     private static async Task AssertKeptAsync(RunningService service, RunningService.Acknowledged acknowledged, SimulatedRun said)
     {
-        var kept = await service.Api.RunAsync(acknowledged.RunId);
+        var kept = await service.Api.TakenUpAsync(acknowledged.RunId);
         Assert.Equal((false, null, 1), (kept.Summary.Interrupted, kept.Summary.ClosedAt, kept.Summary.Resumed));
         Assert.True(kept.Summary.ArchivedRows >= acknowledged.Rows, $"{kept.Summary.ArchivedRows} rows are there, {acknowledged.Rows} were acknowledged");
         Assert.True(kept.Events.Count >= acknowledged.Events.Count, $"{kept.Events.Count} facts are there, {acknowledged.Events.Count} were acknowledged");

@@ -55,7 +55,7 @@ public sealed class ResumeTests
 
     private static async Task AssertGoesOnAsync(RunningService service, RunningService.Acknowledged acknowledged)
     {
-        var kept = await service.Api.RunAsync(acknowledged.RunId);
+        var kept = await service.Api.TakenUpAsync(acknowledged.RunId);
         Assert.Equal((false, 1), (kept.Summary.Interrupted, kept.Summary.Resumed));
         Assert.True(kept.Summary.ArchivedRows >= acknowledged.Rows, $"{kept.Summary.ArchivedRows} rows are there, {acknowledged.Rows} were acknowledged");
         Assert.Equal(acknowledged.Events, kept.Events.Take(acknowledged.Events.Count));

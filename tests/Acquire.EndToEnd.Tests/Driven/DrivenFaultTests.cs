@@ -28,7 +28,7 @@ public sealed class DrivenFaultTests
 
         await using var again = await DrivenBench.ServeAsync(folder, config);
         await again.Api.ConnectedAsync(DrivenBench.Id);
-        Assert.Equal((false, 1), (await again.Api.RunAsync(id)).Summary is var summary ? (summary.Interrupted, summary.Resumed) : default);
+        Assert.Equal((false, 1), (await again.Api.TakenUpAsync(id)).Summary is var summary ? (summary.Interrupted, summary.Resumed) : default);
         await Waiting.ForAsync(() => again.Api.TesterAsync(DrivenBench.Id), seen => seen.Drive!.SecondsSinceAcknowledged < 1, "the tester obeys again");
         await DrivenBench.TrippedAsync(again.Api, TripCodes.Resumed);
         Assert.Equal(0, bench.Heater);

@@ -19,4 +19,8 @@ internal static class Runs
         var run = await api.ArchivedAsync(runId, rowsSaid);
         return run.ClosedAt is null ? await api.StopAsync(runId) : run;
     }
+
+    /// <summary>The run, once the service has taken it up again: it answers a moment before its testers' runs go on.</summary>
+    public static Task<RunDetail> TakenUpAsync(this ServiceApi api, string runId) =>
+        Waiting.ForAsync(() => api.RunAsync(runId), run => run.Summary.Resumed > 0 || run.Summary.ClosedAt is not null, $"{runId} goes on");
 }
