@@ -8,7 +8,7 @@ internal static class NuisanceModels
 {
     private const int StepTenthMilliseconds = (int)(FlashGrid.StepSeconds * 1e4);
 
-    // Numbers kept, 8 bytes each: 32 MB. A run asks for some seventy models, of 45,000 numbers at 100 readings a second and more, and of a quarter at 50.
+    // Numbers kept, 8 bytes each: 32 MB. A run asks for 40 to 270 models (24 runs; half of them up to 86), which hold two million numbers at most.
     private const int MostNumbers = 4_000_000;
 
     private static readonly Lock Gate = new();
