@@ -29,7 +29,7 @@ internal static class FlashTest
     private const double StrongDraughtRarity = 4;
 
     // A flicker that keeps its beat for some swings hides less of a flash than one that keeps none; the window tells which it is, Hz.
-    private static readonly double[] BeatsHertz = [1.5, 2, 2.5, 3, 3.5];
+    private static ReadOnlySpan<double> BeatsHertz => [1.5, 2, 2.5, 3, 3.5];
 
     // Readings so far about an onset tell when it was, s; how far it may be off the grid, and the finer grid.
     private const double AroundSeconds = 0.45;

@@ -89,6 +89,8 @@ internal readonly record struct NuisanceCourse(
     public NuisanceCourse WithFlicker(double deviations) => this with { Flicker = deviations * deviations * (Variance + Hum) };
 
     /// <summary>The same with a flicker that keeps its beat for some swings.</summary>
+    /// <param name="deviations">Its size, deviations of a point.</param>
+    /// <param name="hertz">How often it swings, Hz; above 0.</param>
     public NuisanceCourse WithBeat(double deviations, double hertz) => WithFlicker(deviations) with { FlickerHertz = hertz, BeatSeconds = SteadyBeatSeconds };
 
     /// <summary>Fills the lower triangle of the covariance of points, row by row.</summary>

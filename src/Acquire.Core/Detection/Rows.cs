@@ -49,6 +49,8 @@ internal static class Rows
     }
 
     /// <summary>Takes a level off a row.</summary>
+    /// <param name="level">The level, unit of the values.</param>
+    /// <param name="values">The row.</param>
     public static void TakeOff(double level, Span<double> values)
     {
         var wide = MemoryMarshal.Cast<double, Vector<double>>(values);

@@ -50,8 +50,8 @@ internal static class SuddenPart
     /// <param name="strongest">The strongest sudden part in it.</param>
     /// <param name="pass">The pass.</param>
     /// <param name="memory">Passes before.</param>
-    /// <param name="peak">Height of the pass, detector's unit.</param>
-    /// <param name="confirmation">How surely the second detector saw it; null where it was not asked, or cannot tell.</param>
+    /// <param name="peak">Height of the pass, detector's unit; above 0.</param>
+    /// <param name="confirmation">How surely the second detector saw it, standard deviations, 0 or above; null where it was not asked, or cannot tell.</param>
     public static FlashEvidence? Of(in FlashQuestion question, in FlashEvidence strongest, Pass pass, PassMemory memory, double peak, double? confirmation)
     {
         var stray = confirmation is null ? 0 : pass.Spectrum?.Stray(question.Window.MedianSpacingSeconds()) ?? 0;
