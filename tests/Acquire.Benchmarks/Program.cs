@@ -22,9 +22,8 @@ switch (args)
         return DetectionReport.Run(rest);
     case ["detection-trace", .. var rest]:
         return DetectionTrace.Run(rest);
-    case ["detection-cost"]:
-        DetectionCost.Print(Console.Out);
-        return 0;
+    case ["detection-cost", .. var rest]:
+        return DetectionCost.Run(rest);
     case ["fire-report", .. var rest]:
         FireReport.Print(Console.Out, rest);
         return 0;
