@@ -56,13 +56,20 @@ internal sealed class EvenModel : FlashModel
         Span<double> size = stackalloc double[weights.HasKnown ? room : 0];
         Span<double> shift = stackalloc double[weights.HasKnown ? room : 0];
         var (best, most) = ((FlashMatch?)null, 0.0);
+        var faded = 0;
         foreach (var group in _groups)
         {
-            Along(group, weights.Values, weights.ValuesToEnd, values);
+            var (parts, fades) = (group.Parts, group.Parts.Fading > 0);
+            if (fades && parts.Fading != faded)
+            {
+                weights.Fade(FlashShapes.FadingLeft(_spacing), faded = parts.Fading);
+            }
+
+            parts.Sum(weights.Values, fades ? weights.ValuesFading : weights.ValuesToEnd, group.First, values, group.Count);
             if (weights.HasKnown)
             {
-                Along(group, weights.Size, weights.SizeToEnd, size);
-                Along(group, weights.Shift, weights.ShiftToEnd, shift);
+                parts.Sum(weights.Size, fades ? weights.SizeFading : weights.SizeToEnd, group.First, size, group.Count);
+                parts.Sum(weights.Shift, fades ? weights.ShiftFading : weights.ShiftToEnd, group.First, shift, group.Count);
             }
 
             var squares = new FlashSquares(group.Norms, values, size, shift, known, bounds.HighestOf(group.Shape));
@@ -75,19 +82,5 @@ internal sealed class EvenModel : FlashModel
         }
 
         return best;
-    }
-
-    // Each flash of a group times a row of values.
-    private static void Along(FlashGroup group, double[] row, double[] toEnd, Span<double> sums)
-    {
-        Sliding.Sum(group.Values, row.AsSpan(group.First), sums, group.Count);
-        if (group.Burns)
-        {
-            var rest = toEnd.AsSpan(group.First + group.Values.Length, group.Count);
-            for (var i = 0; i < rest.Length; i++)
-            {
-                sums[i] += rest[i];
-            }
-        }
     }
 }

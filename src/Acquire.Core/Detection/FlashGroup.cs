@@ -10,10 +10,13 @@ namespace Acquire.Core.Detection;
 internal sealed record FlashGroup(int Shape, double[] Values, int First, int Count, double OnsetSeconds, double[] Norms)
 {
     // Beside its values: itself and the heads of its two arrays.
-    private const int OwnSize = 14;
+    private const int OwnSize = 15;
 
     /// <summary>What it takes of the memory, in numbers of 8 bytes.</summary>
-    public int Size => Values.Length + Norms.Length + OwnSize;
+    public int Size => Values.Length + Norms.Length + Parts.Size + OwnSize;
+
+    /// <summary>The values, taken apart.</summary>
+    public required FlashParts Parts { get; init; }
 
     /// <summary>Whether it burns on.</summary>
     public bool Burns => Shape == FlashShapes.Burning;
@@ -37,7 +40,8 @@ internal sealed record FlashGroup(int Shape, double[] Values, int First, int Cou
                 var count = ((last + before) / steps) - first + 1;
                 if (count > 0)
                 {
-                    yield return new(shape, Course(shape, before * FlashGrid.StepSeconds, spacing), first, count, ((first * steps) - before) * FlashGrid.StepSeconds, new double[count + Sliding.Slack]);
+                    var values = Course(shape, before * FlashGrid.StepSeconds, spacing);
+                    yield return new(shape, values, first, count, ((first * steps) - before) * FlashGrid.StepSeconds, new double[count + Sliding.Slack]) { Parts = FlashParts.Of(shape, values, spacing) };
                 }
             }
         }

@@ -79,6 +79,10 @@ internal static class FlashShapes
         return Trapezoid(after, Hold(shape, spacing));
     }
 
+    /// <summary>What is left of the shape that fades after a while, as a share.</summary>
+    /// <param name="seconds">The while, s.</param>
+    public static double FadingLeft(double seconds) => Math.Exp(-seconds / DecaySeconds);
+
     /// <summary>A rise, a hold and a fall, at a time after the onset, 0 to 1.</summary>
     public static double Trapezoid(double after, double hold)
     {

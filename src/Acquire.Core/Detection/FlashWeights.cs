@@ -6,7 +6,8 @@ internal sealed class FlashWeights
     // Longest shape with values of its own, in points.
     private const int LongestShape = 128;
 
-    private static readonly int Room = WindowPoints.Most + 1 + LongestShape + (2 * Sliding.Slack);
+    /// <summary>Length of the rows: the most points, and behind them as many 0 as any shape reaches.</summary>
+    internal static readonly int Room = WindowPoints.Most + 1 + LongestShape + (2 * Sliding.Slack);
 
     /// <summary>Points; everything behind them is 0.</summary>
     public int Count { get; private set; }
@@ -31,6 +32,33 @@ internal sealed class FlashWeights
 
     /// <summary>The same of its shift.</summary>
     public double[] ShiftToEnd { get; } = new double[Room];
+
+    /// <summary>Sums of the values over the points that fade from each on.</summary>
+    public double[] ValuesFading { get; } = new double[Room];
+
+    /// <summary>The same of the known course.</summary>
+    public double[] SizeFading { get; } = new double[Room];
+
+    /// <summary>The same of its shift.</summary>
+    public double[] ShiftFading { get; } = new double[Room];
+
+    /// <summary>Fills the sums over points that fade: each follows from the one behind it.</summary>
+    /// <param name="left">Each counts for so much of the one before, below 1.</param>
+    /// <param name="points">How many count; what is left of one behind them is taken off.</param>
+    public void Fade(double left, int points)
+    {
+        var gone = Math.Pow(left, points);
+        double values = 0, size = 0, shift = 0;
+        for (var i = Count - 1; i >= 0; i--)
+        {
+            ValuesFading[i] = values = (left * values) + (Values[i] - (gone * Values[i + points]));
+            if (HasKnown)
+            {
+                SizeFading[i] = size = (left * size) + (Size[i] - (gone * Size[i + points]));
+                ShiftFading[i] = shift = (left * shift) + (Shift[i] - (gone * Shift[i + points]));
+            }
+        }
+    }
 
     /// <summary>Weighs a window.</summary>
     /// <param name="model">The nuisance.</param>
@@ -75,7 +103,7 @@ internal sealed class FlashWeights
     // What the window before has left behind the last point is taken away; farther back there is nothing.
     private void Begin(int points, bool known)
     {
-        foreach (var row in (ReadOnlySpan<double[]>)[Values, Size, Shift, ValuesToEnd, SizeToEnd, ShiftToEnd])
+        foreach (var row in (ReadOnlySpan<double[]>)[Values, Size, Shift, ValuesToEnd, SizeToEnd, ShiftToEnd, ValuesFading, SizeFading, ShiftFading])
         {
             Array.Clear(row, points, Math.Max(0, Count - points));
         }
