@@ -45,6 +45,9 @@ internal sealed class KinkTest
     [JsonInclude]
     private TurnNoise _late = new();
 
+    [JsonInclude]
+    private KinkRest _rest = new();
+
     /// <summary>By what the squares of a statistic over many seconds are to be divided, as white noise would not make them as large; at least 1.</summary>
     public double Factor => Math.Max(_early.Factor, _late.Factor);
 
@@ -56,6 +59,11 @@ internal sealed class KinkTest
     /// <param name="warmed">Whether a flame may have warmed the thermometer within the last seconds.</param>
     public Kink? Look(RampEstimator ramp, double sinceSeconds, double lowestPerSecond, double highestPerSecond, bool warmed)
     {
+        if (_rest.Lasts(ramp, sinceSeconds, TurnDeviations * TurnDeviations))
+        {
+            return null;
+        }
+
         var (sums, newest) = (ramp.Sums, ramp.NewestSeconds);
         var all = sums.From(Math.Max(newest - WindowSeconds, sinceSeconds) - newest, out var oldestX);
         if (all.Points < LeastBeforePoints + 4)
@@ -78,8 +86,14 @@ internal sealed class KinkTest
             (most, least) = (double.MaxNative(most, one), double.MinNative(least, one));
         }
 
-        Learn(_early, EarlySeconds, newest, fit, x, saved);
-        Learn(_late, LateSeconds, newest, fit, x, saved);
+        if (_rest.IsToLearn(newest))
+        {
+            Learn(_early, EarlySeconds, newest, fit, x, saved);
+            Learn(_late, LateSeconds, newest, fit, x, saved);
+            _rest.Learnt(newest);
+        }
+
+        _rest.Begin(sinceSeconds, fit, (sums.ZeroSeconds + (all.X / all.Count), sums.Level + (all.Y / all.Count)), Math.Max(most, -least));
         return Told(ramp, sinceSeconds, fit, places, saved, most, new(1, highestPerSecond), warmed)
             ?? Told(ramp, sinceSeconds, fit, places, saved, least, new(-1, lowestPerSecond), warmed);
     }

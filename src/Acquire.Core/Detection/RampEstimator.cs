@@ -78,6 +78,13 @@ public sealed class RampEstimator
     /// <summary>Averaged points held so far, at most 256.</summary>
     public int Points => Math.Min(_count, MostPoints);
 
+    /// <summary>The newest averaged point: its time, s, its value, °C, and the readings in it.</summary>
+    internal (double Seconds, double Celsius, double Readings) Newest => (_times[(_count - 1) & Mask], _values[(_count - 1) & Mask], _weights[(_count - 1) & Mask]);
+
+    /// <summary>Whether older points were called strays, or not any more, as the newest came.</summary>
+    [JsonInclude]
+    internal bool Revised { get; private set; }
+
     /// <summary>Time of the newest averaged point, s; not a number before the first.</summary>
     public double NewestSeconds => _count == 0 ? double.NaN : _times[(_count - 1) & Mask];
 
@@ -188,8 +195,8 @@ public sealed class RampEstimator
         _strays.Enter(_count);
         _count++;
         _binCount = 0;
-        var changed = _newest is { } line && _strays.Judge(_times, _values, _count, line);
-        _sums.Take(_times, _values, _weights, _strays.Flags, _count, changed);
+        Revised = _newest is { } line && _strays.Judge(_times, _values, _count, line);
+        _sums.Take(_times, _values, _weights, _strays.Flags, _count, Revised);
         _record = Line(time - RecordWindowSeconds - time, RecordWindowSeconds);
         _newest = Line(-(WarningWindowSeconds + RoundingSeconds), WarningWindowSeconds);
     }
