@@ -89,7 +89,40 @@ internal sealed class CentredInverse
         ref var to = ref MemoryMarshal.GetReference(products);
         ref var next = ref MemoryMarshal.GetArrayDataReference(matrix);
         var (second, third) = ((nuint)_row, (nuint)(2 * _row));
-        for (var i = 0; i < _half; i++)
+        var i = 0;
+        for (; i < _half - 1; i += 2)
+        {
+            // Two rows that begin in the same register: what they are multiplied with is fetched once.
+            var (a, b, c) = (new Vector<double>(vectors[i]), new Vector<double>(vectors[_row + i]), new Vector<double>(vectors[(2 * _row) + i]));
+            var (d, e, f) = (new Vector<double>(vectors[i + 1]), new Vector<double>(vectors[_row + i + 1]), new Vector<double>(vectors[(2 * _row) + i + 1]));
+            Vector<double> ofA = default, ofB = default, ofC = default, ofD = default, ofE = default, ofF = default;
+            var start = (nuint)(i & -Wide);
+            ref var below = ref Unsafe.Add(ref next, second - start);
+            for (var j = start; j < second; j += (nuint)Wide)
+            {
+                var (m, n) = (Vector.LoadUnsafe(ref next), Vector.LoadUnsafe(ref below));
+                next = ref Unsafe.Add(ref next, Wide);
+                below = ref Unsafe.Add(ref below, Wide);
+                var x = Vector.LoadUnsafe(ref from, j);
+                ofA = Vector.FusedMultiplyAdd(m, x, ofA);
+                ofD = Vector.FusedMultiplyAdd(n, x, ofD);
+                x = Vector.LoadUnsafe(ref from, second + j);
+                ofB = Vector.FusedMultiplyAdd(m, x, ofB);
+                ofE = Vector.FusedMultiplyAdd(n, x, ofE);
+                x = Vector.LoadUnsafe(ref from, third + j);
+                ofC = Vector.FusedMultiplyAdd(m, x, ofC);
+                ofF = Vector.FusedMultiplyAdd(n, x, ofF);
+                Vector.FusedMultiplyAdd(n, d, Vector.FusedMultiplyAdd(m, a, Vector.LoadUnsafe(ref to, j))).StoreUnsafe(ref to, j);
+                Vector.FusedMultiplyAdd(n, e, Vector.FusedMultiplyAdd(m, b, Vector.LoadUnsafe(ref to, second + j))).StoreUnsafe(ref to, second + j);
+                Vector.FusedMultiplyAdd(n, f, Vector.FusedMultiplyAdd(m, c, Vector.LoadUnsafe(ref to, third + j))).StoreUnsafe(ref to, third + j);
+            }
+
+            next = ref below;
+            (across[i], across[_half + i], across[(2 * _half) + i]) = (Vector.Sum(ofA), Vector.Sum(ofB), Vector.Sum(ofC));
+            (across[i + 1], across[_half + i + 1], across[(2 * _half) + i + 1]) = (Vector.Sum(ofD), Vector.Sum(ofE), Vector.Sum(ofF));
+        }
+
+        for (; i < _half; i++)
         {
             var (a, b, c) = (new Vector<double>(vectors[i]), new Vector<double>(vectors[_row + i]), new Vector<double>(vectors[(2 * _row) + i]));
             Vector<double> ofA = default, ofB = default, ofC = default;
@@ -108,9 +141,14 @@ internal sealed class CentredInverse
             (across[i], across[_half + i], across[(2 * _half) + i]) = (Vector.Sum(ofA), Vector.Sum(ofB), Vector.Sum(ofC));
         }
 
-        for (var i = 0; i < across.Length; i++)
+        for (var k = 0; k < 3; k++)
         {
-            products[(i / _half * _row) + (i % _half)] += across[i];
+            var sums = products.Slice(k * _row, _half);
+            var ofRows = across.Slice(k * _half, _half);
+            for (i = 0; i < sums.Length; i++)
+            {
+                sums[i] += ofRows[i];
+            }
         }
     }
 }

@@ -59,18 +59,13 @@ internal sealed class EvenModel : FlashModel
         var faded = 0;
         foreach (var group in _groups)
         {
-            var (parts, fades) = (group.Parts, group.Parts.Fading > 0);
-            if (fades && parts.Fading != faded)
+            var parts = group.Parts;
+            if (parts.Fading > 0 && parts.Fading != faded)
             {
                 weights.Fade(FlashShapes.FadingLeft(_spacing), faded = parts.Fading);
             }
 
-            parts.Sum(weights.Values, fades ? weights.ValuesFading : weights.ValuesToEnd, group.First, values, group.Count);
-            if (weights.HasKnown)
-            {
-                parts.Sum(weights.Size, fades ? weights.SizeFading : weights.SizeToEnd, group.First, size, group.Count);
-                parts.Sum(weights.Shift, fades ? weights.ShiftFading : weights.ShiftToEnd, group.First, shift, group.Count);
-            }
+            parts.Sum(weights, group.First, group.Count, values, size, shift);
 
             var squares = new FlashSquares(group.Norms, values, size, shift, known, bounds.HighestOf(group.Shape));
             var lateFrom = Math.Clamp(Math.Ceiling((bounds.LateFromSeconds - group.OnsetSeconds) / _spacing), 0, group.Count);

@@ -81,20 +81,32 @@ internal sealed class FlashParts
     }
 
     /// <summary>Sums over the shape, which begins at one point after the other.</summary>
-    /// <param name="row">The row; nothing but 0 behind its last point.</param>
-    /// <param name="summed">Its sums from each point to the end, or over the points that fade from each on.</param>
+    /// <param name="weights">The rows: the window's values, and its known course and the shift of that where there is one.</param>
     /// <param name="first">Point at which the first begins.</param>
-    /// <param name="sums">Receives the sums, as many as asked for and up to <see cref="Sliding.Slack"/> more.</param>
     /// <param name="count">How many are asked for.</param>
-    public void Sum(double[] row, double[] summed, int first, Span<double> sums, int count)
+    /// <param name="values">Receives the sums of the values, as many as asked for and up to <see cref="Sliding.Slack"/> more.</param>
+    /// <param name="size">Likewise, of the known course; empty where there is none.</param>
+    /// <param name="shift">Likewise, of its shift.</param>
+    public void Sum(FlashWeights weights, int first, int count, Span<double> values, Span<double> size, Span<double> shift)
+    {
+        var fades = Fading > 0;
+        if (weights.HasKnown)
+        {
+            Sum(weights.Values, weights.Size, weights.Shift, fades ? weights.ValuesFading : weights.ValuesToEnd, fades ? weights.SizeFading : weights.SizeToEnd, fades ? weights.ShiftFading : weights.ShiftToEnd, first, count, values, size, shift);
+        }
+        else
+        {
+            Sum(weights.Values, fades ? weights.ValuesFading : weights.ValuesToEnd, first, count, values);
+        }
+    }
+
+    private void Sum(double[] row, double[] summed, int first, int count, Span<double> sums)
     {
         var wide = Vector<double>.Count;
-        var holds = !Burns && Fading == 0;
-        ArgumentOutOfRangeException.ThrowIfGreaterThan(count + wide, sums.Length);
-        ArgumentOutOfRangeException.ThrowIfGreaterThan(first + _to + count + wide, Math.Min(row.Length, summed.Length));
+        Check(count, first, row, summed, sums);
         ref var from = ref MemoryMarshal.GetArrayDataReference(row);
         ref var longs = ref MemoryMarshal.GetArrayDataReference(summed);
-        ref var behind = ref MemoryMarshal.GetArrayDataReference(holds ? summed : Nothing);
+        ref var behind = ref MemoryMarshal.GetArrayDataReference(Holds ? summed : Nothing);
         ref var to = ref MemoryMarshal.GetReference(sums);
         var (at, single, by) = (_at, _single, new Vector<double>(_by));
         for (var k = 0; k < count; k += wide)
@@ -107,5 +119,58 @@ internal sealed class FlashParts
 
             sum.StoreUnsafe(ref to, (nuint)k);
         }
+    }
+
+    // Three rows side by side: what they are multiplied with is fetched once.
+    private void Sum(double[] rowA, double[] rowB, double[] rowC, double[] summedA, double[] summedB, double[] summedC, int first, int count, Span<double> a, Span<double> b, Span<double> c)
+    {
+        var wide = Vector<double>.Count;
+        Check(count, first, rowA, summedA, a);
+        Check(count, first, rowB, summedB, b);
+        Check(count, first, rowC, summedC, c);
+        ref var fromA = ref MemoryMarshal.GetArrayDataReference(rowA);
+        ref var fromB = ref MemoryMarshal.GetArrayDataReference(rowB);
+        ref var fromC = ref MemoryMarshal.GetArrayDataReference(rowC);
+        ref var longA = ref MemoryMarshal.GetArrayDataReference(summedA);
+        ref var longB = ref MemoryMarshal.GetArrayDataReference(summedB);
+        ref var longC = ref MemoryMarshal.GetArrayDataReference(summedC);
+        ref var toA = ref MemoryMarshal.GetReference(a);
+        ref var toB = ref MemoryMarshal.GetReference(b);
+        ref var toC = ref MemoryMarshal.GetReference(c);
+        var (at, single, by, holds) = (_at, _single, new Vector<double>(_by), Holds);
+        for (var k = 0; k < count; k += wide)
+        {
+            var begin = (nuint)(first + _from + k);
+            var (sumA, sumB, sumC) = (by * Vector.LoadUnsafe(ref longA, begin), by * Vector.LoadUnsafe(ref longB, begin), by * Vector.LoadUnsafe(ref longC, begin));
+            if (holds)
+            {
+                var end = (nuint)(first + _to + k);
+                sumA -= Vector.LoadUnsafe(ref longA, end);
+                sumB -= Vector.LoadUnsafe(ref longB, end);
+                sumC -= Vector.LoadUnsafe(ref longC, end);
+            }
+
+            for (var j = 0; j < single.Length && j < at.Length; j++)
+            {
+                var (one, here) = (new Vector<double>(single[j]), (nuint)(first + at[j] + k));
+                sumA = Vector.FusedMultiplyAdd(one, Vector.LoadUnsafe(ref fromA, here), sumA);
+                sumB = Vector.FusedMultiplyAdd(one, Vector.LoadUnsafe(ref fromB, here), sumB);
+                sumC = Vector.FusedMultiplyAdd(one, Vector.LoadUnsafe(ref fromC, here), sumC);
+            }
+
+            sumA.StoreUnsafe(ref toA, (nuint)k);
+            sumB.StoreUnsafe(ref toB, (nuint)k);
+            sumC.StoreUnsafe(ref toC, (nuint)k);
+        }
+    }
+
+    private bool Holds => !Burns && Fading == 0;
+
+    // All that is read and written below lies within the rows.
+    private void Check(int count, int first, double[] row, double[] summed, Span<double> sums)
+    {
+        ArgumentOutOfRangeException.ThrowIfNegative(first);
+        ArgumentOutOfRangeException.ThrowIfGreaterThan(count + Vector<double>.Count, sums.Length);
+        ArgumentOutOfRangeException.ThrowIfGreaterThan(first + _to + count + Vector<double>.Count, Math.Min(row.Length, Math.Min(summed.Length, Nothing.Length)));
     }
 }

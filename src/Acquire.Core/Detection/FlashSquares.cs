@@ -36,11 +36,16 @@ internal readonly ref struct FlashSquares(
         {
             var projection = At(_values, i);
             var norm = Norms(i);
-            var square = (projection * projection / norm) - Vector.ConditionalSelect(Vector.LessThan(place, late), rarity, rarityWhenLate);
+            var rare = Vector.ConditionalSelect(Vector.LessThan(place, late), rarity, rarityWhenLate);
             var better = Vector.GreaterThan(projection, Vector<double>.Zero) & Vector.GreaterThan(norm, Vector<double>.Zero)
-                & Vector.LessThanOrEqual(projection, norm * limit) & Vector.GreaterThan(square, most);
-            most = Vector.ConditionalSelect(better, square, most);
-            places = Vector.ConditionalSelect(better, place, places);
+                & Vector.LessThanOrEqual(projection, norm * limit) & Vector.GreaterThan(projection * projection, (most + rare) * norm);
+            if (Vector.LessThanAny(better, Vector<long>.Zero))
+            {
+                // Divided only where it stands out more than those before it, which is seldom.
+                most = Vector.ConditionalSelect(better, (projection * projection / norm) - rare, most);
+                places = Vector.ConditionalSelect(better, place, places);
+            }
+
             place += next;
         }
 
