@@ -9,6 +9,9 @@ public sealed partial class DetectorWatch
     [JsonInclude]
     private SecondDetector? _second;
 
+    /// <summary>The one value that the second detector has shown all along, its own unit; null where there is no second one, or it has moved.</summary>
+    internal double? SecondStillAt => _second?.StillAt;
+
     /// <summary>Takes in a reading of the second detector; before that of the first, where both were made at the same time.</summary>
     /// <param name="seconds">Time, s; later than the one before.</param>
     /// <param name="value">The second detector's own unit; finite.</param>

@@ -16,6 +16,15 @@ public sealed class SecondDetector
     private const double SuddenHalo = 4.5;
     private const double LeastNoiseShareOfPeak = 0.004;
 
+    // A channel that tells only changes shows one value for as long as nothing changes: so many equal readings are none of it.
+    private const int FewestStill = 20;
+
+    [JsonInclude]
+    private bool _still = true;
+
+    [JsonInclude]
+    private double _newest = double.NaN;
+
     [JsonInclude]
     private DetectorHistory _history = new();
 
@@ -30,8 +39,16 @@ public sealed class SecondDetector
     internal bool CanTell(double now) =>
         _spectrum.Spectrum is not null && _memory.IsKnown && _memory.VisibleCount > 0 && _memory.Restlessness < SuddenHalo && now - _history.NewestSeconds < FreshSeconds;
 
+    /// <summary>The value that every reading so far has shown, its own unit; null where they differ, or are fewer than <see cref="FewestStill"/>.</summary>
+    internal double? StillAt => _still && _history.Count >= FewestStill ? _newest : null;
+
     /// <summary>Takes in a reading.</summary>
-    internal void Add(double seconds, double value) => _history.Add(seconds, value);
+    internal void Add(double seconds, double value)
+    {
+        _still &= value == _newest || double.IsNaN(_newest);
+        _newest = value;
+        _history.Add(seconds, value);
+    }
 
     /// <summary>Learns what it does at rest, from the quiet between two times.</summary>
     internal void LearnQuiet(double from, double to) => _spectrum.Learn(_history, from, to);

@@ -138,6 +138,9 @@ public static class FindingCodes
     /// <summary>The second detector came with every row and fell silent: the first decided alone then. Value: silence that was borne, s.</summary>
     public const string SecondDetectorSilent = "second-detector-silent";
 
+    /// <summary>The second detector gave the same value all along: the first decided alone. Value: that value, its own unit.</summary>
+    public const string SecondDetectorStill = "second-detector-still";
+
     /// <summary>The thermometer's circuit was open. Value: readings marked bad.</summary>
     public const string ThermometerOpenCircuit = "thermometer-open-circuit";
 

@@ -148,12 +148,23 @@ public sealed class SecondDetectorTests
     }
 
     [Fact]
+    public void One_that_tells_only_changes_is_not_said_to_stand_still_by_what_it_told_once()
+    {
+        var run = Usual.Make();
+        var told = run.Rows.Select((row, i) => i % 1000 == 0 ? row with { Present = row.Present | RowChannels.SecondDetector, SecondDetector = 14 } : row).ToArray();
+
+        Assert.InRange(told.Count(row => row.Has(RowChannels.SecondDetector)), 2, 19);
+        run.Judge(told).Lacks(FindingCodes.SecondDetectorStill);
+    }
+
+    [Fact]
     public void In_a_guided_run_no_detector_judges_and_none_is_missed()
     {
         var run = Usual.Make();
         var half = run.Passes[5].Start;
 
         run.Judge(Told(run.Rows, t => t < half), run.Trace.Plan with { Mode = RunMode.Guided }).Lacks(FindingCodes.SecondDetectorSilent);
+        run.Judge(Told(run.Rows).Select(row => row with { SecondDetector = 14 }), run.Trace.Plan with { Mode = RunMode.Guided }).Lacks(FindingCodes.SecondDetectorStill);
     }
 
     [Fact]

@@ -41,6 +41,7 @@ internal static class IgnitionValidity
         new(FindingCodes.DetectorGap, "0.25 and 0.06 s of readings lost at the application before the flash", "0.15 s, of a flash of 0.06 to 0.2 s little is left: " + Ours, FindingWeight.Doubtful, () => Gapped(1, 0.25), () => Gapped(1, 0.06)),
         new(FindingCodes.DetectorGap, "the same at an earlier application", "the one after it was seen whole: " + Ours, FindingWeight.Note, () => Gapped(3, 0.25), () => Gapped(3, 0.06)),
         new(FindingCodes.SecondDetectorSilent, "a second detector that came with every row and is silent for 30 and for 4 s", "5 s: " + Ours, FindingWeight.Note, () => Silent(30), () => Silent(4)),
+        new(FindingCodes.SecondDetectorStill, "a second detector that shows one value all along, and one that moved once, by little", Ours, FindingWeight.Note, () => Still(0), () => Still(1e-6)),
         new(FindingCodes.OutsideScope, "77 and 83 °C", "ISO 2592, clause 1: above 79 °C", FindingWeight.Doubtful, () => Low(76.5), () => Low(81.5)),
     ];
 
@@ -109,6 +110,13 @@ internal static class IgnitionValidity
         return run.Judge(run.Rows.Select(row => row.AtSeconds >= from && row.AtSeconds < from + seconds
             ? row
             : row with { Present = row.Present | RowChannels.SecondDetector, SecondDetector = 14 + (0.2 * row.Detector) }));
+    }
+
+    private static Judged Still(double step)
+    {
+        var run = Usual.Make();
+        var from = run.Passes[5].Start + 4;
+        return run.Judge(run.Rows.Select(row => row with { Present = row.Present | RowChannels.SecondDetector, SecondDetector = 512 + (row.AtSeconds < from ? 0 : step) }));
     }
 
     private static Judged Low(double flash) => (Usual with { ExpectedCelsius = 82, StartCelsius = 14, FlashCelsius = flash, HottestCelsius = 100 }).Make().Judge();
