@@ -35,7 +35,6 @@ internal static class Narrowing
     /// <returns>What is kept.</returns>
     public static Span<double> To(Span<double> values, ref int rank, int ranks, Bracket near = default, Bracket all = default)
     {
-        Span<double> sample = stackalloc double[Most];
         var rest = values;
         for (; rest.Length > Few; (near, all) = (default, default))
         {
@@ -43,7 +42,7 @@ internal static class Narrowing
             near = all.IsGuess ? Bracket.About(all.Low + (share * (all.High - all.Low)), EvenMargin / Math.Sqrt(rest.Length) * (all.High - all.Low)) : near;
             var (low, high) = near.IsGuess ? (near.Low, near.High)
                 : rest.Length < Many && Math.Abs(share - 0.5) < NearMiddle ? Middle(rest)
-                : Bounds(rest, sample[..(rest.Length < Many ? Least : Most)], share);
+                : Bounds(rest, share);
             var (below, upTo) = Count(rest, low, high);
             if (rank < below)
             {
@@ -91,8 +90,9 @@ internal static class Narrowing
         return (Math.Min(Math.Min(b[0], b[1]), Math.Min(b[2], b[3])), Math.Max(Math.Max(c[0], c[1]), Math.Max(c[2], c[3])));
     }
 
-    private static (double Low, double High) Bounds(ReadOnlySpan<double> values, Span<double> sample, double share)
+    private static (double Low, double High) Bounds(ReadOnlySpan<double> values, double share)
     {
+        Span<double> sample = stackalloc double[values.Length < Many ? Least : Most];
         var apart = values.Length / sample.Length;
         for (var i = 0; i < sample.Length; i++)
         {

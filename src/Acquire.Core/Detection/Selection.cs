@@ -7,7 +7,7 @@ namespace Acquire.Core.Detection;
 internal static class Selection
 {
     /// <summary>Up to so many values are compared each with each, several at once: no branch hangs on them.</summary>
-    public const int Few = 32;
+    public const int Few = 24;
 
     // Below this many values putting them in order one by one is as quick.
     private const int InOrder = 12;
@@ -70,8 +70,8 @@ internal static class Selection
         padded.Fill(double.PositiveInfinity);
         values.CopyTo(padded);
         ref var from = ref MemoryMarshal.GetReference(padded);
-        var (least, wideFirst, wideSecond) = (Vector256.Create(double.NegativeInfinity), Vector256.Create((long)first), Vector256.Create((long)second));
-        var (mostFirst, mostSecond) = (least, least);
+        var (wideFirst, wideSecond) = (Vector256.Create((long)first), Vector256.Create((long)second));
+        var (mostFirst, mostSecond) = (Vector256.Create(double.NegativeInfinity), Vector256.Create(double.NegativeInfinity));
         for (var at = 0; at < values.Length; at += 2 * Vector256<double>.Count)
         {
             var (a, b) = (Vector256.LoadUnsafe(ref from, (nuint)at), Vector256.LoadUnsafe(ref from, (nuint)(at + Vector256<double>.Count)));
@@ -83,16 +83,16 @@ internal static class Selection
                 belowB -= Vector256.LessThan(wide, b).AsInt64();
             }
 
-            mostFirst = Vector256.MaxNative(mostFirst, Vector256.MaxNative(
-                Vector256.ConditionalSelect(Vector256.GreaterThan(belowA, wideFirst).AsDouble(), least, a),
-                Vector256.ConditionalSelect(Vector256.GreaterThan(belowB, wideFirst).AsDouble(), least, b)));
-            mostSecond = Vector256.MaxNative(mostSecond, Vector256.MaxNative(
-                Vector256.ConditionalSelect(Vector256.GreaterThan(belowA, wideSecond).AsDouble(), least, a),
-                Vector256.ConditionalSelect(Vector256.GreaterThan(belowB, wideSecond).AsDouble(), least, b)));
+            mostFirst = Vector256.MaxNative(mostFirst, Vector256.MaxNative(UpTo(wideFirst, belowA, a), UpTo(wideFirst, belowB, b)));
+            mostSecond = Vector256.MaxNative(mostSecond, Vector256.MaxNative(UpTo(wideSecond, belowA, a), UpTo(wideSecond, belowB, b)));
         }
 
         return (Largest(mostFirst), Largest(mostSecond));
     }
+
+    // Values that more than the rank are below become the least there is.
+    private static Vector256<double> UpTo(Vector256<long> rank, Vector256<long> below, Vector256<double> values)
+        => Vector256.ConditionalSelect(Vector256.GreaterThan(below, rank).AsDouble(), Vector256.Create(double.NegativeInfinity), values);
 
     private static double Largest(Vector256<double> four) => Math.Max(Math.Max(four[0], four[1]), Math.Max(four[2], four[3]));
 

@@ -213,7 +213,14 @@ public sealed class SpectrumLearner
     // The best amount of one part, the others as they are; whether it is another.
     private static bool Descend(ReadOnlySpan<double> part, double square, Span<double> residual, ref double amount)
     {
-        var next = square > 0 ? Math.Max(0, amount + (Along(part, residual) / square)) : amount;
+        var along = Along(part, residual);
+        if (amount == 0 && along <= 0)
+        {
+            // It would fall below 0: it stays there, as most parts do most of the time.
+            return false;
+        }
+
+        var next = square > 0 ? Math.Max(0, amount + (along / square)) : amount;
         var step = next - amount;
         amount = next;
         if (step == 0)
@@ -221,7 +228,14 @@ public sealed class SpectrumLearner
             return false;
         }
 
-        for (var k = 0; k < residual.Length; k++)
+        var wide = MemoryMarshal.Cast<double, Vector<double>>(residual);
+        var of = MemoryMarshal.Cast<double, Vector<double>>(part);
+        for (var k = 0; k < wide.Length; k++)
+        {
+            wide[k] -= new Vector<double>(step) * of[k];
+        }
+
+        for (var k = wide.Length * Vector<double>.Count; k < residual.Length; k++)
         {
             residual[k] -= step * part[k];
         }
