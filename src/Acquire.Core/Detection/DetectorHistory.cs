@@ -11,6 +11,9 @@ public sealed class DetectorHistory
 
     private const int Capacity = 8192;
 
+    // So many readings from where it is thought to be a time is looked for first.
+    private const int FarthestAside = 15;
+
     [JsonInclude]
     private double[] _times = new double[Capacity];
 
@@ -94,9 +97,18 @@ public sealed class DetectorHistory
         ring.AsSpan(0, target.Length - atOnce).CopyTo(target[atOnce..]);
     }
 
+    // First reading at a time or after it. Readings come evenly or nearly so: it stands where the newest spacing tells, or a little aside.
     private int LowerBound(double seconds)
     {
-        int low = 0, high = _count;
+        var (low, high) = (0, _count);
+        var guess = _count - 1 - ((NewestSeconds - seconds) / NewestSpacingSeconds);
+        if (guess > 0 && guess < _count)
+        {
+            var place = (int)Math.Ceiling(guess);
+            (low, high) = Aside(place, 0, seconds);
+            (low, high) = low == high ? (low, high) : Aside(place, FarthestAside, seconds);
+        }
+
         while (low < high)
         {
             var middle = (low + high) / 2;
@@ -111,6 +123,13 @@ public sealed class DetectorHistory
         }
 
         return low;
+    }
+
+    // Narrower bounds of where it stands, if it is so near to a place.
+    private (int Low, int High) Aside(int place, int aside, double seconds)
+    {
+        var (low, high) = (Math.Max(0, place - aside), Math.Min(_count, place + aside));
+        return (low > 0 && _times[Slot(low - 1)] < seconds ? low : 0, high < _count && _times[Slot(high)] >= seconds ? high : _count);
     }
 
     // Ring position of the i-th oldest reading.

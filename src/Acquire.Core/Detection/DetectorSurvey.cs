@@ -1,3 +1,4 @@
+using System.Numerics;
 using System.Text.Json.Serialization;
 
 namespace Acquire.Core.Detection;
@@ -59,18 +60,9 @@ public sealed class DetectorSurvey
         var times = _quiet.Times.AsSpan(0, n);
         UntilSeconds = to;
         _quietSeconds += to - from;
-        var (before, worth) = (from, Math.Min(_longestGapSeconds, LongestSpacingSeconds));
-        foreach (var time in times)
-        {
-            if (time - before > worth)
-            {
-                Gap(time - before);
-            }
-
-            before = time;
-        }
-
-        Gap(to - before);
+        Gap(n == 0 ? to - from : times[0] - from);
+        Gaps(times, Math.Min(_longestGapSeconds, LongestSpacingSeconds));
+        Gap(n == 0 ? 0 : to - times[n - 1]);
         if (n >= IdleNoise.FewestReadings)
         {
             _wild += wild;
@@ -82,6 +74,29 @@ public sealed class DetectorSurvey
 
         var spacing = n > 2 ? Spacing.Median(times, _quiet.Work) : (to - from) / (n + 1);
         Check = Look(learnt ?? _learner.Spectrum, spacing, halfCount, memory);
+    }
+
+    // Takes in those between the readings that are worth it.
+    private void Gaps(ReadOnlySpan<double> times, double worth)
+    {
+        var (wide, i) = (new Vector<double>(worth), 1);
+        while (i < times.Length)
+        {
+            var four = times.Length - i >= Vector<double>.Count;
+            if (four && Vector.LessThanOrEqualAll(new Vector<double>(times[i..]) - new Vector<double>(times[(i - 1)..]), wide))
+            {
+                i += Vector<double>.Count;
+                continue;
+            }
+
+            for (var end = four ? i + Vector<double>.Count : times.Length; i < end; i++)
+            {
+                if (times[i] - times[i - 1] > worth)
+                {
+                    Gap(times[i] - times[i - 1]);
+                }
+            }
+        }
     }
 
     private void Gap(double seconds)

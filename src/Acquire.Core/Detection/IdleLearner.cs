@@ -64,11 +64,13 @@ internal sealed class IdleLearner
 
         // A drift must not look like a stir before the baseline is learnt again a second later.
         var means = _means.AsSpan(0, n);
-        DetectorStretch.Smooth(times, values, IdleNoise.SmoothSeconds, means);
-        var inMean = Math.Max(1, IdleNoise.SmoothSeconds / Math.Max(Spacing.Median(times, _work), 1e-6));
+        var spacing = Spacing.Of(times, _work);
+        Smooth(times, values, spacing.Least, spacing.Most, means);
+        var inMean = Math.Max(1, IdleNoise.SmoothSeconds / Math.Max(spacing.Median, 1e-6));
         var blinking = effective ? Blinking(times, means) * Math.Sqrt(inMean) : 0;
-        var smooth = Math.Max(ScatterInPlace(times, means), white / Math.Sqrt(inMean));
-        if (!DriftsLess(times, values, 2 * smooth))
+        var (scatter, level) = Scatter(times, means);
+        var smooth = Math.Max(scatter, white / Math.Sqrt(inMean));
+        if (!DriftsLess(times, values, level, 2 * smooth))
         {
             smooth = Math.Max(smooth, Math.Abs(Line(times, values).Slope) / 2);
         }
@@ -83,16 +85,55 @@ internal sealed class IdleLearner
             _work = new double[values.Length];
         }
 
-        values.CopyTo(_work);
         var near = Bracket.About(_scatter > 0 ? EvenInverse.Sum(values) / values.Length : 0, AboutMean * _scatter);
-        return Robust.MedianInPlace(_work.AsSpan(0, values.Length), near);
+        return Robust.Median(new PlainRow(values), near, _work);
+    }
+
+    // As in a detector's stretch. Where each mean holds as many readings on either side, which these are need not be asked reading by reading.
+    private static void Smooth(ReadOnlySpan<double> times, ReadOnlySpan<double> values, double least, double most, Span<double> means)
+    {
+        const double Half = IdleNoise.SmoothSeconds / 2;
+        var n = values.Length;
+        var aside = (Half + DetectorHistory.RoundingSeconds) / most;
+        var (side, all) = ((int)aside, (2 * (int)aside) + 1);
+        if (!(aside < n / 3 && side * most < Half + (0.9 * DetectorHistory.RoundingSeconds) && (side + 1) * least > Half + (1.1 * DetectorHistory.RoundingSeconds)))
+        {
+            DetectorStretch.Smooth(times, values, IdleNoise.SmoothSeconds, means);
+            return;
+        }
+
+        double sum = 0;
+        for (var i = 0; i < side; i++)
+        {
+            sum += values[i];
+        }
+
+        for (var i = 0; i <= side; i++)
+        {
+            sum += values[side + i];
+            means[i] = sum / (side + i + 1);
+        }
+
+        var enter = values[all..];
+        var leave = values[..(n - all)];
+        var inside = means.Slice(side + 1, n - all);
+        for (var i = 0; i < inside.Length; i++)
+        {
+            sum += enter[i];
+            sum -= leave[i];
+            inside[i] = sum / all;
+        }
+
+        for (var i = n - side; i < n; i++)
+        {
+            sum -= values[i - side - 1];
+            means[i] = sum / (n - i + side);
+        }
     }
 
     private double StepScale(ReadOnlySpan<double> values)
     {
-        var steps = _work.AsSpan(0, values.Length - 1);
-        Rows.Differ(values[1..], values[..^1], steps);
-        return _stepScale = Robust.ScaleInPlace(steps, _stepScale);
+        return _stepScale = Robust.Scale(new StepRow(values[1..], values[..^1]), _stepScale, _work);
     }
 
     // Noise with a memory is stronger at the length of a flash than its steps from reading to reading tell:
@@ -117,25 +158,29 @@ internal sealed class IdleLearner
         return Robust.ScaleInPlace(_work.AsSpan(0, steps)) / Math.Sqrt(2);
     }
 
-    // Scatter about a straight line; the values become what it leaves.
-    private double ScatterInPlace(ReadOnlySpan<double> times, Span<double> values)
+    // Scatter about a straight line, and where its middle lies.
+    private (double Scatter, double Level) Scatter(ReadOnlySpan<double> times, ReadOnlySpan<double> means)
     {
-        var (early, earlyTime, slope) = Line(times, values);
-        Rows.TakeOff(times, early, earlyTime, slope, values);
-        Rows.TakeOff(Median(values), values);
-
-        return _scatter = Robust.ScaleInPlace(values, _scatter);
+        var (early, late, earlyTime, slope) = Line(times, means);
+        var residues = new ResidueRow(times, means, early, earlyTime, slope);
+        var middle = Robust.Median(residues, Bracket.About(0, AboutMean * _scatter), _work);
+        return (_scatter = Robust.Scale(new DistanceRow<ResidueRow>(residues, middle), _scatter, _work), (early + late) / 2);
     }
 
     // Where more than half of each outer third lies so near to one level, its median does too: nearly always, and sooner counted than found.
-    private static bool DriftsLess(ReadOnlySpan<double> times, ReadOnlySpan<double> values, double perSecond)
+    private static bool DriftsLess(ReadOnlySpan<double> times, ReadOnlySpan<double> values, double level, double perSecond)
     {
         var third = values.Length / 3;
-        var early = values[..third];
-        var late = values[^third..];
-        var level = (EvenInverse.Sum(early) + EvenInverse.Sum(late)) / (2 * third);
         var within = 0.499 * perSecond * (Middle(times[^third..]) - Middle(times[..third]));
-        return 2 * Near(early, level, within) > third && 2 * Near(late, level, within) > third;
+        return MostNear(values[..third], level, within) && MostNear(values[^third..], level, within);
+    }
+
+    // Whether more than half is so near to a level. Where nearly all is, so much of it tells.
+    private static bool MostNear(ReadOnlySpan<double> values, double level, double within)
+    {
+        var most = values[..(values.Length * 5 / 8)];
+        var near = Near(most, level, within);
+        return 2 * near > values.Length || 2 * (near + Near(values[most.Length..], level, within)) > values.Length;
     }
 
     // How many are so near to a level.
@@ -158,14 +203,14 @@ internal sealed class IdleLearner
     }
 
     // From the medians of the outer thirds: a spike or two cannot tilt it. Times ascend, so theirs stand in the middle.
-    private (double Early, double EarlyTime, double Slope) Line(ReadOnlySpan<double> times, ReadOnlySpan<double> values)
+    private (double Early, double Late, double EarlyTime, double Slope) Line(ReadOnlySpan<double> times, ReadOnlySpan<double> values)
     {
         var third = values.Length / 3;
         var early = Median(values[..third]);
         var late = Median(values[^third..]);
         var earlyTime = Middle(times[..third]);
         var lateTime = Middle(times[^third..]);
-        return (early, earlyTime, lateTime > earlyTime ? (late - early) / (lateTime - earlyTime) : 0);
+        return (early, late, earlyTime, lateTime > earlyTime ? (late - early) / (lateTime - earlyTime) : 0);
     }
 
     private static double Middle(ReadOnlySpan<double> ascending)

@@ -1,4 +1,5 @@
 using System.Numerics;
+using System.Runtime.InteropServices;
 using System.Text.Json.Serialization;
 
 namespace Acquire.Core.Detection;
@@ -102,7 +103,19 @@ public sealed class MainsHum
 
     private static bool Even(ReadOnlySpan<double> times, double spacing)
     {
-        for (var i = 1; i < times.Length; i++)
+        var wide = MemoryMarshal.Cast<double, Vector<double>>(times);
+        var (first, wideSpacing, within, places) = (new Vector<double>(times[0]), new Vector<double>(spacing), new Vector<double>(EvenWithin * spacing), Places());
+        foreach (var four in wide)
+        {
+            if (Vector.GreaterThanAny(Vector.Abs(four - first - (places * wideSpacing)), within))
+            {
+                return false;
+            }
+
+            places += new Vector<double>(Vector<double>.Count);
+        }
+
+        for (var i = wide.Length * Vector<double>.Count; i < times.Length; i++)
         {
             if (Math.Abs(times[i] - times[0] - (i * spacing)) > EvenWithin * spacing)
             {
@@ -113,22 +126,46 @@ public sealed class MainsHum
         return true;
     }
 
+    // The first places of a row.
+    private static Vector<double> Places() => Vector.CreateSequence(0.0, 1.0);
+
     // Values without offset and drift, as the mean slope of the two halves tells it.
     private static void Level(ReadOnlySpan<double> values, Span<double> work)
     {
         var half = values.Length / 2;
+        var wide = MemoryMarshal.Cast<double, Vector<double>>(values);
+        var level = MemoryMarshal.Cast<double, Vector<double>>(work);
+        var rest = wide.Length * Vector<double>.Count;
+        for (var i = 0; i < wide.Length; i++)
+        {
+            level[i] = wide[i] / new Vector<double>(half);
+        }
+
+        for (var i = rest; i < values.Length; i++)
+        {
+            work[i] = values[i] / half;
+        }
+
         double before = 0, behind = 0;
         for (var i = 0; i < half; i++)
         {
-            before += values[i] / half;
-            behind += values[values.Length - 1 - i] / half;
+            before += work[i];
+            behind += work[values.Length - 1 - i];
         }
 
         var slope = (behind - before) / (values.Length - half);
         var middle = 0.5 * (before + behind);
-        for (var i = 0; i < values.Length; i++)
+        var centre = 0.5 * (values.Length - 1);
+        var (wideMiddle, wideSlope, wideCentre, places) = (new Vector<double>(middle), new Vector<double>(slope), new Vector<double>(centre), Places());
+        for (var i = 0; i < wide.Length; i++)
         {
-            work[i] = values[i] - middle - (slope * (i - (0.5 * (values.Length - 1))));
+            level[i] = wide[i] - wideMiddle - (wideSlope * (places - wideCentre));
+            places += new Vector<double>(Vector<double>.Count);
+        }
+
+        for (var i = rest; i < values.Length; i++)
+        {
+            work[i] = values[i] - middle - (slope * (i - centre));
         }
     }
 

@@ -1,7 +1,6 @@
 using System.Numerics;
 using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
-using System.Runtime.Intrinsics.X86;
 
 namespace Acquire.Core.Detection;
 
@@ -13,7 +12,10 @@ namespace Acquire.Core.Detection;
 internal static class Narrowing
 {
     // Below this many values it gains nothing.
-    private const int Few = 48;
+    private const int Few = Selection.Few;
+
+    // Distance of bounds from the rank's place between known ones, in roots of the number: two deviations where values lie evenly.
+    private const double EvenMargin = 1.1;
     private const int Least = 16;
     private const int Most = 32;
     private const int Many = 1024;
@@ -29,17 +31,18 @@ internal static class Narrowing
     /// <param name="rank">First rank, 0 the smallest; becomes its rank among what is kept.</param>
     /// <param name="ranks">How many ranks, 1 or 2.</param>
     /// <param name="near">Where they are thought to be.</param>
+    /// <param name="all">Where all values are, if that is known.</param>
     /// <returns>What is kept.</returns>
-    public static Span<double> To(Span<double> values, ref int rank, int ranks, Bracket near = default)
+    public static Span<double> To(Span<double> values, ref int rank, int ranks, Bracket near = default, Bracket all = default)
     {
-        Span<double> sample = stackalloc double[Most];
         var rest = values;
-        for (; rest.Length > Few; near = default)
+        for (; rest.Length > Few; (near, all) = (default, default))
         {
             var share = (rank + (0.5 * ranks)) / rest.Length;
+            near = all.IsGuess ? Bracket.About(all.Low + (share * (all.High - all.Low)), EvenMargin / Math.Sqrt(rest.Length) * (all.High - all.Low)) : near;
             var (low, high) = near.IsGuess ? (near.Low, near.High)
                 : rest.Length < Many && Math.Abs(share - 0.5) < NearMiddle ? Middle(rest)
-                : Bounds(rest, sample[..(rest.Length < Many ? Least : Most)], share);
+                : Bounds(rest, share);
             var (below, upTo) = Count(rest, low, high);
             if (rank < below)
             {
@@ -64,7 +67,7 @@ internal static class Narrowing
                 break;
             }
 
-            rest = rest[..Keep(rest, low, high)];
+            rest = rest[..Sieve.Keep(new PlainRow(rest), low, high, rest).Kept];
             rank -= below;
         }
 
@@ -87,8 +90,9 @@ internal static class Narrowing
         return (Math.Min(Math.Min(b[0], b[1]), Math.Min(b[2], b[3])), Math.Max(Math.Max(c[0], c[1]), Math.Max(c[2], c[3])));
     }
 
-    private static (double Low, double High) Bounds(ReadOnlySpan<double> values, Span<double> sample, double share)
+    private static (double Low, double High) Bounds(ReadOnlySpan<double> values, double share)
     {
+        Span<double> sample = stackalloc double[values.Length < Many ? Least : Most];
         var apart = values.Length / sample.Length;
         for (var i = 0; i < sample.Length; i++)
         {
@@ -128,55 +132,4 @@ internal static class Narrowing
 
         return (below, upTo);
     }
-
-    // Brings what lies between to the front; returns how many there are. Nothing is written before it was read.
-    private static int Keep(Span<double> values, double low, double high)
-    {
-        var (kept, i) = (0, 0);
-        if (Avx2.IsSupported)
-        {
-            var (wideLow, wideHigh) = (Vector256.Create(low), Vector256.Create(high));
-            ref var all = ref MemoryMarshal.GetReference(values);
-            ref var orders = ref MemoryMarshal.GetReference(Orders);
-            for (; i <= values.Length - Vector256<double>.Count; i += Vector256<double>.Count)
-            {
-                var four = Vector256.LoadUnsafe(ref all, (nuint)i);
-                var between = Vector256.GreaterThanOrEqual(four, wideLow) & Vector256.LessThanOrEqual(four, wideHigh);
-                var which = between.ExtractMostSignificantBits();
-                var order = Vector256.LoadUnsafe(ref orders, 8 * which);
-                Avx2.PermuteVar8x32(four.AsInt32(), order).AsDouble().StoreUnsafe(ref all, (nuint)kept);
-                kept += BitOperations.PopCount(which);
-            }
-        }
-
-        for (; i < values.Length; i++)
-        {
-            var value = values[i];
-            values[kept] = value;
-            kept += value >= low && value <= high ? 1 : 0;
-        }
-
-        return kept;
-    }
-
-    // For each choice among four values, its places in halves of a value, those chosen first.
-    private static ReadOnlySpan<int> Orders =>
-    [
-        0, 1, 2, 3, 4, 5, 6, 7, 0, 1, 2, 3, 4, 5, 6, 7, 2, 3, 0, 1, 4, 5, 6, 7, 0, 1, 2, 3, 4, 5, 6, 7,
-        4, 5, 0, 1, 2, 3, 6, 7, 0, 1, 4, 5, 2, 3, 6, 7, 2, 3, 4, 5, 0, 1, 6, 7, 0, 1, 2, 3, 4, 5, 6, 7,
-        6, 7, 0, 1, 2, 3, 4, 5, 0, 1, 6, 7, 2, 3, 4, 5, 2, 3, 6, 7, 0, 1, 4, 5, 0, 1, 2, 3, 6, 7, 4, 5,
-        4, 5, 6, 7, 0, 1, 2, 3, 0, 1, 4, 5, 6, 7, 2, 3, 2, 3, 4, 5, 6, 7, 0, 1, 0, 1, 2, 3, 4, 5, 6, 7,
-    ];
-}
-
-/// <summary>Bounds between which a value is thought to be. A poor guess costs time and never changes an answer.</summary>
-/// <param name="Low">Not above it.</param>
-/// <param name="High">Not below it; where this is not above the other, nothing is known.</param>
-internal readonly record struct Bracket(double Low, double High)
-{
-    /// <summary>Whether anything is known.</summary>
-    public bool IsGuess => High > Low;
-
-    /// <summary>A value, and so much to either side.</summary>
-    public static Bracket About(double value, double within) => new(value - within, value + within);
 }

@@ -1,3 +1,6 @@
+using System.Numerics;
+using System.Runtime.InteropServices;
+
 namespace Acquire.Core.Detection;
 
 /// <summary>The readings of a quiet stretch without their spikes; its memory is kept from one stretch to the next.</summary>
@@ -42,10 +45,8 @@ internal sealed class QuietReadings
 
     private int RemoveSpikes(int n, double leastWild)
     {
-        Rows.Differ(_values.AsSpan(1, n - 1), _values.AsSpan(0, n - 1), Work);
-
         // The difference of two readings with independent noise has twice its variance.
-        _scale = Robust.ScaleInPlace(Work.AsSpan(0, n - 1), _scale);
+        _scale = Robust.Scale(new StepRow(_values.AsSpan(1, n - 1), _values.AsSpan(0, n - 1)), _scale, Work);
         var limit = SpikeDeviations * _scale / Math.Sqrt(2);
         return Replace(_values.AsSpan(0, n), limit, Math.Max(limit, leastWild));
     }
@@ -53,21 +54,47 @@ internal sealed class QuietReadings
     // The middle one of three lies a neighbour's distance off at most, so most readings are passed over after one comparison.
     private static int Replace(Span<double> values, double limit, double leastWild)
     {
-        var (wild, before) = (0, values[0]);
-        for (var i = 1; i < values.Length - 1; i++)
+        var wild = 0;
+        for (var i = NextStep(values, 1, limit); i < values.Length - 1; i = NextStep(values, i, limit))
         {
-            var value = values[i];
-            if (Math.Abs(value - before) > limit && Math.Abs(value - values[i + 1]) > limit)
+            // The reading before is the one that was read, whatever stands in its place now.
+            var (before, replaced) = (values[i - 1], true);
+            for (; replaced && i < values.Length - 1; i++)
             {
+                var value = values[i];
                 var middle = Robust.Median3(before, value, values[i + 1]);
                 var off = Math.Abs(value - middle);
-                values[i] = off > limit ? middle : value;
-                wild += off > leastWild ? 1 : 0;
+                replaced = off > limit;
+                values[i] = replaced ? middle : value;
+                wild += replaced && off > leastWild ? 1 : 0;
+                before = value;
             }
-
-            before = value;
         }
 
         return wild;
+    }
+
+    // The first reading from a place on that stands so far from the one before; their number where none does.
+    private static int NextStep(ReadOnlySpan<double> values, int from, double limit)
+    {
+        var later = values[from..];
+        var earlier = values.Slice(from - 1, later.Length);
+        var wideLater = MemoryMarshal.Cast<double, Vector<double>>(later);
+        var wideEarlier = MemoryMarshal.Cast<double, Vector<double>>(earlier);
+        var (wideLimit, at) = (new Vector<double>(limit), 0);
+        while (at < wideLater.Length && !Vector.GreaterThanAny(Vector.Abs(wideLater[at] - wideEarlier[at]), wideLimit))
+        {
+            at++;
+        }
+
+        for (var i = at * Vector<double>.Count; i < later.Length; i++)
+        {
+            if (Math.Abs(later[i] - earlier[i]) > limit)
+            {
+                return from + i;
+            }
+        }
+
+        return values.Length;
     }
 }

@@ -50,16 +50,21 @@ public static class Robust
             return 0;
         }
 
-        var even = values.Length % 2 == 0;
-        var rank = even ? (values.Length / 2) - 1 : values.Length / 2;
-        var rest = Narrowing.To(values, ref rank, even ? 2 : 1, near);
-        if (!even)
-        {
-            return Selection.Smallest(rest, rank);
-        }
+        var (rank, ranks) = ((values.Length - 1) / 2, 2 - (values.Length % 2));
+        var rest = Narrowing.To(values, ref rank, ranks, near);
+        return Middle(Selection.Neighbours(rest, rank, ranks), ranks);
+    }
 
-        var upper = Selection.Smallest(rest, rank + 1);
-        return (Largest(rest[..(rank + 1)]) + upper) / 2;
+    /// <summary>Median of a row of finite values. 0 for an empty one.</summary>
+    /// <param name="row">The row.</param>
+    /// <param name="near">Where it is thought to be. A poor guess costs time only.</param>
+    /// <param name="work">Room for as many values; none of the row's own.</param>
+    internal static double Median<TRow>(TRow row, Bracket near, Span<double> work)
+        where TRow : struct, IRow, allows ref struct
+    {
+        var n = row.Length;
+        var ranks = 2 - (n % 2);
+        return n > 0 && Sieve.Find(row, (n - 1) / 2, ranks, near, work) is { } found ? Middle(found, ranks) : MedianInPlace(Written(row, work));
     }
 
     /// <summary>The same as <see cref="Scale"/>; the deviations are overwritten.</summary>
@@ -79,8 +84,34 @@ public static class Robust
         }
 
         var rank = deviations.Length / 2;
-        var guess = near / NormalFactor;
-        return NormalFactor * Selection.Smallest(Narrowing.To(deviations, ref rank, 1, Bracket.About(guess, ChanceInScale / Math.Sqrt(deviations.Length) * guess)), rank);
+        var rest = Narrowing.To(deviations, ref rank, 1, Near(near, deviations.Length));
+        return NormalFactor * Selection.Neighbours(rest, rank, 1).First;
+    }
+
+    /// <summary>The same as <see cref="Scale"/> of a row of sizes of deviations.</summary>
+    /// <param name="sizes">The row.</param>
+    /// <param name="near">What it is thought to be; 0 where nothing is known. A poor guess costs time only.</param>
+    /// <param name="work">Room for as many values; none of the row's own.</param>
+    internal static double Scale<TRow>(TRow sizes, double near, Span<double> work)
+        where TRow : struct, IRow, allows ref struct
+    {
+        // A median above zero tells that no more than half of them are zero.
+        return Sieve.Find(sizes, sizes.Length / 2, 1, Near(near, sizes.Length), work) is { First: > 0 and var median } ? NormalFactor * median : ScaleInPlace(Written(sizes, work));
+    }
+
+    private static Bracket Near(double scale, int readings) => Bracket.About(scale / NormalFactor, ChanceInScale / Math.Sqrt(readings) * (scale / NormalFactor));
+
+    private static double Middle((double First, double Second) found, int ranks) => ranks == 1 ? found.First : (found.First + found.Second) / 2;
+
+    private static Span<double> Written<TRow>(TRow row, Span<double> to)
+        where TRow : struct, IRow, allows ref struct
+    {
+        for (var i = 0; i < row.Length; i++)
+        {
+            to[i] = row.One(i);
+        }
+
+        return to[..row.Length];
     }
 
     // Takes the sizes; returns how many are zero.
@@ -115,16 +146,5 @@ public static class Robust
         }
 
         return Math.Sqrt(sum / kept);
-    }
-
-    private static double Largest(ReadOnlySpan<double> values)
-    {
-        var largest = values[0];
-        foreach (var value in values)
-        {
-            largest = Math.Max(largest, value);
-        }
-
-        return largest;
     }
 }

@@ -129,11 +129,10 @@ public sealed class SpectrumLearner
     {
         var count = n - apart;
         var values = quiet.Values.AsSpan(0, n);
-        var differences = quiet.Work.AsSpan(0, count);
-        Rows.Differ(values[apart..], values[..count], differences);
-        var scale = Robust.ScaleInPlace(differences, Math.Sqrt(2 * _sums[k]));
-        Rows.Differ(values[apart..], values[..count], differences);
-        var sum = CutSquares(differences, Cut * scale);
+        var later = values[apart..];
+        var earlier = values[..count];
+        var scale = Robust.Scale(new StepRow(later, earlier), Math.Sqrt(2 * _sums[k]), quiet.Work);
+        var sum = CutSquares(later, earlier, Cut * scale);
         double times = 0;
         for (var i = 0; i < apart; i++)
         {
@@ -147,21 +146,22 @@ public sealed class SpectrumLearner
         _lags[k] += ((times / count) - _lags[k]) / _shares[k];
     }
 
-    // Sum of the squares, those of larger ones cut off.
-    private static double CutSquares(ReadOnlySpan<double> differences, double most)
+    // Sum of the squares of differences, those of larger ones cut off.
+    private static double CutSquares(ReadOnlySpan<double> later, ReadOnlySpan<double> earlier, double most)
     {
         var (sums, limit) = (Vector<double>.Zero, new Vector<double>(most));
-        var wide = MemoryMarshal.Cast<double, Vector<double>>(differences);
-        foreach (var four in wide)
+        var wideLater = MemoryMarshal.Cast<double, Vector<double>>(later);
+        var wideEarlier = MemoryMarshal.Cast<double, Vector<double>>(earlier);
+        for (var i = 0; i < wideLater.Length; i++)
         {
-            var kept = Vector.Min(Vector.Abs(four), limit);
+            var kept = Vector.MinNative(Vector.Abs(wideLater[i] - wideEarlier[i]), limit);
             sums += kept * kept;
         }
 
         var sum = Vector.Sum(sums);
-        foreach (var difference in differences[(wide.Length * Vector<double>.Count)..])
+        for (var i = wideLater.Length * Vector<double>.Count; i < later.Length; i++)
         {
-            var kept = Math.Min(Math.Abs(difference), most);
+            var kept = Math.Min(Math.Abs(later[i] - earlier[i]), most);
             sum += kept * kept;
         }
 
@@ -213,7 +213,14 @@ public sealed class SpectrumLearner
     // The best amount of one part, the others as they are; whether it is another.
     private static bool Descend(ReadOnlySpan<double> part, double square, Span<double> residual, ref double amount)
     {
-        var next = square > 0 ? Math.Max(0, amount + (Along(part, residual) / square)) : amount;
+        var along = Along(part, residual);
+        if (amount == 0 && along <= 0)
+        {
+            // It would fall below 0: it stays there, as most parts do most of the time.
+            return false;
+        }
+
+        var next = square > 0 ? Math.Max(0, amount + (along / square)) : amount;
         var step = next - amount;
         amount = next;
         if (step == 0)
@@ -221,7 +228,14 @@ public sealed class SpectrumLearner
             return false;
         }
 
-        for (var k = 0; k < residual.Length; k++)
+        var wide = MemoryMarshal.Cast<double, Vector<double>>(residual);
+        var of = MemoryMarshal.Cast<double, Vector<double>>(part);
+        for (var k = 0; k < wide.Length; k++)
+        {
+            wide[k] -= new Vector<double>(step) * of[k];
+        }
+
+        for (var k = wide.Length * Vector<double>.Count; k < residual.Length; k++)
         {
             residual[k] -= step * part[k];
         }
