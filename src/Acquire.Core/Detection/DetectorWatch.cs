@@ -178,7 +178,12 @@ public sealed partial class DetectorWatch
         }
         else if (Burn is null)
         {
-            Stir(seconds, clean, spacing, ask.Freely);
+            // Where a signal tells of the flame no stir is asked for.
+            if (!ask.Signalled || ask.Freely)
+            {
+                Stir(seconds, clean, spacing, ask.Freely);
+            }
+
             Rest(seconds, value, ask, events);
             if (_open is null)
             {

@@ -69,7 +69,7 @@ internal sealed class EvenModel : FlashModel
 
             var squares = new FlashSquares(group.Norms, values, size, shift, known, bounds.HighestOf(group.Shape));
             var lateFrom = Math.Clamp(Math.Ceiling((bounds.LateFromSeconds - group.OnsetSeconds) / _spacing), 0, group.Count);
-            if (squares.Most(group.Count, group.Shape, (int)lateFrom) is var (at, square) && square > most)
+            if (squares.Most(group.Count, group.Shape, (int)lateFrom, most) is var (at, square) && square > most)
             {
                 most = square;
                 best = new(group.Shape, group.OnsetSeconds + (at * _spacing), values[at], squares.Norm(at), square);

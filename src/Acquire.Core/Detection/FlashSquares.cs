@@ -26,10 +26,11 @@ internal readonly ref struct FlashSquares(
     /// <param name="count">How many there are.</param>
     /// <param name="shape">Their shape.</param>
     /// <param name="lateFrom">The first of them that is late.</param>
-    /// <returns>Its place, and its square; 0 where none points upwards.</returns>
-    public (int At, double Square) Most(int count, int shape, int lateFrom)
+    /// <param name="above">Square that it has to exceed, 0 or more.</param>
+    /// <returns>Its place, and its square; no more than was to be exceeded where none does, or none points upwards.</returns>
+    public (int At, double Square) Most(int count, int shape, int lateFrom, double above)
     {
-        var (most, places) = (Vector<double>.Zero, Vector<long>.Zero);
+        var (most, places) = (new Vector<double>(above), Vector<long>.Zero);
         var (limit, place, next) = (new Vector<double>(highest), Vector<long>.Indices, new Vector<long>(Vector<long>.Count));
         var (rarity, rarityWhenLate, late) = (new Vector<double>(FlashShapes.Rarity(shape, late: false)), new Vector<double>(FlashShapes.Rarity(shape, late: true)), new Vector<long>(lateFrom));
         for (var i = 0; i < count; i += Vector<double>.Count)
@@ -49,10 +50,10 @@ internal readonly ref struct FlashSquares(
             place += next;
         }
 
-        var (at, found) = (0, 0.0);
+        var (at, found) = (0, above);
         for (var i = 0; i < Vector<double>.Count; i++)
         {
-            if (most[i] > found || (most[i] == found && found > 0 && places[i] < at))
+            if (most[i] > found || (most[i] == found && found > above && places[i] < at))
             {
                 (at, found) = ((int)places[i], most[i]);
             }

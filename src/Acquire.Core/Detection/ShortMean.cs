@@ -34,6 +34,13 @@ public sealed class ShortMean
     public bool Add(double seconds, double value)
     {
         var spacing = seconds - NewestSeconds;
+        if (spacing >= WidthSeconds - DetectorHistory.RoundingSeconds && (_count == 0 || spacing >= WidthSeconds))
+        {
+            // A reading that comes so late is a mean by itself.
+            (FirstSeconds, NewestSeconds, Value, _sum, _count) = (seconds, seconds, value, value, 0);
+            return true;
+        }
+
         if (_count == 0 || !(spacing < WidthSeconds))
         {
             (FirstSeconds, _sum, _count) = (seconds, 0, 0);

@@ -9,18 +9,22 @@ internal sealed class CostPlay
     private const double SustainedSeconds = 5;
     private readonly PassScene _scene;
     private readonly double[] _celsius;
+
+    // The flame signal, as it comes with each reading.
+    private readonly bool[] _flame;
     private readonly List<WatchEvent> _events = new(16);
     private DetectorWatch _watch = new();
     private RampEstimator _ramp = new();
     private BandWatch _band = new();
     private int _next;
-    private int _pass;
+    private double _flameSeconds = double.NegativeInfinity;
     private bool _over;
 
     public CostPlay(double readingsPerSecond)
     {
         _scene = PassScene.Draw(1, new() { RowsPerSecond = readingsPerSecond, BarePasses = 40, FlashSigma = 0, IntervalSeconds = 20 });
         var random = new CampaignRandom(1);
+        _flame = [.. _scene.Times.Select(time => _scene.Passes.Any(pass => time >= pass.Start && time <= pass.End))];
         _celsius = [.. _scene.Times.Select(time => Math.Round((100 + (5.5 / 60 * time) + (0.05 * random.Normal())) * 10) / 10)];
     }
 
@@ -34,7 +38,7 @@ internal sealed class CostPlay
     public double Read()
     {
         var i = Next();
-        return _scene.Times[i] + _scene.First[i] + _celsius[i];
+        return _scene.Times[i] + _scene.First[i] + _celsius[i] + (_flame[i] ? 1 : 0);
     }
 
     /// <summary>The next reading, seen by the detector's watch.</summary>
@@ -42,22 +46,33 @@ internal sealed class CostPlay
     {
         var i = Next();
         var t = _scene.Times[i];
-        var over = _pass < _scene.Passes.Length && t >= _scene.Passes[_pass].Start && t <= _scene.Passes[_pass].End;
-        if (over && !_over)
+        if (_flame[i] != _over)
         {
-            _watch.FlameOn(t, SustainedSeconds, _events);
-        }
-        else if (!over && _over)
-        {
-            _watch.FlameOff(t, _events);
-            _pass++;
+            Signal(t, _flame[i]);
         }
 
-        _over = over;
         _watch.Add(t, _scene.First[i], new(SustainedSeconds, Freely: false, Signalled: true, Handled: false), _events);
         var seen = _events.Count;
-        _events.Clear();
+        if (seen > 0)
+        {
+            _events.Clear();
+        }
+
         return seen;
+    }
+
+    private void Signal(double seconds, bool over)
+    {
+        if (over)
+        {
+            _watch.FlameOn(seconds, SustainedSeconds, _events);
+        }
+        else
+        {
+            _watch.FlameOff(seconds, _events);
+        }
+
+        (_over, _flameSeconds) = (over, seconds);
     }
 
     /// <summary>The next reading, seen by the ramp's estimator and watch.</summary>
@@ -77,7 +92,7 @@ internal sealed class CostPlay
             return 0;
         }
 
-        var flame = _over ? _scene.Times[i] : _pass > 0 ? _scene.Passes[_pass - 1].End : double.NegativeInfinity;
+        var flame = _over ? _scene.Times[i] : _flameSeconds;
         _ = _ramp.Fit(RampEstimator.RecordWindowSeconds, double.NegativeInfinity);
         return _band.Look(_ramp, double.NegativeInfinity, 5, 6, 0.1, flame) is null ? 0 : 1;
     }
@@ -86,7 +101,7 @@ internal sealed class CostPlay
     {
         if (_next == _celsius.Length)
         {
-            (_watch, _ramp, _band, _next, _pass, _over) = (new(), new(), new(), 0, 0, false);
+            (_watch, _ramp, _band, _next, _flameSeconds, _over) = (new(), new(), new(), 0, double.NegativeInfinity, false);
         }
 
         return _next++;
