@@ -8,7 +8,7 @@ namespace Acquire.Benchmarks.Campaigns;
 internal static class RampReport
 {
     private const int TuningSeed = 1;
-    private const int HeldOutSeed = 7_000_000;
+    private const int HeldOutSeed = 8_000_000;
 
     // Steps take other seeds than legal runs.
     private const int StepSeeds = 1_000_000;
