@@ -293,6 +293,7 @@ public sealed partial class DetectorWatch
             var real = pass.FlameSeen || (verdict.Record.Visible && verdict.Width >= 0.1);
             if (real && !verdict.LeftNothing && !_flashed && !(SinglePasses && verdict.Sight.Ambiguous))
             {
+                using var room = WindowRoom.Open();
                 Memory.Remember(verdict.Record, _history.Between(pass.Start - PassJudge.LeadSeconds, seconds), pass.Noise.Baseline, pass.Start);
                 _second?.Remember(pass, seconds);
             }

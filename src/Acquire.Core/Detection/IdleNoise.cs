@@ -17,7 +17,6 @@ public sealed record IdleNoise(double Baseline, double White, double Effective, 
     /// <summary>Learns from a quiet stretch; null where it holds too few readings.</summary>
     public static IdleNoise? From(DetectorStretch quiet)
     {
-        ArgumentNullException.ThrowIfNull(quiet);
         return new IdleLearner().Learn(quiet.Times, quiet.Values);
     }
 }

@@ -39,10 +39,10 @@ public sealed class IdleNoiseTests
     public void A_few_spikes_do_not_matter()
     {
         var quiet = Quiet(3, 50, 8, _ => 0);
-        quiet.Values[50] = 1e5;
-        quiet.Values[250] = -1e5;
+        var values = quiet.Values.ToArray();
+        (values[50], values[250]) = (1e5, -1e5);
 
-        var learnt = IdleNoise.From(quiet)!;
+        var learnt = IdleNoise.From(quiet with { Values = values })!;
 
         Assert.Equal(0, learnt.Baseline, tolerance: 0.3);
         Assert.InRange(learnt.White, 0.85, 1.2);
@@ -54,7 +54,7 @@ public sealed class IdleNoiseTests
         var quiet = Quiet(4, 50, 8, _ => 0);
         var plain = IdleNoise.From(quiet)!;
 
-        var scaled = IdleNoise.From(quiet with { Values = Array.ConvertAll(quiet.Values, value => (1e-3 * value) - 7) })!;
+        var scaled = IdleNoise.From(quiet with { Values = Array.ConvertAll(quiet.Values.ToArray(), value => (1e-3 * value) - 7) })!;
 
         Assert.Equal((plain.Baseline * 1e-3) - 7, scaled.Baseline, 9);
         Assert.Equal(plain.White * 1e-3, scaled.White, 9);
