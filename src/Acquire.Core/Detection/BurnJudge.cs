@@ -17,6 +17,7 @@ internal static class BurnJudge
     /// <returns>Whether it may still be a burn.</returns>
     public static bool Look(BurnTracker burn, DetectorHistory history, PassMemory memory, IdleNoise noise, NoiseSpectrum? spectrum, double seconds, double sustainedSeconds, List<WatchEvent> events)
     {
+        using var room = WindowRoom.Open();
         var isFlame = !burn.Ignited || GlowCourse.IsFlame(history, burn, memory, noise, spectrum, seconds);
         if (!burn.Told)
         {

@@ -36,13 +36,13 @@ public sealed class BurnTracker
     private const double FlameAfterSeconds = 0.4;
 
     [JsonIgnore]
-    private readonly Decay _smooth = new(SmoothingSeconds);
+    private Decay _smooth = new(SmoothingSeconds);
 
     [JsonIgnore]
-    private readonly Decay _follows = new(MeanSeconds);
+    private Decay _follows = new(MeanSeconds);
 
     [JsonIgnore]
-    private readonly Decay _fades = new(FadeSeconds);
+    private Decay _fades = new(FadeSeconds);
 
     [JsonInclude]
     private double _level;

@@ -7,9 +7,10 @@ namespace Acquire.Core.Detection;
 /// The time is rounded to a hundredth of a nanosecond, which takes the rounding of times off it: so what is kept is what would
 /// be computed, and no part of a snapshot. Computed in line: the C library's function is as quick by itself, but written
 /// without wide registers, and called among code that uses them it waits for these, some forty nanoseconds at every reading.
+/// Lies in the object that uses it, in a field that can be written: a copy would compute everything again.
 /// </remarks>
 /// <param name="seconds">Time constant, s.</param>
-internal sealed class Decay(double seconds)
+internal struct Decay(double seconds)
 {
     private const double PerSecond = 1e11;
 

@@ -18,7 +18,8 @@ internal static class DetectorEnd
     /// <param name="halfCount">What the converter cannot tell, detector's unit; 0 where that is not known.</param>
     public static bool Reached(DetectorStretch window, double from, IdleNoise noise, double halfCount)
     {
-        var (times, values) = (window.Times, window.Values);
+        var times = window.Times;
+        var values = window.Values;
         var top = double.NegativeInfinity;
         for (var i = 0; i < values.Length; i++)
         {

@@ -56,8 +56,8 @@ public sealed class DetectorHistory
     public DetectorStretch Between(double from, double to)
     {
         var (first, end) = Extent(from, to);
-        var times = new double[end - first];
-        var values = new double[end - first];
+        var times = WindowRoom.Take(end - first);
+        var values = WindowRoom.Take(end - first);
         Copy(_times, first, times);
         Copy(_values, first, values);
         return new DetectorStretch(times, values);

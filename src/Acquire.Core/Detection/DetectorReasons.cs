@@ -22,7 +22,7 @@ internal static class DetectorReasons
     // As in PassSight: what is called a flash in a detector of which nothing is known.
     private const double FlashOverPass = PassSight.FlashOverPass;
 
-    public static IReadOnlyList<DetectorReason> Against(DetectorCheck check, double spacing, int gaps, double gapShare, PassMemory memory)
+    public static IReadOnlyList<DetectorReason> Against(DetectorCheck check, double spacing, int gaps, double gapShare, double? peak)
     {
         var reasons = new List<DetectorReason>();
         if (spacing > DetectorStretch.LongestSpacingForSpikesSeconds * SpacingTolerance)
@@ -36,10 +36,10 @@ internal static class DetectorReasons
                 $"Between readings of the detector there are gaps of up to {Text.Seconds(check.LongestGapSeconds)}, in which a flash is not seen: {Text.Percent(gapShare)} of the quiet. Mend the wire or the network, and send 50 readings a second or more."));
         }
 
-        if (memory.IsKnown && check.LeastFlash > FlashOverPass * memory.Peak)
+        if (peak is { } shown && check.LeastFlash > FlashOverPass * shown)
         {
             reasons.Add(new(DetectorReasonCodes.FlashLostInNoise, DetectorTrust.Limited,
-                $"A flash needs a height of {Figure(check.LeastFlash.Value)} to be told, and the passes of the test flame show {Figure(memory.Peak)} at most: one half as high again as a pass may be lost in the noise. Clean the detector and see that it looks into the cup, or look at the cup yourself."));
+                $"A flash needs a height of {Figure(check.LeastFlash.Value)} to be told, and the passes of the test flame show {Figure(shown)} at most: one half as high again as a pass may be lost in the noise. Clean the detector and see that it looks into the cup, or look at the cup yourself."));
         }
 
         return reasons;

@@ -35,6 +35,13 @@ public sealed class DetectorSurvey
     [JsonInclude]
     private int _wild;
 
+    // Said when somebody asks: a stretch is looked at more often than that.
+    [JsonIgnore]
+    private Figures? _newest;
+
+    [JsonIgnore]
+    private DetectorCheck? _check;
+
     // Memory for looking only: what it holds between two times says nothing about the run.
     [JsonIgnore]
     private readonly QuietReadings _quiet = new();
@@ -45,7 +52,11 @@ public sealed class DetectorSurvey
 
     /// <summary>What it says now; null before the first stretch.</summary>
     [JsonInclude]
-    public DetectorCheck? Check { get; private set; }
+    public DetectorCheck? Check
+    {
+        get => _check ??= _newest is { } figures ? Say(figures) : null;
+        private set => _check = value;
+    }
 
     /// <summary>Takes in the quiet between two times that follow what was taken in before.</summary>
     /// <param name="history">The readings.</param>
@@ -73,7 +84,7 @@ public sealed class DetectorSurvey
         }
 
         var spacing = n > 2 ? Spacing.Median(times, _quiet.Work) : (to - from) / (n + 1);
-        Check = Look(learnt ?? _learner.Spectrum, spacing, halfCount, memory);
+        (_newest, _check) = (Look(learnt ?? _learner.Spectrum, spacing, halfCount, memory), null);
     }
 
     // Takes in those between the readings that are worth it.
@@ -109,7 +120,7 @@ public sealed class DetectorSurvey
         }
     }
 
-    private DetectorCheck Look(NoiseSpectrum? learnt, double spacing, double halfCount, PassMemory memory)
+    private static Figures Look(NoiseSpectrum? learnt, double spacing, double halfCount, PassMemory memory)
     {
         double? noise = null, least = null;
         if (learnt is { } spectrum)
@@ -119,7 +130,15 @@ public sealed class DetectorSurvey
             (noise, least) = (deviation, LeastFlash.Of(spectrum, spacing, Math.Max(halfCount, PassJudge.LeastNoiseShareOfPeak * memory.Peak), slow));
         }
 
-        var check = new DetectorCheck(1 / spacing, noise, least, _quietSeconds, _wild, _longestGapSeconds, []);
-        return check with { Reasons = DetectorReasons.Against(check, spacing, _gaps, _gapSeconds / _quietSeconds, memory) };
+        return new(spacing, noise, least, memory.IsKnown ? memory.Peak : null);
     }
+
+    private DetectorCheck Say(in Figures figures)
+    {
+        var check = new DetectorCheck(1 / figures.Spacing, figures.Noise, figures.LeastFlash, _quietSeconds, _wild, _longestGapSeconds, []);
+        return check with { Reasons = DetectorReasons.Against(check, figures.Spacing, _gaps, _gapSeconds / _quietSeconds, figures.Peak) };
+    }
+
+    // What the newest stretch told: time between readings, s, noise and least flash, and what passes show at most where enough are known, detector's unit.
+    private readonly record struct Figures(double Spacing, double? Noise, double? LeastFlash, double? Peak);
 }

@@ -28,7 +28,7 @@ public sealed partial class DetectorWatch
     private readonly IdleLearner _learner = new();
 
     [JsonIgnore]
-    private readonly Decay _smooth = new(IdleNoise.SmoothSeconds);
+    private Decay _smooth = new(IdleNoise.SmoothSeconds);
 
     [JsonInclude]
     private IdleNoise? _noise;
@@ -41,6 +41,9 @@ public sealed partial class DetectorWatch
 
     [JsonInclude]
     private OpenPass? _open;
+
+    [JsonIgnore]
+    private readonly OpenPass _opens = new();
 
     [JsonInclude]
     private double _stirSince = double.NaN;
@@ -131,7 +134,7 @@ public sealed partial class DetectorWatch
             Survey(seconds, LeastIdleSeconds);
         }
 
-        _open = new OpenPass { Start = seconds, FlameSeen = true };
+        _open = _opens.Begin(seconds, flameSeen: true, lastStir: 0);
         Burn = NewBurn(seconds);
     }
 
@@ -298,11 +301,13 @@ public sealed partial class DetectorWatch
             var real = pass.FlameSeen || (verdict.Record.Visible && verdict.Width >= 0.1);
             if (real && !verdict.LeftNothing && !_flashed && !(SinglePasses && verdict.Sight.Ambiguous))
             {
+                using var room = WindowRoom.Open();
                 Memory.Remember(verdict.Record, _history.Between(pass.Start - PassJudge.LeadSeconds, seconds), pass.Noise.Baseline, pass.Start);
                 _second?.Remember(pass, seconds);
             }
         }
 
+        // What is told of a pass, a few hundred bytes with its figures, is all that a pass allocates besides the burn that may follow.
         events.Add(new WatchEvent.Judged(pass, verdict));
         SettleBurn(seconds, sustainedSeconds, events);
     }
@@ -369,7 +374,7 @@ public sealed partial class DetectorWatch
 
         if (height > threshold && (seconds > _stirSince || _history.NewestSpacingSeconds > DetectorStretch.LongestSpacingForSpikesSeconds))
         {
-            _open = new OpenPass { Start = _stirSince - IdleNoise.SmoothSeconds, FlameSeen = false, LastStir = seconds };
+            _open = _opens.Begin(_stirSince - IdleNoise.SmoothSeconds, flameSeen: false, lastStir: seconds);
             LearnSpectrum(_open.Start);
             Survey(_open.Start, LeastIdleSeconds);
             Burn = NewBurn(_open.Start);

@@ -9,19 +9,43 @@ namespace Acquire.Core.Detection;
 public readonly record struct FlashEvidence(double OnsetSeconds, double Height, double HeightUncertainty, int Shape, double Significance);
 
 /// <summary>What a stretch of readings is asked.</summary>
-/// <param name="Window">Readings above the baseline, spikes removed.</param>
-/// <param name="Noise">Quiet detector.</param>
-/// <param name="LeastNoise">The part of the noise without memory is not taken to be below this deviation, detector's unit; 0 or above.</param>
-/// <param name="SlowHeight">Largest height of what is slow, detector's unit; above 0.</param>
-/// <param name="From">Earliest onset, s.</param>
-/// <param name="To">Latest onset, s.</param>
-/// <param name="Highest">No flash can be higher than this, detector's unit.</param>
-/// <param name="Linger">What is left at the end of the window, detector's unit: burning cannot be much higher.</param>
-internal readonly record struct FlashQuestion(
-    DetectorStretch Window, NoiseSpectrum Noise, double LeastNoise, double SlowHeight, double From, double To, double Highest, double Linger)
+/// <param name="window">Readings above the baseline, spikes removed.</param>
+/// <param name="noise">Quiet detector.</param>
+/// <param name="leastNoise">The part of the noise without memory is not taken to be below this deviation, detector's unit; 0 or above.</param>
+/// <param name="slowHeight">Largest height of what is slow, detector's unit; above 0.</param>
+/// <param name="from">Earliest onset, s.</param>
+/// <param name="to">Latest onset, s.</param>
+/// <param name="highest">No flash can be higher than this, detector's unit.</param>
+/// <param name="linger">What is left at the end of the window, detector's unit: burning cannot be much higher.</param>
+internal readonly ref struct FlashQuestion(
+    DetectorStretch window, NoiseSpectrum noise, double leastNoise, double slowHeight, double from, double to, double highest, double linger)
 {
-    /// <summary>The course learnt from the passes before, detector's unit over s; null where there is none.</summary>
-    public Func<double, double>? Known { get; init; }
+    /// <summary>Readings above the baseline, spikes removed.</summary>
+    public DetectorStretch Window { get; init; } = window;
+
+    /// <summary>Quiet detector.</summary>
+    public NoiseSpectrum Noise { get; init; } = noise;
+
+    /// <summary>The part of the noise without memory is not taken to be below this deviation, detector's unit; 0 or above.</summary>
+    public double LeastNoise { get; init; } = leastNoise;
+
+    /// <summary>Largest height of what is slow, detector's unit; above 0.</summary>
+    public double SlowHeight { get; init; } = slowHeight;
+
+    /// <summary>Earliest onset, s.</summary>
+    public double From { get; init; } = from;
+
+    /// <summary>Latest onset, s.</summary>
+    public double To { get; init; } = to;
+
+    /// <summary>No flash can be higher than this, detector's unit.</summary>
+    public double Highest { get; init; } = highest;
+
+    /// <summary>What is left at the end of the window, detector's unit: burning cannot be much higher.</summary>
+    public double Linger { get; init; } = linger;
+
+    /// <summary>The course learnt from the passes before; null where there is none.</summary>
+    public PassCourse? Known { get; init; }
 
     /// <summary>From here on the flame is gone, s; positive infinity where that is not known.</summary>
     public double LateFrom { get; init; } = double.PositiveInfinity;

@@ -69,8 +69,7 @@ internal static class GlowCourse
     public static DetectorStretch Heights(DetectorHistory history, BurnTracker burn, PassMemory memory, IdleNoise noise, double from, double to)
     {
         var window = history.Between(from, to).WithoutSpikes(noise.White);
-        var course = memory.Course(burn.BegunSeconds);
-        return window with { Values = [.. window.Values.Select((value, i) => value - burn.Baseline - (course?.Invoke(window.Times[i]) ?? 0))] };
+        return window.Above(burn.Baseline).Above(memory.Course(burn.BegunSeconds));
     }
 
     private static double Mean(DetectorStretch heights, double from, double to)
@@ -89,14 +88,14 @@ internal static class GlowCourse
     public static double Middle(DetectorStretch heights, double from, double to)
     {
         var (first, end) = Extent(heights.Times, from, to);
-        return Robust.Median(heights.Values.AsSpan(first, end - first));
+        return Robust.Median(heights.Values[first..end]);
     }
 
     // Lowest short mean soon after the flash, with what noise takes from the lowest of several.
     private static double Dip(DetectorStretch heights, double onset, IdleNoise noise)
     {
         var (first, end) = Extent(heights.Times, onset + DipFromSeconds, onset + DipUntilSeconds);
-        var smooth = heights.Smoothed(DipSeconds).Values.AsSpan(first, end - first);
+        var smooth = heights.Smoothed(DipSeconds).Values[first..end];
         var lowest = double.PositiveInfinity;
         foreach (var value in smooth)
         {
@@ -128,11 +127,20 @@ internal static class GlowCourse
         return false;
     }
 
-    private static (int First, int End) Extent(double[] times, double from, double to)
+    private static (int First, int End) Extent(ReadOnlySpan<double> times, double from, double to)
     {
-        var first = Array.FindIndex(times, time => time >= from);
-        first = first < 0 ? times.Length : first;
-        var end = Array.FindIndex(times, first, time => time > to);
-        return (first, end < 0 ? times.Length : end);
+        var first = 0;
+        while (first < times.Length && !(times[first] >= from))
+        {
+            first++;
+        }
+
+        var end = first;
+        while (end < times.Length && !(times[end] > to))
+        {
+            end++;
+        }
+
+        return (first, end);
     }
 }

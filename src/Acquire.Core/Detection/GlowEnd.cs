@@ -39,7 +39,12 @@ internal static class GlowEnd
         var heights = GlowCourse.Heights(history, burn, memory, noise, from, now);
         var limit = LitShare * Robust.Median(heights.Values);
         var means = heights.Smoothed(MeanSeconds);
-        var last = Array.FindLastIndex(means.Values, value => value > limit);
+        var last = means.Values.Length - 1;
+        while (last >= 0 && !(means.Values[last] > limit))
+        {
+            last--;
+        }
+
         if (last < 0 || last == means.Values.Length - 1)
         {
             return now;

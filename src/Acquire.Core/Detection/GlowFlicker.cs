@@ -68,8 +68,9 @@ internal static class GlowFlicker
             return null;
         }
 
-        var (fast, slow) = (part.Smoothed(IdleNoise.SmoothSeconds).Values, part.Smoothed(SlowSeconds).Values);
-        var unrest = new double[fast.Length];
+        var fast = part.Smoothed(IdleNoise.SmoothSeconds).Values;
+        var slow = part.Smoothed(SlowSeconds).Values;
+        var unrest = WindowRoom.Take(fast.Length);
         for (var i = 0; i < unrest.Length; i++)
         {
             unrest[i] = fast[i] - slow[i];

@@ -82,14 +82,19 @@ internal static class GlowOnset
 
         // The halo stood out first, and went dark; what lit after it may flicker more sharply than it began.
         var means = heights.Between(other, judged - BeforeToSeconds).Smoothed(MeanSeconds);
-        var dark = Array.FindLastIndex(means.Values, value => value <= LitShare * burn);
-        var lit = dark < 0 ? -1 : Array.FindIndex(smooth.Times, time => time > means.Times[dark]);
-        while (lit >= 0 && lit < smooth.Times.Length && smooth.Values[lit] <= level)
+        var dark = means.Values.Length - 1;
+        while (dark >= 0 && !(means.Values[dark] <= LitShare * burn))
+        {
+            dark--;
+        }
+
+        var lit = dark < 0 ? smooth.Times.Length : 0;
+        while (lit < smooth.Times.Length && (smooth.Times[lit] <= means.Times[dark] || smooth.Values[lit] <= level))
         {
             lit++;
         }
 
-        return lit >= 0 && lit < smooth.Times.Length && smooth.Times[lit] < judged - LeadSeconds && BurnedAlready(heights, smooth.Times[lit], judged, burn, peak) ? smooth.Times[lit] : judged;
+        return lit < smooth.Times.Length && smooth.Times[lit] < judged - LeadSeconds && BurnedAlready(heights, smooth.Times[lit], judged, burn, peak) ? smooth.Times[lit] : judged;
     }
 
     /// <summary>Whether it burned already when a part was sudden that was judged to be the beginning.</summary>
@@ -111,5 +116,5 @@ internal static class GlowOnset
         return step < StepShare * burn && Lowest(heights.Between(other, judged - BeforeToSeconds)) > LitShare * burn;
     }
 
-    private static double Lowest(DetectorStretch heights) => heights.Values.Length == 0 ? double.NegativeInfinity : heights.Smoothed(MeanSeconds).Values.Min();
+    private static double Lowest(DetectorStretch heights) => heights.Values.Length == 0 ? double.NegativeInfinity : heights.Smoothed(MeanSeconds).Lowest();
 }

@@ -6,7 +6,7 @@ namespace Acquire.Core.Detection;
 /// <param name="Effective">Standard deviation of white noise that would be as strong at the length of a flash; not below <paramref name="White"/>.</param>
 /// <param name="Smooth">Standard deviation about a straight line, slow parts included, for means over <see cref="SmoothSeconds"/>.</param>
 /// <param name="Readings">Readings it rests on.</param>
-public sealed record IdleNoise(double Baseline, double White, double Effective, double Smooth, int Readings)
+public readonly record struct IdleNoise(double Baseline, double White, double Effective, double Smooth, int Readings)
 {
     /// <summary>Fewest readings that an estimate may rest on.</summary>
     public const int FewestReadings = 8;
@@ -17,7 +17,6 @@ public sealed record IdleNoise(double Baseline, double White, double Effective, 
     /// <summary>Learns from a quiet stretch; null where it holds too few readings.</summary>
     public static IdleNoise? From(DetectorStretch quiet)
     {
-        ArgumentNullException.ThrowIfNull(quiet);
         return new IdleLearner().Learn(quiet.Times, quiet.Values);
     }
 }

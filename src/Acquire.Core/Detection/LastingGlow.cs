@@ -49,6 +49,7 @@ internal static class LastingGlow
             return false;
         }
 
+        using var room = WindowRoom.Open();
         var noise = pass.Noise;
         var raw = history.Between(from, now).WithoutSpikes(noise.White);
         if (raw.Times.Length < IdleNoise.FewestReadings)
@@ -56,9 +57,10 @@ internal static class LastingGlow
             return false;
         }
 
-        var heights = raw with { Values = Array.ConvertAll(raw.Values, value => value - noise.Baseline) };
-        var means = heights.Smoothed(MeanSeconds).Values;
-        Array.Sort(means);
+        var heights = raw.Above(noise.Baseline);
+        var means = WindowRoom.Take(heights.Values.Length);
+        DetectorStretch.Smooth(heights.Times, heights.Values, MeanSeconds, means);
+        means.Sort();
         var (middle, low) = (means[means.Length / 2], means[means.Length / 4]);
         return middle > Math.Max(FlameScales * noise.Smooth, LingerFactor * memory.Linger)
             && low > StandsShare * middle

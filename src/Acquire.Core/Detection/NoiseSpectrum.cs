@@ -35,8 +35,9 @@ public sealed record NoiseSpectrum(double White, IReadOnlyList<double> Memory, d
     /// <summary>Noise without memory of a given deviation, detector's unit.</summary>
     public static NoiseSpectrum OfWhite(double deviation) => new(deviation * deviation, [0, 0, 0], 0);
 
-    /// <summary>The same mixture with all variances larger by a factor.</summary>
-    public NoiseSpectrum Times(double factor) => this with { White = factor * White, Memory = [.. Memory.Select(variance => factor * variance)], Walk = factor * Walk };
+    /// <summary>The same mixture with all variances larger by a factor, and the hum as it is now.</summary>
+    internal NoiseSpectrum Times(double factor, MainsHum hum) =>
+        this with { White = factor * White, Memory = [.. Memory.Select(variance => factor * variance)], Walk = factor * Walk, Hum = hum.Variance, HumHertz = hum.Hertz };
 
     /// <summary>Half the mean square of the difference of two readings so far apart (the structure function), square of the detector's unit.</summary>
     /// <param name="seconds">Time between the readings, s; above 0.</param>

@@ -72,10 +72,11 @@ internal static class PassJudge
 
     public static PassVerdict Judge(Pass pass, DetectorHistory history, PassMemory memory, double now, SecondDetector? second = null)
     {
+        using var room = WindowRoom.Open();
         var noise = pass.Noise;
         var asCame = history.Between(pass.Start - LeadSeconds, Math.Min(now, pass.End + TailSeconds));
         var raw = asCame.WithoutSpikes(noise.White);
-        var window = raw with { Values = Array.ConvertAll(raw.Values, value => value - noise.Baseline) };
+        var window = raw.Above(noise.Baseline);
         var smooth = window.Smoothed(IdleNoise.SmoothSeconds);
         var (peak, width, halfRise, halfFall) = Bump(smooth, pass.Start - 0.1);
         if (peak <= 0)
@@ -133,20 +134,18 @@ internal static class PassJudge
     private static double FirstGlow(DetectorStretch window, DetectorStretch smooth, Pass pass, PassMemory memory, double level, double linger, double strongest)
     {
         var from = pass.Start - 0.1;
-        var first = Array.FindIndex(smooth.Values, value => value > level);
-        while (first >= 0 && smooth.Times[first] < from)
+        var first = 0;
+        while (first < smooth.Times.Length && !(smooth.Values[first] > level && smooth.Times[first] >= from))
         {
-            first = Array.FindIndex(smooth.Values, first + 1, value => value > level);
+            first++;
         }
 
-        if (first < 0 || smooth.Times[first] > strongest - NearSeconds)
+        if (first == smooth.Times.Length || smooth.Times[first] > strongest - NearSeconds)
         {
             return strongest;
         }
 
-        var course = memory.Course(pass.Start);
-        var heights = window with { Values = [.. window.Values.Select((value, i) => value - (course?.Invoke(window.Times[i]) ?? 0))] };
-        return GlowOnset.Began(heights, smooth, smooth.Times[first], strongest, level, linger, memory.Peak);
+        return GlowOnset.Began(window.Above(memory.Course(pass.Start)), smooth, smooth.Times[first], strongest, level, linger, memory.Peak);
     }
 
     // A pass with edges of its own: the first one that lasts as long as the flame, or one no higher than those before.
@@ -201,7 +200,8 @@ internal static class PassJudge
     // What a drift that was there before the pass has become at the end of the window; a fall is not counted.
     private static double Drifted(DetectorStretch window, Pass pass)
     {
-        var (before, middle) = (window.Between(pass.Start - LeadSeconds, pass.Start - (LeadSeconds / 2)), window.Between(pass.Start - (LeadSeconds / 2), pass.Start - 0.1));
+        var before = window.Between(pass.Start - LeadSeconds, pass.Start - (LeadSeconds / 2));
+        var middle = window.Between(pass.Start - (LeadSeconds / 2), pass.Start - 0.1);
         if (before.Times.Length < 3 || middle.Times.Length < 3)
         {
             return 0;

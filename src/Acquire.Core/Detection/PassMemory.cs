@@ -6,9 +6,6 @@ namespace Acquire.Core.Detection;
 /// <remarks>Only passes without a flash are remembered. Part of a run's snapshot.</remarks>
 public sealed class PassMemory
 {
-    private const double GridSeconds = 0.02;
-    private const double GridFrom = -0.6;
-    private const int GridPoints = 160;
     private const int Remembered = 4;
 
     // Passes that the mean course reaches back over.
@@ -21,7 +18,7 @@ public sealed class PassMemory
     private List<PassRecord> _passes = [];
 
     [JsonInclude]
-    private double[] _course = new double[GridPoints];
+    private double[] _course = new double[PassCourse.GridPoints];
 
     [JsonIgnore]
     private readonly PassFigures _figures = new();
@@ -126,9 +123,9 @@ public sealed class PassMemory
 
         var share = 1.0 / Math.Min(_passes.Count, CoursePasses);
         var after = 0;
-        for (var k = 0; k < GridPoints; k++)
+        for (var k = 0; k < PassCourse.GridPoints; k++)
         {
-            var value = Interpolate(window, start + GridFrom + (k * GridSeconds), ref after) - baseline;
+            var value = Interpolate(window, start + PassCourse.GridFrom + (k * PassCourse.GridSeconds), ref after) - baseline;
             _course[k] += share * (value - _course[k]);
         }
     }
@@ -136,28 +133,8 @@ public sealed class PassMemory
     /// <summary>Share of one pass's noise that is left in the mean course, as a variance.</summary>
     internal double CourseShare => _passes.Count < 2 || !AnyVisible ? 0 : 1.0 / Math.Min(_passes.Count, CoursePasses);
 
-    /// <summary>The mean course of the passes before, as a function of time for a pass that starts at a given time; null before two passes, or while none could be seen.</summary>
-    public Func<double, double>? Course(double start)
-    {
-        if (_passes.Count < 2 || !AnyVisible)
-        {
-            return null;
-        }
-
-        return time =>
-        {
-            var place = (time - start - GridFrom) / GridSeconds;
-            if (!(place >= 0 && place < GridPoints - 1))
-            {
-                return 0;
-            }
-
-            // Within the grid by now, so no check again.
-            var k = unchecked((int)place);
-            var part = place - k;
-            return ((1 - part) * _course[k]) + (part * _course[k + 1]);
-        };
-    }
+    /// <summary>The mean course of the passes before, for a pass that starts at a given time, s; null before two passes, or while none could be seen.</summary>
+    internal PassCourse? Course(double start) => _passes.Count < 2 || !AnyVisible ? null : new(_course, start);
 
     // Largest figure of the newest passes; 0 without any.
     private double Most(int newest, Func<PassRecord, double> figure)

@@ -51,7 +51,7 @@ internal readonly record struct PassSight(bool Ambiguous, bool Tellable, double 
         return gap > HidingSeconds && gap > usual * window.MedianSpacingSeconds() ? gap : 0;
     }
 
-    private static double Longest(double[] times, Pass pass)
+    private static double Longest(ReadOnlySpan<double> times, Pass pass)
     {
         var (before, most) = (pass.Start, 0.0);
         foreach (var time in times)

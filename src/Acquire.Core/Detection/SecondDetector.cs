@@ -54,13 +54,17 @@ public sealed class SecondDetector
     internal void LearnQuiet(double from, double to) => _spectrum.Learn(_history, from, to);
 
     /// <summary>How surely it saw an ignition begin at a time, in standard deviations; 0 where it saw none, null where it cannot tell.</summary>
-    internal double? Confirm(Pass pass, double onset, double now) =>
-        CanTell(now) && Window(pass, now) is { } window ? Test(pass, window, onset - EarlierSeconds, onset + LaterSeconds)?.Significance ?? 0 : null;
+    internal double? Confirm(Pass pass, double onset, double now)
+    {
+        using var room = WindowRoom.Open();
+        return CanTell(now) && Window(pass, now) is { Times.IsEmpty: false } window ? Test(pass, window, onset - EarlierSeconds, onset + LaterSeconds)?.Significance ?? 0 : null;
+    }
 
     /// <summary>Remembers a pass without a flash.</summary>
     internal void Remember(Pass pass, double now)
     {
-        if (Window(pass, now) is { } window)
+        using var room = WindowRoom.Open();
+        if (Window(pass, now) is { Times.IsEmpty: false } window)
         {
             var significance = Test(pass, window, pass.Start - 0.1, Math.Min(pass.End + 0.9, now))?.Significance ?? 0;
             var smooth = Math.Sqrt(_spectrum.Spectrum?.Variance ?? 0);
@@ -78,20 +82,20 @@ public sealed class SecondDetector
         });
     }
 
-    private static double Peak(DetectorStretch window) => window.Smoothed(IdleNoise.SmoothSeconds).Values.Max();
+    private static double Peak(DetectorStretch window) => window.Smoothed(IdleNoise.SmoothSeconds).Highest();
 
-    // The readings round a pass above those before it; null where there are none.
-    private DetectorStretch? Window(Pass pass, double now)
+    // The readings round a pass above those before it; none where there are none.
+    private DetectorStretch Window(Pass pass, double now)
     {
         var raw = _history.Between(pass.Start - PassJudge.LeadSeconds, Math.Min(now, pass.End + PassJudge.TailSeconds));
         var before = raw.Between(pass.Start - PassJudge.LeadSeconds, pass.Start - 0.1);
         if (before.Times.Length < IdleNoise.FewestReadings)
         {
-            return null;
+            return default;
         }
 
         var baseline = Robust.Median(before.Values);
         var clean = raw.WithoutSpikes(Math.Sqrt((_spectrum.Spectrum?.White ?? 0) + (_spectrum.Spectrum?.Hum ?? 0)));
-        return clean with { Values = Array.ConvertAll(clean.Values, value => value - baseline) };
+        return clean.Above(baseline);
     }
 }

@@ -86,7 +86,6 @@ public sealed class SpectrumLearner
         }
 
         Settle();
-        Spectrum = Spectrum! with { Hum = _hum.Variance, HumHertz = _hum.Hertz };
     }
 
     // The mixture is fitted anew only where what was seen has changed its shape since; else the size alone is followed.
@@ -112,7 +111,7 @@ public sealed class SpectrumLearner
 
         if (alike)
         {
-            Spectrum = Spectrum!.Times(scale);
+            Spectrum = Spectrum!.Times(scale, _hum);
             for (var k = 0; k < Lags; k++)
             {
                 _fitted[k] *= scale;
@@ -122,7 +121,7 @@ public sealed class SpectrumLearner
         }
 
         _sums.CopyTo(_fitted, 0);
-        Spectrum = Fit();
+        Spectrum = Fit() with { Hum = _hum.Variance, HumHertz = _hum.Hertz };
     }
 
     private void Take(QuietReadings quiet, int k, int apart, int n)

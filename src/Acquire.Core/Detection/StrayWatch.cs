@@ -62,16 +62,16 @@ public sealed class StrayWatch
     private const double AgainShare = 0.25;
 
     [JsonIgnore]
-    private readonly Decay _forgets = new(ScatterMemorySeconds);
+    private Decay _forgets = new(ScatterMemorySeconds);
 
     [JsonIgnore]
-    private readonly Decay _flicker = new(FlickerSeconds);
+    private Decay _flicker = new(FlickerSeconds);
 
     [JsonIgnore]
-    private readonly Decay _fades = new(BrightSeconds);
+    private Decay _fades = new(BrightSeconds);
 
     [JsonIgnore]
-    private readonly Decay _rests = new(UnrestSeconds);
+    private Decay _rests = new(UnrestSeconds);
 
     [JsonInclude]
     private ShortMean _mean = new();

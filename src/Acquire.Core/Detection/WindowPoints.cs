@@ -89,10 +89,10 @@ internal sealed class WindowPoints
             var value = Values[i];
             if (question.Known is { } known)
             {
-                var here = known(Times[i]);
+                var here = known.At(Times[i]);
                 value -= here;
                 Known[i] = SizeDeviation * here / Unit;
-                Shift[i] = (known(Times[i] + ShiftSeconds) - known(Times[i] - ShiftSeconds)) / Unit;
+                Shift[i] = (known.At(Times[i] + ShiftSeconds) - known.At(Times[i] - ShiftSeconds)) / Unit;
             }
 
             Values[i] = value / Unit;
@@ -117,7 +117,8 @@ internal sealed class WindowPoints
     private void Average(DetectorStretch window, double leastSeconds)
     {
         Count = 0;
-        var (times, values) = (window.Times, window.Values);
+        var times = window.Times;
+        var values = window.Values;
         if (times.Length == 0)
         {
             return;

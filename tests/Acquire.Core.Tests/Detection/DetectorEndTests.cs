@@ -14,7 +14,7 @@ public class DetectorEndTests
         double Value(double t) => (20 * Math.Exp(-2.7726 * (t - 1.5) * (t - 1.5) / 0.36)) + ((random.NextDouble() + random.NextDouble() + random.NextDouble() - 1.5) * 2);
         var times = Enumerable.Range(0, (int)(3 * rowsPerSecond)).Select(i => i / rowsPerSecond).ToArray();
         var values = times.Select(Value).Select(value => Math.Min(value, end)).Select(value => count > 0 ? Math.Round(value / count) * count : value).ToArray();
-        return new(times, [.. values.Select((_, i) => values[i - (i % hold)])]);
+        return new(times, values.Select((_, i) => values[i - (i % hold)]).ToArray());
     }
 
     [Theory]

@@ -16,11 +16,11 @@ public sealed class FlashTestTests
     }
 
     private static FlashEvidence? Run(DetectorStretch window) =>
-        FlashTest.Run(new FlashQuestion(window, NoiseSpectrum.OfWhite(1), LeastNoise: 0, SlowHeight: 10, From: 0.6, To: 2.2, Highest: double.PositiveInfinity, Linger: 0));
+        FlashTest.Run(new FlashQuestion(window, NoiseSpectrum.OfWhite(1), leastNoise: 0, slowHeight: 10, from: 0.6, to: 2.2, highest: double.PositiveInfinity, linger: 0));
 
     // The same where the course of the passes before is known: nothing.
     private static double Beside(DetectorStretch window) =>
-        FlashTest.Run(new FlashQuestion(window, NoiseSpectrum.OfWhite(1), LeastNoise: 0, SlowHeight: 10, From: 0.6, To: 2.2, Highest: double.PositiveInfinity, Linger: 0) { Known = _ => 0 })?.Significance ?? 0;
+        FlashTest.Run(new FlashQuestion(window, NoiseSpectrum.OfWhite(1), leastNoise: 0, slowHeight: 10, from: 0.6, to: 2.2, highest: double.PositiveInfinity, linger: 0) { Known = new(new double[PassCourse.GridPoints], 0) })?.Significance ?? 0;
 
     [Theory]
     [InlineData(50)]
@@ -102,7 +102,7 @@ public sealed class FlashTestTests
 
         foreach (var unit in new[] { 1e-4, 1e4, 1e-90, 1e90 })
         {
-            var scaled = FlashTest.Run(new FlashQuestion(window with { Values = Array.ConvertAll(window.Values, value => unit * value) }, NoiseSpectrum.OfWhite(unit), unit, 40 * unit, 0.6, 2.2, 60 * unit, 0))!.Value;
+            var scaled = FlashTest.Run(new FlashQuestion(window with { Values = Array.ConvertAll(window.Values.ToArray(), value => unit * value) }, NoiseSpectrum.OfWhite(unit), unit, 40 * unit, 0.6, 2.2, 60 * unit, 0))!.Value;
 
             Assert.Equal(plain.OnsetSeconds, scaled.OnsetSeconds);
             Assert.Equal(plain.Height, scaled.Height / unit, 6);

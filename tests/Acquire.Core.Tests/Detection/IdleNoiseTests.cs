@@ -18,7 +18,7 @@ public sealed class IdleNoiseTests
     [InlineData(200)]
     public void White_noise_is_learnt_in_the_detectors_own_unit(double perSecond)
     {
-        var learnt = IdleNoise.From(Quiet(1, perSecond, 8, _ => 1200))!;
+        var learnt = IdleNoise.From(Quiet(1, perSecond, 8, _ => 1200))!.Value;
 
         Assert.Equal(1200, learnt.Baseline, tolerance: 0.3);
         Assert.InRange(learnt.White, 0.85, 1.15);
@@ -29,7 +29,7 @@ public sealed class IdleNoiseTests
     [Fact]
     public void A_drift_does_not_pass_for_noise_of_single_readings()
     {
-        var learnt = IdleNoise.From(Quiet(2, 50, 8, time => 5 * time))!;
+        var learnt = IdleNoise.From(Quiet(2, 50, 8, time => 5 * time))!.Value;
 
         Assert.InRange(learnt.White, 0.85, 1.2);
         Assert.InRange(learnt.Smooth, 2.2, 2.8); // half of the slope, 5 a second
@@ -39,10 +39,10 @@ public sealed class IdleNoiseTests
     public void A_few_spikes_do_not_matter()
     {
         var quiet = Quiet(3, 50, 8, _ => 0);
-        quiet.Values[50] = 1e5;
-        quiet.Values[250] = -1e5;
+        var values = quiet.Values.ToArray();
+        (values[50], values[250]) = (1e5, -1e5);
 
-        var learnt = IdleNoise.From(quiet)!;
+        var learnt = IdleNoise.From(quiet with { Values = values })!.Value;
 
         Assert.Equal(0, learnt.Baseline, tolerance: 0.3);
         Assert.InRange(learnt.White, 0.85, 1.2);
@@ -52,9 +52,9 @@ public sealed class IdleNoiseTests
     public void Unit_and_offset_carry_over()
     {
         var quiet = Quiet(4, 50, 8, _ => 0);
-        var plain = IdleNoise.From(quiet)!;
+        var plain = IdleNoise.From(quiet)!.Value;
 
-        var scaled = IdleNoise.From(quiet with { Values = Array.ConvertAll(quiet.Values, value => (1e-3 * value) - 7) })!;
+        var scaled = IdleNoise.From(quiet with { Values = Array.ConvertAll(quiet.Values.ToArray(), value => (1e-3 * value) - 7) })!.Value;
 
         Assert.Equal((plain.Baseline * 1e-3) - 7, scaled.Baseline, 9);
         Assert.Equal(plain.White * 1e-3, scaled.White, 9);
@@ -92,6 +92,6 @@ public sealed class IdleNoiseTests
 
         var noise = new IdleLearner().Learn(times, [.. times.Select(time => 3 * time)]);
 
-        Assert.Equal(1.5, noise!.Smooth, tolerance: 1e-9);
+        Assert.Equal(1.5, noise!.Value.Smooth, tolerance: 1e-9);
     }
 }
