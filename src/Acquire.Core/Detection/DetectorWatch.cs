@@ -42,9 +42,6 @@ public sealed partial class DetectorWatch
     [JsonInclude]
     private OpenPass? _open;
 
-    [JsonIgnore]
-    private readonly OpenPass _opens = new();
-
     [JsonInclude]
     private double _stirSince = double.NaN;
 
@@ -134,7 +131,7 @@ public sealed partial class DetectorWatch
             Survey(seconds, LeastIdleSeconds);
         }
 
-        _open = _opens.Begin(seconds, flameSeen: true, lastStir: 0);
+        _open = new OpenPass { Start = seconds, FlameSeen = true };
         Burn = NewBurn(seconds);
     }
 
@@ -307,7 +304,7 @@ public sealed partial class DetectorWatch
             }
         }
 
-        // What is told of a pass, a few hundred bytes with its figures, is all that a pass allocates besides the burn that may follow.
+        // What is told of a pass, a few hundred bytes with its figures, is nearly all that a pass allocates: the rest is what follows it while it is open.
         events.Add(new WatchEvent.Judged(pass, verdict));
         SettleBurn(seconds, sustainedSeconds, events);
     }
@@ -374,7 +371,7 @@ public sealed partial class DetectorWatch
 
         if (height > threshold && (seconds > _stirSince || _history.NewestSpacingSeconds > DetectorStretch.LongestSpacingForSpikesSeconds))
         {
-            _open = _opens.Begin(_stirSince - IdleNoise.SmoothSeconds, flameSeen: false, lastStir: seconds);
+            _open = new OpenPass { Start = _stirSince - IdleNoise.SmoothSeconds, FlameSeen = false, LastStir = seconds };
             LearnSpectrum(_open.Start);
             Survey(_open.Start, LeastIdleSeconds);
             Burn = NewBurn(_open.Start);

@@ -18,12 +18,4 @@ internal sealed class OpenPass
 
     /// <summary>Not to be looked at again before this time, s.</summary>
     public double LookAgainSeconds { get; set; } = double.NegativeInfinity;
-
-    /// <summary>The same object for a pass that begins: no two are open at once, and it never leaves its watch.</summary>
-    public OpenPass Begin(double start, bool flameSeen, double lastStir)
-    {
-        (Start, End, FlameSeen, LastStir, Highest) = (start, null, flameSeen, lastStir, 0);
-        (Looks, LookAgainSeconds) = (0, double.NegativeInfinity);
-        return this;
-    }
 }
