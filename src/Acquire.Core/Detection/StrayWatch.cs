@@ -19,9 +19,9 @@ public sealed class StrayWatch
     // Longer than any pass of the flame.
     private const double LongerThanPassSeconds = 3;
 
-    // From below a share of the threshold to above it: what takes longer is a drift, unless it becomes three times as high.
-    private const double SuddenFrom = 0.7;
-    private const double SuddenSeconds = 0.5;
+    // From below a share of the threshold to above it: what takes longer is a drift, or a draught that swells, unless it becomes three times as high.
+    private const double SuddenFrom = 0.35;
+    private const double SuddenSeconds = 0.4;
     private const double HighDrift = 3;
 
     // A steady glow that lasts as long is a detector that has shifted; a flame flickers.
