@@ -287,6 +287,7 @@ public sealed partial class DetectorWatch
 
         _open = null;
         _busyUntil = seconds;
+        _second?.PassEnded();
         _flashed |= verdict.Flash;
         if (verdict.Flash)
         {
@@ -304,7 +305,7 @@ public sealed partial class DetectorWatch
             }
         }
 
-        // What is told of a pass, a few hundred bytes with its figures, is nearly all that a pass allocates: the rest is what follows it while it is open.
+        // What is told of a pass stays, and so does not lie in the room that the judgement had.
         events.Add(new WatchEvent.Judged(pass, verdict));
         SettleBurn(seconds, sustainedSeconds, events);
     }

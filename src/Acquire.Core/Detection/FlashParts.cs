@@ -17,6 +17,7 @@ internal sealed class FlashParts
     private readonly int _from;
     private readonly int _to;
     private readonly double _by;
+    private readonly int _end;
 
     private FlashParts(ReadOnlySpan<double> values, int from, int to, double by)
     {
@@ -32,6 +33,7 @@ internal sealed class FlashParts
         }
 
         (_at, _single) = ([.. at], [.. single]);
+        _end = Math.Max(to, _at.Length > 0 ? _at[^1] + 1 : 0);
     }
 
     /// <summary>Points that fade, each by the same share; 0 where none does.</summary>
@@ -55,7 +57,7 @@ internal sealed class FlashParts
         }
 
         var from = 0;
-        if (shape == FlashShapes.Fading)
+        if (shape == FlashShapes.Fading && values.Length > 0)
         {
             var left = FlashShapes.FadingLeft(spacing);
             while (from < values.Length - 1 && Math.Abs(values[from + 1] - (left * values[from])) > Rounding)
@@ -171,6 +173,6 @@ internal sealed class FlashParts
     {
         ArgumentOutOfRangeException.ThrowIfNegative(first);
         ArgumentOutOfRangeException.ThrowIfGreaterThan(count + Vector<double>.Count, sums.Length);
-        ArgumentOutOfRangeException.ThrowIfGreaterThan(first + _to + count + Vector<double>.Count, Math.Min(row.Length, Math.Min(summed.Length, Nothing.Length)));
+        ArgumentOutOfRangeException.ThrowIfGreaterThan(first + _end + count + Vector<double>.Count, Math.Min(row.Length, Math.Min(summed.Length, Nothing.Length)));
     }
 }

@@ -95,13 +95,14 @@ internal sealed class IdleLearner
         const double Half = IdleNoise.SmoothSeconds / 2;
         var n = values.Length;
         var aside = (Half + DetectorHistory.RoundingSeconds) / most;
-        var (side, all) = ((int)aside, (2 * (int)aside) + 1);
-        if (!(aside < n / 3 && side * most < Half + (0.9 * DetectorHistory.RoundingSeconds) && (side + 1) * least > Half + (1.1 * DetectorHistory.RoundingSeconds)))
+        var side = aside < n / 3 ? (int)aside : n;
+        if (!(side < n / 3 && side * most < Half + (0.9 * DetectorHistory.RoundingSeconds) && (side + 1) * least > Half + (1.1 * DetectorHistory.RoundingSeconds)))
         {
             DetectorStretch.Smooth(times, values, IdleNoise.SmoothSeconds, means);
             return;
         }
 
+        var all = (2 * side) + 1;
         double sum = 0;
         for (var i = 0; i < side; i++)
         {

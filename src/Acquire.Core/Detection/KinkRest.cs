@@ -2,10 +2,10 @@ using System.Text.Json.Serialization;
 
 namespace Acquire.Core.Detection;
 
-/// <summary>Says when no turn can have come to stand out since places for one were last looked through. Part of a run's snapshot.</summary>
+/// <summary>Says when hardly any turn can have come to stand out since places for one were last looked through. Part of a run's snapshot.</summary>
 /// <remarks>
 /// The squares that a kink saves are those of a projection of the residues. A new point brings one direction more, and so adds
-/// to the largest of them no more than the square of its own distance from the line, both in units of the scatter. As long as
+/// to the largest of them no more than the square of its own distance from the line, both in units of the scatter, which is taken as it was. As long as
 /// what was found then and these distances together stay below what a turn needs, there is none, and the places need not be
 /// looked through.
 /// </remarks>

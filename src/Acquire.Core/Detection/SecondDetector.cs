@@ -23,6 +23,9 @@ public sealed class SecondDetector
     private bool _still = true;
 
     [JsonInclude]
+    private bool _passed;
+
+    [JsonInclude]
     private double _newest = double.NaN;
 
     [JsonInclude]
@@ -39,8 +42,11 @@ public sealed class SecondDetector
     internal bool CanTell(double now) =>
         _spectrum.Spectrum is not null && _memory.IsKnown && _memory.VisibleCount > 0 && _memory.Restlessness < SuddenHalo && now - _history.NewestSeconds < FreshSeconds;
 
-    /// <summary>The value that every reading so far has shown, its own unit; null where they differ, or are fewer than <see cref="FewestStill"/>.</summary>
-    internal double? StillAt => _still && _history.Count >= FewestStill ? _newest : null;
+    /// <summary>The value that every reading so far has shown, its own unit; null where they differ, are fewer than <see cref="FewestStill"/>, or no pass was there to be seen.</summary>
+    internal double? StillAt => _passed && _still && _history.Count >= FewestStill ? _newest : null;
+
+    /// <summary>A pass is over, whatever it was.</summary>
+    internal void PassEnded() => _passed = true;
 
     /// <summary>Takes in a reading.</summary>
     internal void Add(double seconds, double value)

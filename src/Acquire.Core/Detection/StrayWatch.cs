@@ -46,7 +46,6 @@ public sealed class StrayWatch
     // While an ignition stands, the drift before it is carried on for no longer than this, s.
     private const double LongestDriftSeconds = 5;
 
-    // What burned once is looked for again at a share of its height.
     // So many scales above the level at rest a detector does not drift while a flame is awaited.
     private const double NoDriftScales = 80;
 
@@ -58,6 +57,7 @@ public sealed class StrayWatch
     // The same where nothing but the flicker tells it from a lamp.
     private const double CertainFlickerScales = 2.5;
 
+    // What burned once is looked for again at a share of its height.
     private const double AgainScales = 5;
     private const double AgainShare = 0.25;
 
@@ -257,7 +257,7 @@ public sealed class StrayWatch
         _lasting.Add(_mean.FirstSeconds, seconds, height, lasting, _scale);
         _lowAt = height <= SuddenFrom * low ? seconds : _lowAt;
         var stands = _sudden.Stands || _lasting.Stands;
-        _rose = stands && (stood ? _rose : seconds - _lowAt <= SuddenSeconds);
+        _rose = stands && (stood ? _rose : seconds - _lowAt <= Math.Max(SuddenSeconds, step) + DetectorHistory.RoundingSeconds);
 
         Sway(step, height, anew: !(_lasting.StoodSeconds >= StoodSeconds));
         var kept = _sudden.KeptSeconds >= KeptSeconds - DetectorHistory.RoundingSeconds || _sudden.StoodSeconds >= StoodSeconds;

@@ -13,15 +13,15 @@ public sealed class KinkRestTests
 
     private static readonly Dictionary<string, RampScene> Scenes = new()
     {
-        ["legal"] = new(),
+        ["at the band's end"] = new() { From = 5.8, To = 6.2, TurnSeconds = 100 },
         ["sudden"] = new() { From = 5.5, To = 7, TurnSeconds = 100 },
         ["slight"] = new() { From = 5.5, To = 6.3, TurnSeconds = 100 },
         ["downwards"] = new() { From = 5.2, To = 4.4, TurnSeconds = 100 },
         ["far too fast"] = new() { From = 5.5, To = 14, TurnSeconds = 100 },
-        ["humps"] = new() { HumpCelsius = 0.5 },
-        ["wild readings"] = new() { WildShare = 0.01 },
-        ["lost readings"] = new() { LossShare = 0.02, Uneven = true },
-        ["noise with a memory"] = new() { SlowNoise = 0.1 },
+        ["humps"] = new() { HumpCelsius = 0.5, From = 5.5, To = 9, TurnSeconds = 100 },
+        ["wild readings"] = new() { WildShare = 0.01, From = 5.5, To = 7, TurnSeconds = 100 },
+        ["lost readings"] = new() { LossShare = 0.02, Uneven = true, From = 5.5, To = 7, TurnSeconds = 100 },
+        ["noise with a memory"] = new() { SlowNoise = 0.1, From = 5.5, To = 8, TurnSeconds = 100 },
         ["fine"] = new() { Noise = 0.01, Step = 0.01, PerSecond = 50, From = 5.8, To = 6.4, TurnSeconds = 100 },
     };
 
@@ -49,7 +49,7 @@ public sealed class KinkRestTests
             });
         }
 
-        Assert.True(told > 0 || Scenes[kind].TurnSeconds > 200, kind);
+        Assert.True(told > 0, kind);
     }
 
     [Fact]
