@@ -24,6 +24,10 @@ internal sealed class KinkRest
     [JsonInclude]
     private double _learntAt = double.NegativeInfinity;
 
+    // Points completed when it was asked last: one that it was not asked at has not been counted.
+    [JsonInclude]
+    private int _completed;
+
     [JsonInclude]
     private double _since;
 
@@ -57,7 +61,9 @@ internal sealed class KinkRest
     public bool Lasts(RampEstimator ramp, double sinceSeconds, double needed)
     {
         var (seconds, celsius, weight) = ramp.Newest;
-        if (IsToLearn(seconds) || sinceSeconds != _since || ramp.Revised)
+        var follows = ramp.Completed == _completed + 1;
+        _completed = ramp.Completed;
+        if (!follows || IsToLearn(seconds) || sinceSeconds != _since || ramp.Revised)
         {
             return false;
         }

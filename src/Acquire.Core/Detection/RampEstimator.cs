@@ -78,6 +78,9 @@ public sealed class RampEstimator
     /// <summary>Averaged points held so far, at most 256.</summary>
     public int Points => Math.Min(_count, MostPoints);
 
+    /// <summary>Averaged points completed in the run.</summary>
+    internal int Completed => _count;
+
     /// <summary>The newest averaged point: its time, s, its value, °C, and the readings in it.</summary>
     internal (double Seconds, double Celsius, double Readings) Newest => (_times[(_count - 1) & Mask], _values[(_count - 1) & Mask], _weights[(_count - 1) & Mask]);
 

@@ -26,6 +26,21 @@ public sealed class IdleNoiseTests
         Assert.Equal((int)(8 * perSecond), learnt.Readings);
     }
 
+    [Theory]
+    [InlineData(0)]
+    [InlineData(1e-12)]
+    [InlineData(1e-300)]
+    public void Times_that_hardly_differ_are_borne(double spacing)
+    {
+        var noise = new Noise(3);
+        double[] times = [.. Enumerable.Range(0, 16).Select(i => i * spacing)];
+
+        var learnt = IdleNoise.From(new DetectorStretch(times, Array.ConvertAll(times, _ => 7 + noise.Normal())));
+
+        Assert.InRange(learnt!.Value.Baseline, 4, 10);
+        Assert.True(double.IsFinite(learnt.Value.Smooth));
+    }
+
     [Fact]
     public void A_drift_does_not_pass_for_noise_of_single_readings()
     {

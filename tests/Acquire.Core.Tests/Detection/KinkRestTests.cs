@@ -80,6 +80,33 @@ public sealed class KinkRestTests
         Assert.True(rested.Max() < 0.98);
     }
 
+    [Fact]
+    public void It_does_not_rest_at_a_point_that_follows_one_it_was_not_asked_at()
+    {
+        var (ramp, rest) = (new RampEstimator(), new KinkRest());
+        var (points, rested) = (0, new List<bool>());
+        new RampScene().Run(FirstSeed, 102, (t, celsius) =>
+        {
+            if (ramp.Add(t, celsius) && t > 100)
+            {
+                points++;
+                if (points is 1)
+                {
+                    Assert.False(rest.Lasts(ramp, 0, 20));
+                    Begin(rest, ramp);
+                }
+                else if (points is not 3)
+                {
+                    rested.Add(rest.Lasts(ramp, 0, 20));
+                }
+            }
+
+            return points < 5;
+        });
+
+        Assert.Equal([true, false, true], rested);
+    }
+
     // As the test for turns does, had it found nothing.
     private static void Begin(KinkRest rest, RampEstimator ramp)
     {
