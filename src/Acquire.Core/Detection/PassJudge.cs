@@ -56,8 +56,8 @@ internal static class PassJudge
     /// <summary>Readings after the flame that the window takes in, s.</summary>
     public const double TailSeconds = 1.0037;
 
-    // An onset is looked for no longer than this after the flame came, s: far longer than any pass, and short enough to search.
-    private const double LongestLookSeconds = 10;
+    /// <summary>An onset is looked for no longer than this after the flame came, s: far longer than any pass, and short enough to search.</summary>
+    public const double LongestLookSeconds = 10;
 
     /// <summary>Passes that stand out by so many deviations of short means leave no doubt that the detector sees the flame.</summary>
     public const double ClearPass = 15;

@@ -72,7 +72,7 @@ public sealed class SecondDetector
         using var room = WindowRoom.Open();
         if (Window(pass, now, out var noise) is { Times.IsEmpty: false } window)
         {
-            var significance = Test(pass, window, noise, pass.Start - 0.1, Math.Min(pass.End + 0.9, now), quickly: true)?.Significance ?? 0;
+            var significance = Test(pass, window, noise, pass.Start - 0.1, Math.Min(Math.Min(pass.End + 0.9, now), pass.Start + PassJudge.LongestLookSeconds), quickly: true)?.Significance ?? 0;
             var smooth = Math.Sqrt(_spectrum.Spectrum?.Variance ?? 0);
             _memory.Remember(new PassRecord(Peak(window), 0, smooth, 0, 0, significance), window, 0, pass.Start);
         }
