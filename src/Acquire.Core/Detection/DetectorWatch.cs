@@ -301,7 +301,7 @@ public sealed partial class DetectorWatch
             {
                 using var room = WindowRoom.Open();
                 var without = pass.Spectrum;
-                Memory.Remember(verdict.Record, HumWave.TakeOff(pass.Hum, _history.Between(pass.Start - PassJudge.LeadSeconds, seconds), ref without), pass.Noise.Baseline, pass.Start);
+                Memory.Remember(verdict.Record, HumWave.TakeOff(pass.Hum, _history.Between(pass.Start - PassJudge.LeadSeconds, seconds), pass.Start + PassCourse.GridTo, ref without), pass.Noise.Baseline, pass.Start);
                 _second?.Remember(pass, seconds);
             }
         }

@@ -15,7 +15,7 @@ internal static class FlashTest
     private const double WorthAnotherIdea = 3.2;
 
     // Uneven points put on an even spacing show a flash a little less surely: what shows more than this there is asked of the points themselves.
-    private const double CalmDeviations = 3;
+    private const double CalmDeviations = 2.5;
 
     // Where the passes before are known, what they leave unexplained may be small: so many deviations of the noise, and no less than that share of all that is slow.
     private const double SmallSlow = 2;
@@ -51,7 +51,7 @@ internal static class FlashTest
         return Ask(question, points);
     }
 
-    /// <summary>The same, where little hangs on a candidate below 3 standard deviations: uneven readings are first put on an even spacing, for which the inverse is kept.</summary>
+    /// <summary>The same, where little hangs on a candidate below 2.5 standard deviations: uneven readings are first put on an even spacing, for which the inverse is kept.</summary>
     public static FlashEvidence? RunQuickly(in FlashQuestion question)
     {
         var points = _points ??= new();

@@ -27,8 +27,11 @@ public sealed class MainsHum
     private const double LeastSeconds = 3;
     private const double EvenWithin = 0.2;
 
-    // Steps from reading to reading that turn the hum by so nearly the same fold it, uneven or not.
-    private const double Folds = 0.5;
+    // Uneven readings lend a slow course's power to any frequency: what is slower than this is taken off first, s.
+    private const double SlowSeconds = 0.5;
+
+    // Steps by which a frequency is followed from one stretch to the next, at most.
+    private const int MostSteps = 8;
 
     // Where there is none it is looked for again after so many stretches.
     private const int Pause = 40;
@@ -63,7 +66,7 @@ public sealed class MainsHum
     /// <summary>Whether it was found at its own frequency, by the times of the readings.</summary>
     internal bool ByTimes => Wave is not null;
 
-    /// <summary>Where it stands in the readings, Hz; 0 where there is none.</summary>
+    /// <summary>Where it stands in the readings, Hz: what they fold it to, or its own frequency where they come unevenly; 0 where there is none.</summary>
     [JsonInclude]
     public double Hertz { get; private set; }
 
@@ -87,25 +90,40 @@ public sealed class MainsHum
         var spacing = n < 2 ? 0 : (times[n - 1] - times[0]) / (n - 1);
         if (n < 2 || times[n - 1] - times[0] < LeastSeconds)
         {
+            Wave?.TakeOff(times, values);
             return;
         }
 
         var uneven = !Even(times, spacing);
         var level = work[..n];
-        Level(values, level);
-        var follows = Variance > 0 && uneven == ByTimes;
-        var row = new Row(level, spacing, uneven ? times : []);
-        var near = follows ? _newestHertz : Scan(row);
-        var line = near is { } hertz ? Line(row, hertz) : default;
-        if (!(line.Power > (follows ? Stays : Stands) * line.Floor))
+        if (uneven)
         {
-            (Hertz, Variance, _stretches, _pause, Wave) = (0, 0, 0, Pause, null);
+            DetectorStretch.Smooth(times, values, SlowSeconds, level);
+            Subtract(values, level, level);
+        }
+        else
+        {
+            Level(values, level);
+        }
+
+        var (known, changed) = (Variance > 0, uneven != ByTimes);
+        var row = new Row(level, spacing, uneven ? times : []);
+        var near = known && !changed ? _newestHertz : Scan(row);
+        var line = near is { } hertz ? Follow(row, hertz) : default;
+        if (!(line.Power > (known ? Stays : Stands) * line.Floor))
+        {
+            // One stretch with lost readings among even ones says nothing about where the line stands in these.
+            if (!known || !changed || !uneven)
+            {
+                (Hertz, Variance, _stretches, _pause, Wave) = (0, 0, 0, known && changed ? 0 : Pause, null);
+            }
+
             return;
         }
 
-        _stretches = follows ? _stretches : 0;
+        _stretches = changed ? 0 : _stretches;
         var (inPhase, across, variance) = Subtract(times, values, level, work.Slice(n, n), line.Hertz);
-        Wave = uneven ? new(line.Hertz, inPhase, across, times[0], times[n - 1]) : null;
+        Wave = uneven ? new(line.Hertz, inPhase, across, times[0], times[n - 1], n) : null;
         Learn(line.Hertz, variance);
     }
 
@@ -128,6 +146,14 @@ public sealed class MainsHum
         Hertz = Math.Abs(hertz - Hertz) <= KeptWithinHertz ? Hertz : hertz;
         _stretches = Math.Min(_stretches + 1, Remembered);
         Variance += (variance - Variance) / _stretches;
+    }
+
+    private static void Subtract(ReadOnlySpan<double> values, ReadOnlySpan<double> course, Span<double> left)
+    {
+        for (var i = 0; i < left.Length; i++)
+        {
+            left[i] = values[i] - course[i];
+        }
     }
 
     private static bool Even(ReadOnlySpan<double> times, double spacing)
@@ -221,22 +247,20 @@ public sealed class MainsHum
             best = powers[i] > (best < 0 ? 0 : powers[best]) ? i : best;
         }
 
-        return best < 0 || IsDrift(row, folded[best]) ? null : folded[best];
+        return best < 0 ? null : folded[best];
     }
 
-    // Whether readings that are uneven here and there only make a drift of it.
-    private static bool IsDrift(in Row row, double hertz)
+    // A line as it stands now, near to where it was: mains wander between two stretches.
+    private static (double Hertz, double Power, double Floor) Follow(in Row row, double hertz)
     {
-        double along = 0, across = 0;
-        for (var i = 1; i < row.Times.Length; i++)
+        var line = Line(row, hertz);
+        for (var step = 1; step < MostSteps && !row.Times.IsEmpty && Math.Abs(line.Hertz - hertz) > 0.99 * StepHertz / 2; step++)
         {
-            var (sine, cosine) = Math.SinCos(2 * Math.PI * hertz * (row.Times[i] - row.Times[i - 1]));
-            along += cosine;
-            across += sine;
+            hertz = line.Hertz;
+            line = Line(row, hertz);
         }
 
-        var steps = row.Times.Length - 1;
-        return steps > 0 && Math.Sqrt((along * along) + (across * across)) > Folds * steps && Math.Abs(Math.Atan2(across, along)) < 2 * Math.PI * SlowestHertz * row.Spacing;
+        return line;
     }
 
     // The top of the parabola through three neighbours, its power, and that of its surroundings.

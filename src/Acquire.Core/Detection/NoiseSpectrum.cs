@@ -13,7 +13,7 @@ public sealed record NoiseSpectrum(double White, IReadOnlyList<double> Memory, d
     /// <summary>Variance of the hum of the mains, square of the detector's unit; 0 or above. In none of the other figures.</summary>
     public double Hum { get; init; }
 
-    /// <summary>Where the hum stands in the readings, Hz.</summary>
+    /// <summary>Where the hum stands in the readings, Hz: what they fold it to, or its own frequency where they come unevenly.</summary>
     public double HumHertz { get; init; }
 
     /// <summary>Whether the readings come unevenly, and the hum stands at its own frequency: where it is not taken off them it is noise without memory.</summary>

@@ -2,7 +2,7 @@ using System.Numerics;
 
 namespace Acquire.Core.Detection;
 
-/// <summary>One idea of all that an evenly read window may show besides a flash and the known course, in units of the noise: what its covariance is made from.</summary>
+/// <summary>One idea of all that a window may show besides a flash and the known course, in units of the noise: what its covariance is made from.</summary>
 /// <remarks>
 /// Offset and drift are free. What is left of pass and halo is a smooth process of unknown course with the covariance
 /// a²·exp(-Δt²/2ℓ²); a draught that makes flame and plume flicker is

@@ -79,7 +79,7 @@ internal static class PassJudge
         var noise = pass.Noise;
         var asCame = history.Between(pass.Start - LeadSeconds, Math.Min(now, pass.End + TailSeconds));
         var spectrum = pass.Spectrum;
-        var raw = HumWave.TakeOff(pass.Hum, asCame, ref spectrum).WithoutSpikes(noise.White);
+        var raw = HumWave.TakeOff(pass.Hum, asCame, double.PositiveInfinity, ref spectrum).WithoutSpikes(noise.White);
         var window = raw.Above(noise.Baseline);
         var smooth = window.Smoothed(IdleNoise.SmoothSeconds);
         var (peak, width, halfRise, halfFall) = Bump(smooth, pass.Start - 0.1);

@@ -100,7 +100,7 @@ public sealed class SecondDetector
     private DetectorStretch Window(Pass pass, double now, scoped out NoiseSpectrum? noise)
     {
         noise = _spectrum.Spectrum;
-        var raw = HumWave.TakeOff(_spectrum.Hum, _history.Between(pass.Start - PassJudge.LeadSeconds, Math.Min(now, pass.End + PassJudge.TailSeconds)), ref noise);
+        var raw = HumWave.TakeOff(_spectrum.Hum, _history.Between(pass.Start - PassJudge.LeadSeconds, Math.Min(now, pass.End + PassJudge.TailSeconds)), double.PositiveInfinity, ref noise);
         var before = raw.Between(pass.Start - PassJudge.LeadSeconds, pass.Start - 0.1);
         if (before.Times.Length < IdleNoise.FewestReadings)
         {

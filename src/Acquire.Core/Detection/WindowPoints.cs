@@ -73,7 +73,7 @@ internal sealed class WindowPoints
     /// <param name="evenly">Whether points that come unevenly, without holes, are replaced by evenly spaced ones on the lines between them.</param>
     public void Take(in FlashQuestion question, double leastSeconds = UsualSeconds, bool evenly = false)
     {
-        _grid = null;
+        (_grid, Respaced) = (null, false);
         Average(question.Window, leastSeconds);
         var all = Count;
 
