@@ -127,7 +127,7 @@ public sealed class DetectorSurvey
         {
             var deviation = Math.Max(halfCount, Math.Sqrt(spectrum.Variance));
             var slow = memory.Count == 0 ? SlowDeviations * deviation : Math.Max(LeastSlowDeviations * deviation, memory.Peak);
-            (noise, least) = (deviation, LeastFlash.Of(spectrum, spacing, Math.Max(halfCount, PassJudge.LeastNoiseShareOfPeak * memory.Peak), slow));
+            (noise, least) = (deviation, LeastFlash.Of(spectrum.HumByTimes ? spectrum with { Hum = 0 } : spectrum, spacing, Math.Max(halfCount, PassJudge.LeastNoiseShareOfPeak * memory.Peak), slow));
         }
 
         return new(spacing, noise, least, memory.IsKnown ? memory.Peak : null);

@@ -276,7 +276,7 @@ public sealed partial class DetectorWatch
     private void Close(double seconds, double sustainedSeconds, List<WatchEvent> events, bool mayWait = false)
     {
         var open = _open!;
-        var pass = new Pass(open.Start, open.End!.Value, open.FlameSeen, NoiseOrGuess(open.Start)) { Spectrum = Spectrum.Spectrum, HalfCount = HalfCount };
+        var pass = new Pass(open.Start, open.End!.Value, open.FlameSeen, NoiseOrGuess(open.Start)) { Spectrum = Spectrum.Spectrum, Hum = Spectrum.Hum, HalfCount = HalfCount };
         var verdict = PassJudge.Judge(pass, _history, Memory, seconds, _second);
         if (verdict.Open && mayWait && open.Looks < LastingGlow.MostLooks)
         {
@@ -300,7 +300,8 @@ public sealed partial class DetectorWatch
             if (real && !verdict.LeftNothing && !_flashed && !(SinglePasses && verdict.Sight.Ambiguous))
             {
                 using var room = WindowRoom.Open();
-                Memory.Remember(verdict.Record, _history.Between(pass.Start - PassJudge.LeadSeconds, seconds), pass.Noise.Baseline, pass.Start);
+                var without = pass.Spectrum;
+                Memory.Remember(verdict.Record, HumWave.TakeOff(pass.Hum, _history.Between(pass.Start - PassJudge.LeadSeconds, seconds), pass.Start + PassCourse.GridTo, ref without), pass.Noise.Baseline, pass.Start);
                 _second?.Remember(pass, seconds);
             }
         }

@@ -1,3 +1,5 @@
+using System.Buffers;
+
 namespace Acquire.Core.Detection;
 
 /// <summary>What one idea of the nuisance makes of a window.</summary>
@@ -20,14 +22,22 @@ internal readonly record struct FlashIdea(FlashEvidence? Found, double NoneLog)
         var first = points.Times[0];
         var from = Math.Max(question.From, first - LongBeforeSeconds);
         var to = Math.Max(question.To, first - LongBeforeSeconds - 1);
-        var model = points.Even
-            ? NuisanceModels.For(course, points.Count, points.SpacingSeconds, from - first, to - first)
-            : NuisanceModel.Of(course, points.TimesNow, even: false, new(points.TimesNow, points.SpacingSeconds, from, to));
-        if (model is null)
+        if (points.Even)
         {
-            return null;
+            return NuisanceModels.For(course, points.Count, points.SpacingSeconds, from - first, to - first) is { } kept ? Of(kept, question, points) : null;
         }
 
+        // No other window has the same times: what is made of it is not kept.
+        var inverse = ArrayPool<double>.Shared.Rent(points.Count * points.Count);
+        var made = NuisanceModel.Of(course, points.TimesNow, even: false, points.Grid(from, to), inverse);
+        var idea = made is null ? (FlashIdea?)null : Of(made, question, points);
+        ArrayPool<double>.Shared.Return(inverse);
+        return idea;
+    }
+
+    private static FlashIdea Of(FlashModel model, in FlashQuestion question, WindowPoints points)
+    {
+        var first = points.Times[0];
         var weights = _weights ??= new();
         var known = weights.Take(model, points, out var square);
         var none = -0.5 * (square + model.LogDeterminant + known.LogDeterminant);
@@ -35,6 +45,6 @@ internal readonly record struct FlashIdea(FlashEvidence? Found, double NoneLog)
         var found = model.Strongest(weights, known, new(highest, Math.Min(highest, 2 * question.Linger / points.Unit), question.LateFrom - first)) is { } flash
             ? new FlashEvidence(first + flash.OnsetSeconds, flash.Projection / flash.Norm, 1 / Math.Sqrt(flash.Norm), flash.Shape, Math.Sqrt(flash.Square))
             : (FlashEvidence?)null;
-        return new(found, none);
+        return new FlashIdea(found, none);
     }
 }

@@ -7,7 +7,8 @@ namespace Acquire.Core.Detection;
 /// <summary>Finds the hum of the mains in a quiet detector, folded to whatever frequency the readings make of it, and takes it off. Part of a run's snapshot.</summary>
 /// <remarks>
 /// Mains have 50 or 60 Hz, kept within some tenths by the grid (common practice, no source); lamps and rectifiers add twice as much. Read so many times a
-/// second, a hum of f hertz looks like one of |f - k·rate|. No other line is looked for: what else swings steadily may be a flame.
+/// second, a hum of f hertz looks like one of |f - k·rate|; readings that come unevenly fold it to no frequency, and it is looked
+/// for at its own. No other line is looked for: what else swings steadily may be a flame.
 /// </remarks>
 public sealed class MainsHum
 {
@@ -22,9 +23,15 @@ public sealed class MainsHum
     private const double Stands = 14;
     private const double Stays = 5;
 
-    // A stretch shorter than this tells no line, s; one that is not evenly read tells none either, share of the spacing.
+    // A stretch shorter than this tells no line, s; readings so far off an even spacing, as a share of it, are uneven.
     private const double LeastSeconds = 3;
     private const double EvenWithin = 0.2;
+
+    // Uneven readings lend a slow course's power to any frequency: what is slower than this is taken off first, s.
+    private const double SlowSeconds = 0.5;
+
+    // Steps by which a frequency is followed from one stretch to the next, at most.
+    private const int MostSteps = 8;
 
     // Where there is none it is looked for again after so many stretches.
     private const int Pause = 40;
@@ -52,7 +59,14 @@ public sealed class MainsHum
     [JsonInclude]
     private double _newestHertz;
 
-    /// <summary>Where it stands in the readings, Hz; 0 where there is none.</summary>
+    /// <summary>The hum in the newest stretch, where the readings came unevenly; null where they did not, or there was none.</summary>
+    [JsonInclude]
+    public HumWave? Wave { get; private set; }
+
+    /// <summary>Whether it was found at its own frequency, by the times of the readings.</summary>
+    internal bool ByTimes => Wave is not null;
+
+    /// <summary>Where it stands in the readings, Hz: what they fold it to, or its own frequency where they come unevenly; 0 where there is none.</summary>
     [JsonInclude]
     public double Hertz { get; private set; }
 
@@ -74,23 +88,56 @@ public sealed class MainsHum
 
         var n = values.Length;
         var spacing = n < 2 ? 0 : (times[n - 1] - times[0]) / (n - 1);
-        if (n < 2 || times[n - 1] - times[0] < LeastSeconds || !Even(times, spacing))
+        if (n < 2 || times[n - 1] - times[0] < LeastSeconds)
         {
+            Wave?.TakeOff(times, values);
             return;
         }
 
+        var uneven = !Even(times, spacing);
         var level = work[..n];
-        Level(values, level);
-        var follows = Variance > 0;
-        var near = follows ? _newestHertz : Scan(level, spacing);
-        var line = near is { } hertz ? Line(level, spacing, hertz) : default;
-        if (!(line.Power > (follows ? Stays : Stands) * line.Floor))
+        if (uneven)
         {
-            (Hertz, Variance, _stretches, _pause) = (0, 0, 0, Pause);
+            DetectorStretch.Smooth(times, values, SlowSeconds, level);
+            Subtract(values, level, level);
+        }
+        else
+        {
+            Level(values, level);
+        }
+
+        var (known, changed) = (Variance > 0, uneven != ByTimes);
+        var row = new Row(level, spacing, uneven ? times : []);
+        var near = known && !changed ? _newestHertz : Scan(row);
+        var line = near is { } hertz ? Follow(row, hertz) : default;
+        if (!(line.Power > (known ? Stays : Stands) * line.Floor))
+        {
+            // One stretch with lost readings among even ones says nothing about where the line stands in these.
+            if (!known || !changed || !uneven)
+            {
+                (Hertz, Variance, _stretches, _pause, Wave) = (0, 0, 0, known && changed ? 0 : Pause, null);
+            }
+
             return;
         }
 
-        Learn(line.Hertz, Subtract(times, values, level, work.Slice(n, n), line.Hertz));
+        _stretches = changed ? 0 : _stretches;
+        var (inPhase, across, variance) = Subtract(times, values, level, work.Slice(n, n), line.Hertz);
+        Wave = uneven ? new(line.Hertz, inPhase, across, times[0], times[n - 1], n) : null;
+        Learn(line.Hertz, variance);
+    }
+
+    // Values to look for lines in; with their times where these are uneven.
+    private readonly ref struct Row(ReadOnlySpan<double> values, double spacing, ReadOnlySpan<double> times)
+    {
+        public ReadOnlySpan<double> Values { get; } = values;
+
+        public double Spacing { get; } = spacing;
+
+        public ReadOnlySpan<double> Times { get; } = times;
+
+        // Where a frequency stands in the readings, Hz.
+        public double Folded(double hertz) => Times.IsEmpty ? Math.Abs(hertz - (Math.Round(hertz * Spacing) / Spacing)) : hertz;
     }
 
     private void Learn(double hertz, double variance)
@@ -99,6 +146,14 @@ public sealed class MainsHum
         Hertz = Math.Abs(hertz - Hertz) <= KeptWithinHertz ? Hertz : hertz;
         _stretches = Math.Min(_stretches + 1, Remembered);
         Variance += (variance - Variance) / _stretches;
+    }
+
+    private static void Subtract(ReadOnlySpan<double> values, ReadOnlySpan<double> course, Span<double> left)
+    {
+        for (var i = 0; i < left.Length; i++)
+        {
+            left[i] = values[i] - course[i];
+        }
     }
 
     private static bool Even(ReadOnlySpan<double> times, double spacing)
@@ -170,7 +225,7 @@ public sealed class MainsHum
     }
 
     // The frequency of most power; null where none can be told.
-    private static double? Scan(ReadOnlySpan<double> values, double spacing)
+    private static double? Scan(in Row row)
     {
         Span<double> folded = stackalloc double[MostAsked];
         Span<double> powers = stackalloc double[MostAsked];
@@ -179,13 +234,13 @@ public sealed class MainsHum
         {
             for (var hertz = source - GridHertz; hertz <= source + GridHertz; hertz += StepHertz)
             {
-                var place = Math.Abs(hertz - (Math.Round(hertz * spacing) / spacing));
+                var place = row.Folded(hertz);
                 folded[n] = place;
                 n += place < SlowestHertz ? 0 : 1;
             }
         }
 
-        Powers(values, spacing, folded[..n], powers);
+        Powers(row, folded[..n], powers);
         var best = -1;
         for (var i = 0; i < n; i++)
         {
@@ -195,12 +250,25 @@ public sealed class MainsHum
         return best < 0 ? null : folded[best];
     }
 
+    // A line as it stands now, near to where it was: mains wander between two stretches.
+    private static (double Hertz, double Power, double Floor) Follow(in Row row, double hertz)
+    {
+        var line = Line(row, hertz);
+        for (var step = 1; step < MostSteps && !row.Times.IsEmpty && Math.Abs(line.Hertz - hertz) > 0.99 * StepHertz / 2; step++)
+        {
+            hertz = line.Hertz;
+            line = Line(row, hertz);
+        }
+
+        return line;
+    }
+
     // The top of the parabola through three neighbours, its power, and that of its surroundings.
-    private static (double Hertz, double Power, double Floor) Line(ReadOnlySpan<double> values, double spacing, double hertz)
+    private static (double Hertz, double Power, double Floor) Line(in Row row, double hertz)
     {
         Span<double> asked = [hertz - (StepHertz / 2), hertz, hertz + (StepHertz / 2)];
         Span<double> powers = stackalloc double[1 + Beside.Length];
-        Powers(values, spacing, asked, powers);
+        Powers(row, asked, powers);
         var (below, here, above) = (powers[0], powers[1], powers[2]);
         var bend = below - (2 * here) + above;
         var off = bend < 0 ? Math.Clamp(0.5 * (below - above) / bend, -1, 1) * StepHertz / 2 : Math.Sign(above - below) * StepHertz / 2;
@@ -211,7 +279,7 @@ public sealed class MainsHum
             round[1 + i] = hertz + off + Beside[i];
         }
 
-        Powers(values, spacing, round, powers);
+        Powers(row, round, powers);
         double sum = 0;
         foreach (var beside in powers[1..])
         {
@@ -221,8 +289,20 @@ public sealed class MainsHum
         return (hertz + off, Math.Max(here, powers[0]), sum / Beside.Length);
     }
 
-    private static void Powers(ReadOnlySpan<double> values, double spacing, ReadOnlySpan<double> hertz, Span<double> powers)
+    private static void Powers(in Row row, ReadOnlySpan<double> hertz, Span<double> powers)
     {
+        for (var i = 0; i < hertz.Length && !row.Times.IsEmpty; i++)
+        {
+            powers[i] = Power(row, hertz[i]);
+        }
+
+        if (!row.Times.IsEmpty)
+        {
+            return;
+        }
+
+        var values = row.Values;
+        var spacing = row.Spacing;
         Span<double> sines = stackalloc double[AtOnce];
         Span<double> cosines = stackalloc double[AtOnce];
         Span<double> some = stackalloc double[AtOnce];
@@ -241,6 +321,31 @@ public sealed class MainsHum
 
             some[..asked.Length].CopyTo(powers[at..]);
         }
+    }
+
+    // The same from the times.
+    private static double Power(in Row row, double hertz)
+    {
+        var times = MemoryMarshal.Cast<double, Vector<double>>(row.Times);
+        var values = MemoryMarshal.Cast<double, Vector<double>>(row.Values);
+        var (turns, first) = (new Vector<double>(2 * Math.PI * hertz), new Vector<double>(row.Times[0]));
+        var (wideAlong, wideAcross) = (Vector<double>.Zero, Vector<double>.Zero);
+        for (var i = 0; i < times.Length; i++)
+        {
+            var (sine, cosine) = Vector.SinCos(turns * (times[i] - first));
+            wideAlong += cosine * values[i];
+            wideAcross += sine * values[i];
+        }
+
+        var (along, across) = (Vector.Sum(wideAlong), Vector.Sum(wideAcross));
+        for (var i = times.Length * Vector<double>.Count; i < row.Times.Length; i++)
+        {
+            var (sine, cosine) = Math.SinCos(2 * Math.PI * hertz * (row.Times[i] - row.Times[0]));
+            along += cosine * row.Values[i];
+            across += sine * row.Values[i];
+        }
+
+        return ((along * along) + (across * across)) / row.Values.Length;
     }
 
     // Periodogram: the mean over noise of variance v is v. By turning a pointer from reading to reading, two rows of them side by side.
@@ -264,8 +369,8 @@ public sealed class MainsHum
         (((otherAlongX * otherAlongX) + (otherAlongY * otherAlongY)) / values.Length).CopyTo(powers[wide..]);
     }
 
-    // Least squares for both phases; at half the rate there is only one, and it takes all. Returns the variance of what was taken off.
-    private static double Subtract(ReadOnlySpan<double> times, Span<double> values, Span<double> level, Span<double> other, double hertz)
+    // Least squares for both phases; at half the rate there is only one, and it takes all. With the variance of what was taken off.
+    private static (double InPhase, double Across, double Variance) Subtract(ReadOnlySpan<double> times, Span<double> values, Span<double> level, Span<double> other, double hertz)
     {
         double alongCosine = 0, alongSine = 0, cosines = 0, sines = 0, both = 0;
         for (var i = 0; i < values.Length; i++)
@@ -291,6 +396,6 @@ public sealed class MainsHum
             squares += hum * hum;
         }
 
-        return squares / values.Length;
+        return (inPhase, across, squares / values.Length);
     }
 }

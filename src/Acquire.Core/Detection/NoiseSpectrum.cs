@@ -13,8 +13,14 @@ public sealed record NoiseSpectrum(double White, IReadOnlyList<double> Memory, d
     /// <summary>Variance of the hum of the mains, square of the detector's unit; 0 or above. In none of the other figures.</summary>
     public double Hum { get; init; }
 
-    /// <summary>Where the hum stands in the readings, Hz.</summary>
+    /// <summary>Where the hum stands in the readings, Hz: what they fold it to, or its own frequency where they come unevenly.</summary>
     public double HumHertz { get; init; }
+
+    /// <summary>Whether the readings come unevenly, and the hum stands at its own frequency: where it is not taken off them it is noise without memory.</summary>
+    public bool HumByTimes { get; init; }
+
+    /// <summary>The part without memory, with a hum that folds to no frequency; square of the detector's unit.</summary>
+    internal double WhiteWithHum => HumByTimes ? White + Hum : White;
 
     /// <summary>Memories that a quiet detector is described by, s.</summary>
     public static IReadOnlyList<double> TimesSeconds { get; } = [0.04, 0.15, 0.6];
@@ -37,7 +43,7 @@ public sealed record NoiseSpectrum(double White, IReadOnlyList<double> Memory, d
 
     /// <summary>The same mixture with all variances larger by a factor, and the hum as it is now.</summary>
     internal NoiseSpectrum Times(double factor, MainsHum hum) =>
-        this with { White = factor * White, Memory = [.. Memory.Select(variance => factor * variance)], Walk = factor * Walk, Hum = hum.Variance, HumHertz = hum.Hertz };
+        this with { White = factor * White, Memory = [.. Memory.Select(variance => factor * variance)], Walk = factor * Walk, Hum = hum.Variance, HumHertz = hum.Hertz, HumByTimes = hum.ByTimes };
 
     /// <summary>Half the mean square of the difference of two readings so far apart (the structure function), square of the detector's unit.</summary>
     /// <param name="seconds">Time between the readings, s; above 0.</param>

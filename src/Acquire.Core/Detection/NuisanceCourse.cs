@@ -1,6 +1,8 @@
+using System.Numerics;
+
 namespace Acquire.Core.Detection;
 
-/// <summary>One idea of all that an evenly read window may show besides a flash and the known course, in units of the noise: what its covariance is made from.</summary>
+/// <summary>One idea of all that a window may show besides a flash and the known course, in units of the noise: what its covariance is made from.</summary>
 /// <remarks>
 /// Offset and drift are free. What is left of pass and halo is a smooth process of unknown course with the covariance
 /// a²·exp(-Δt²/2ℓ²); a draught that makes flame and plume flicker is
@@ -59,7 +61,7 @@ internal readonly record struct NuisanceCourse(
     /// <returns>The course, and the noise's deviation in the unit given.</returns>
     public static (NuisanceCourse Course, double Unit) Of(NoiseSpectrum noise, double weight, double leastNoise, double slowHeight, double spacing)
     {
-        var white = Math.Max(noise.White, leastNoise * leastNoise) / weight;
+        var white = Math.Max(noise.WhiteWithHum, leastNoise * leastNoise) / weight;
         var walk = 0.5 * WalkSeconds * noise.Walk;
         var all = Math.Max(white + noise.Memory[0] + noise.Memory[1] + noise.Memory[2] + walk, LeastVariance(slowHeight));
         var course = new NuisanceCourse(
@@ -68,7 +70,10 @@ internal readonly record struct NuisanceCourse(
         var kept = course.White + course.Short + course.Middle + course.Long + (0.5 * WalkSeconds * course.Walk);
         var unit = Math.Sqrt(all / kept);
         var slow = Octaves(slowHeight / unit);
-        return (course with { Slow = slow, Free = 10 * slow, Hum = Rounded(noise.Hum * Kept(noise.HumHertz, weight, spacing) / (unit * unit)), HumHertz = Math.Round(noise.HumHertz * HumStepsPerHertz) / HumStepsPerHertz }, unit);
+        course = course with { Slow = slow, Free = 10 * slow };
+        return noise.HumByTimes
+            ? (course, unit)
+            : (course with { Hum = Rounded(noise.Hum * Kept(noise.HumHertz, weight, spacing) / (unit * unit)), HumHertz = Math.Round(noise.HumHertz * HumStepsPerHertz) / HumStepsPerHertz }, unit);
     }
 
     // Share of a hum's variance that the mean of neighbouring readings keeps.
@@ -111,7 +116,18 @@ internal readonly record struct NuisanceCourse(
         {
             var row = covariance.Slice(i * n, i + 1);
             var fromMiddle = free * (times[i] - middle);
-            for (var j = 0; j <= i; j++)
+            var j = 0;
+            if (table.IsEmpty)
+            {
+                var (here, at, offset, slope) = (new Vector<double>(times[i]), new Vector<double>(middle), new Vector<double>(free), new Vector<double>(fromMiddle));
+                for (; j <= i + 1 - Vector<double>.Count; j += Vector<double>.Count)
+                {
+                    var there = new Vector<double>(times[j..]);
+                    (At(here - there) + offset + (slope * (there - at))).CopyTo(row[j..]);
+                }
+            }
+
+            for (; j <= i; j++)
             {
                 row[j] = (table.IsEmpty ? At(times[i] - times[j]) + free : table[i - j]) + (fromMiddle * (times[j] - middle));
             }
@@ -144,6 +160,19 @@ internal readonly record struct NuisanceCourse(
         var hum = Hum == 0 ? 0 : Hum * Math.Exp(-0.5 * lag * lag / (HumSeconds * HumSeconds)) * Math.Cos(2 * Math.PI * HumHertz * lag);
         return hum + (Slow * Slow * Math.Exp(-0.5 * slow * slow)) + (Flicker * Math.Exp(-0.5 * quick * quick) * Math.Cos(2 * Math.PI * FlickerHertz * lag)) - (0.5 * Walk * lag)
             + (Short * Math.Exp(-lag / times[0])) + (Middle * Math.Exp(-lag / times[1])) + (Long * Math.Exp(-lag / times[2]));
+    }
+
+    // The same for several at once; what is not there is not computed.
+    private Vector<double> At(Vector<double> lag)
+    {
+        var times = NoiseSpectrum.TimesSeconds;
+        var square = lag * lag;
+        var sum = (Slow * Slow * Vector.Exp(square * (-0.5 / (SlowSeconds * SlowSeconds)))) - (0.5 * Walk * lag);
+        sum += Flicker == 0 ? Vector<double>.Zero : Flicker * Vector.Exp(square * (-0.5 / (BeatSeconds * BeatSeconds))) * Vector.Cos(2 * Math.PI * FlickerHertz * lag);
+        sum += Hum == 0 ? Vector<double>.Zero : Hum * Vector.Exp(square * (-0.5 / (HumSeconds * HumSeconds))) * Vector.Cos(2 * Math.PI * HumHertz * lag);
+        sum += Short == 0 ? Vector<double>.Zero : Short * Vector.Exp(lag * (-1 / times[0]));
+        sum += Middle == 0 ? Vector<double>.Zero : Middle * Vector.Exp(lag * (-1 / times[1]));
+        return sum + (Long == 0 ? Vector<double>.Zero : Long * Vector.Exp(lag * (-1 / times[2])));
     }
 
     // Below a hundred thousandth of what is slow the noise is lost in the rounding of the covariance.

@@ -16,10 +16,15 @@ internal sealed class NuisanceModel : FlashModel
     public ReadOnlySpan<double> Norms => _norms;
 
     /// <summary>Makes the model; null where numbers cannot carry it.</summary>
-    public static NuisanceModel? Of(NuisanceCourse course, ReadOnlySpan<double> times, bool even, FlashGrid grid)
+    /// <param name="course">The nuisance.</param>
+    /// <param name="times">Of the points, s.</param>
+    /// <param name="even">Whether they are evenly spaced.</param>
+    /// <param name="grid">The flashes that are looked for.</param>
+    /// <param name="room">For the square of the number of points at least, and the model's as long as it is used; null where it is to have its own.</param>
+    public static NuisanceModel? Of(NuisanceCourse course, ReadOnlySpan<double> times, bool even, FlashGrid grid, double[]? room = null)
     {
         var n = times.Length;
-        var inverse = new double[n * n];
+        var inverse = room ?? new double[n * n];
         var quick = even ? EvenInverse.Fill(course, n, (times[n - 1] - times[0]) / (n - 1), inverse)?.LogDeterminant : null;
         if ((quick ?? Invert(course, times, even, inverse)) is not { } logDeterminant)
         {

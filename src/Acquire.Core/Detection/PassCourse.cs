@@ -11,6 +11,9 @@ internal readonly struct PassCourse(double[] course, double start)
     /// <summary>First point, s after the flame came.</summary>
     public const double GridFrom = -0.6;
 
+    /// <summary>Last point, s after the flame came.</summary>
+    public const double GridTo = GridFrom + ((GridPoints - 1) * GridSeconds);
+
     /// <summary>Points.</summary>
     public const int GridPoints = 160;
 

@@ -10,6 +10,9 @@ internal sealed record Pass(double Start, double End, bool FlameSeen, IdleNoise 
     /// <summary>The noise as learnt from all quiet stretches; null before the first.</summary>
     public NoiseSpectrum? Spectrum { get; init; }
 
+    /// <summary>The hum of the mains just before it, where it can be carried on; null elsewhere.</summary>
+    public HumWave? Hum { get; init; }
+
     /// <summary>What the detector's converter cannot tell, detector's unit.</summary>
     public double HalfCount { get; init; }
 }
@@ -53,8 +56,8 @@ internal static class PassJudge
     /// <summary>Readings after the flame that the window takes in, s.</summary>
     public const double TailSeconds = 1.0037;
 
-    // An onset is looked for no longer than this after the flame came, s: far longer than any pass, and short enough to search.
-    private const double LongestLookSeconds = 10;
+    /// <summary>An onset is looked for no longer than this after the flame came, s: far longer than any pass, and short enough to search.</summary>
+    public const double LongestLookSeconds = 10;
 
     /// <summary>Passes that stand out by so many deviations of short means leave no doubt that the detector sees the flame.</summary>
     public const double ClearPass = 15;
@@ -75,7 +78,8 @@ internal static class PassJudge
         using var room = WindowRoom.Open();
         var noise = pass.Noise;
         var asCame = history.Between(pass.Start - LeadSeconds, Math.Min(now, pass.End + TailSeconds));
-        var raw = asCame.WithoutSpikes(noise.White);
+        var spectrum = pass.Spectrum;
+        var raw = HumWave.TakeOff(pass.Hum, asCame, double.PositiveInfinity, ref spectrum).WithoutSpikes(noise.White);
         var window = raw.Above(noise.Baseline);
         var smooth = window.Smoothed(IdleNoise.SmoothSeconds);
         var (peak, width, halfRise, halfFall) = Bump(smooth, pass.Start - 0.1);
@@ -85,8 +89,8 @@ internal static class PassJudge
         }
 
         var linger = Math.Max(0, MeanAfter(window, window.Times[^1] - 0.25));
-        var question = Question(pass, window, memory, now, peak, linger);
-        var evidence = FlashTest.Run(question);
+        var question = Question(pass, spectrum, window, memory, now, peak, linger);
+        var evidence = FlashTest.RunQuickly(question);
         var confirmation = evidence is { Significance: >= SuddenPart.SharedDeviations } asked ? second?.Confirm(pass, asked.OnsetSeconds, now) : null;
         var part = evidence is { } strong ? SuddenPart.Of(question, strong, pass, memory, peak, confirmation) : null;
         var sudden = part is { } one && (SuddenPart.IsPlain(one, memory) || !LikeBefore(pass, memory, window, peak, width, halfRise, halfFall));
@@ -116,9 +120,9 @@ internal static class PassJudge
     // Where so many passes stood out so far, one that does not stand out at all was none.
     private static bool IsClear(PassMemory memory) => memory.VisibleCount >= ClearPasses && memory.Clarity > ClearPass;
 
-    private static FlashQuestion Question(Pass pass, DetectorStretch window, PassMemory memory, double now, double peak, double linger)
+    private static FlashQuestion Question(Pass pass, NoiseSpectrum? spectrum, DetectorStretch window, PassMemory memory, double now, double peak, double linger)
     {
-        var noise = pass.Spectrum ?? NoiseSpectrum.OfWhite(pass.Noise.Effective);
+        var noise = spectrum ?? NoiseSpectrum.OfWhite(pass.Noise.Effective);
         var white = Math.Max(pass.HalfCount, LeastNoiseShareOfPeak * peak);
         return new(window, noise, white, Math.Max(3 * Math.Max(white, Math.Sqrt(noise.Variance)), Math.Max(peak, memory.Peak)), pass.Start - 0.1, Math.Min(Math.Min(pass.End + 0.9, now), pass.Start + LongestLookSeconds), 1.3 * peak, linger)
         {

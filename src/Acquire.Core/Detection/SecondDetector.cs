@@ -63,37 +63,44 @@ public sealed class SecondDetector
     internal double? Confirm(Pass pass, double onset, double now)
     {
         using var room = WindowRoom.Open();
-        return CanTell(now) && Window(pass, now) is { Times.IsEmpty: false } window ? Test(pass, window, onset - EarlierSeconds, onset + LaterSeconds)?.Significance ?? 0 : null;
+        return CanTell(now) && Window(pass, now, out var noise) is { Times.IsEmpty: false } window ? Test(pass, window, noise, onset - EarlierSeconds, onset + LaterSeconds, quickly: false)?.Significance ?? 0 : null;
     }
 
     /// <summary>Remembers a pass without a flash.</summary>
     internal void Remember(Pass pass, double now)
     {
         using var room = WindowRoom.Open();
-        if (Window(pass, now) is { Times.IsEmpty: false } window)
+        if (Window(pass, now, out var noise) is { Times.IsEmpty: false } window)
         {
-            var significance = Test(pass, window, pass.Start - 0.1, Math.Min(pass.End + 0.9, now))?.Significance ?? 0;
+            var significance = Test(pass, window, noise, pass.Start - 0.1, Math.Min(Math.Min(pass.End + 0.9, now), pass.Start + PassJudge.LongestLookSeconds), quickly: true)?.Significance ?? 0;
             var smooth = Math.Sqrt(_spectrum.Spectrum?.Variance ?? 0);
             _memory.Remember(new PassRecord(Peak(window), 0, smooth, 0, 0, significance), window, 0, pass.Start);
         }
     }
 
-    private FlashEvidence? Test(Pass pass, DetectorStretch window, double from, double to)
+    private FlashEvidence? Test(Pass pass, DetectorStretch window, NoiseSpectrum? noise, double from, double to, bool quickly)
     {
         var peak = Math.Max(_memory.Peak, Peak(window));
-        return peak <= 0 || _spectrum.Spectrum is not { } noise ? null : FlashTest.Run(new(window, noise, LeastNoiseShareOfPeak * peak, peak, from, to, 1.3 * peak, peak)
+        if (peak <= 0 || noise is null)
+        {
+            return null;
+        }
+
+        var question = new FlashQuestion(window, noise, LeastNoiseShareOfPeak * peak, peak, from, to, 1.3 * peak, peak)
         {
             Known = _memory.Course(pass.Start),
             KnownShare = _memory.CourseShare,
-        });
+        };
+        return quickly ? FlashTest.RunQuickly(question) : FlashTest.Run(question);
     }
 
     private static double Peak(DetectorStretch window) => window.Smoothed(IdleNoise.SmoothSeconds).Highest();
 
-    // The readings round a pass above those before it; none where there are none.
-    private DetectorStretch Window(Pass pass, double now)
+    // The readings round a pass above those before it, and their noise; none where there are none.
+    private DetectorStretch Window(Pass pass, double now, scoped out NoiseSpectrum? noise)
     {
-        var raw = _history.Between(pass.Start - PassJudge.LeadSeconds, Math.Min(now, pass.End + PassJudge.TailSeconds));
+        noise = _spectrum.Spectrum;
+        var raw = HumWave.TakeOff(_spectrum.Hum, _history.Between(pass.Start - PassJudge.LeadSeconds, Math.Min(now, pass.End + PassJudge.TailSeconds)), double.PositiveInfinity, ref noise);
         var before = raw.Between(pass.Start - PassJudge.LeadSeconds, pass.Start - 0.1);
         if (before.Times.Length < IdleNoise.FewestReadings)
         {
@@ -101,7 +108,7 @@ public sealed class SecondDetector
         }
 
         var baseline = Robust.Median(before.Values);
-        var clean = raw.WithoutSpikes(Math.Sqrt((_spectrum.Spectrum?.White ?? 0) + (_spectrum.Spectrum?.Hum ?? 0)));
+        var clean = raw.WithoutSpikes(Math.Sqrt((noise?.White ?? 0) + (noise?.Hum ?? 0)));
         return clean.Above(baseline);
     }
 }

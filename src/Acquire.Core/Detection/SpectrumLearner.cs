@@ -54,6 +54,9 @@ public sealed class SpectrumLearner
     [JsonInclude]
     public NoiseSpectrum? Spectrum { get; private set; }
 
+    /// <summary>The hum in the newest stretch, where it can be carried on by the times of the readings; null elsewhere.</summary>
+    internal HumWave? Hum => _hum.Wave;
+
     /// <summary>Takes in the quiet readings between two times.</summary>
     /// <param name="history">The readings.</param>
     /// <param name="from">First time, s.</param>
@@ -121,7 +124,7 @@ public sealed class SpectrumLearner
         }
 
         _sums.CopyTo(_fitted, 0);
-        Spectrum = Fit() with { Hum = _hum.Variance, HumHertz = _hum.Hertz };
+        Spectrum = Fit() with { Hum = _hum.Variance, HumHertz = _hum.Hertz, HumByTimes = _hum.ByTimes };
     }
 
     private void Take(QuietReadings quiet, int k, int apart, int n)

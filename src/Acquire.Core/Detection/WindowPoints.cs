@@ -19,11 +19,20 @@ internal sealed class WindowPoints
     private const int Round = 4;
     private const double EvenWithin = 0.2;
 
+    // Where a flash covers few points it hangs on each of them, and so on its time, s. Between points farther apart than so many spacings nothing is made up.
+    private const double LongestRespacedSeconds = 0.025;
+    private const double LongestGap = 2.2;
+
+    private FlashGrid? _grid;
+
     /// <summary>Points filled.</summary>
     public int Count { get; private set; }
 
     /// <summary>Whether they are evenly spaced.</summary>
     public bool Even { get; private set; }
+
+    /// <summary>Whether they lie on the lines between the readings: their noise is not quite what it is taken to be.</summary>
+    public bool Respaced { get; private set; }
 
     /// <summary>Mean time between points, s.</summary>
     public double SpacingSeconds { get; private set; }
@@ -61,9 +70,12 @@ internal sealed class WindowPoints
     /// <summary>Takes in the window of a question.</summary>
     /// <param name="question">What is asked.</param>
     /// <param name="leastSeconds">Readings within this time are averaged, s; 0 leaves them as they are, as far as there is room.</param>
-    public void Take(in FlashQuestion question, double leastSeconds = UsualSeconds)
+    /// <param name="evenly">Whether points that come unevenly, without holes, are replaced by evenly spaced ones on the lines between them.</param>
+    public void Take(in FlashQuestion question, double leastSeconds = UsualSeconds, bool evenly = false)
     {
+        (_grid, Respaced) = (null, false);
         Average(question.Window, leastSeconds);
+        var all = Count;
 
         // Passes differ by a reading or two: at a round number of points more of them have the same covariance.
         Count = Rounded(Count);
@@ -72,12 +84,8 @@ internal sealed class WindowPoints
             return;
         }
 
-        SpacingSeconds = Count < 2 ? 0 : (Times[Count - 1] - Times[0]) / (Count - 1);
-        Even = Count > 1;
-        for (var i = 1; i < Count; i++)
-        {
-            Even &= Math.Abs(Times[i] - Times[0] - (i * SpacingSeconds)) <= EvenWithin * SpacingSeconds;
-        }
+        Space();
+        Respaced = evenly && !Even && Respace(all, question.Known);
 
         // The noise of the known course is in what is left after it.
         var share = 1 + question.KnownShare;
@@ -90,7 +98,7 @@ internal sealed class WindowPoints
             if (question.Known is { } known)
             {
                 var here = known.At(Times[i]);
-                value -= here;
+                value -= Respaced ? 0 : here;
                 Known[i] = SizeDeviation * here / Unit;
                 Shift[i] = (known.At(Times[i] + ShiftSeconds) - known.At(Times[i] - ShiftSeconds)) / Unit;
             }
@@ -98,6 +106,11 @@ internal sealed class WindowPoints
             Values[i] = value / Unit;
         }
     }
+
+    /// <summary>The flashes that are looked for at these points, where they are uneven: the same for each idea of the nuisance.</summary>
+    /// <param name="from">Earliest onset, s.</param>
+    /// <param name="to">Latest, s.</param>
+    public FlashGrid Grid(double from, double to) => _grid ??= new(TimesNow, SpacingSeconds, from, to);
 
     /// <summary>A round number of points, not more than there are.</summary>
     public static int Rounded(int count) => count > 4 * Round ? count - (count % Round) : count;
@@ -112,6 +125,65 @@ internal sealed class WindowPoints
                 covariance[(i * Count) + j] += (Known[i] * Known[j]) + (Shift[i] * Shift[j]);
             }
         }
+    }
+
+    private void Space()
+    {
+        SpacingSeconds = Count < 2 ? 0 : (Times[Count - 1] - Times[0]) / (Count - 1);
+        Even = Count > 1;
+        for (var i = 1; i < Count; i++)
+        {
+            Even &= Math.Abs(Times[i] - Times[0] - (i * SpacingSeconds)) <= EvenWithin * SpacingSeconds;
+        }
+    }
+
+    // Evenly spaced points on the grid of onsets, about as many as there are. What is known is taken off before: the less is left, the less a line between two points is off.
+    private bool Respace(int all, PassCourse? known)
+    {
+        var lasts = Times[all - 1] - Times[0];
+        var mean = lasts / Math.Max(1, all - 1);
+        if (!(mean is > 0 and <= LongestRespacedSeconds))
+        {
+            return false;
+        }
+
+        for (var i = 1; i < all; i++)
+        {
+            if (!(Times[i] - Times[i - 1] <= LongestGap * mean))
+            {
+                return false;
+            }
+        }
+
+        var steps = Math.Max(1, Math.Round(mean / FlashGrid.StepSeconds));
+        steps = Math.Max(steps, Math.Ceiling(lasts / (FlashGrid.StepSeconds * (Most - 1))));
+        var spacing = steps * FlashGrid.StepSeconds;
+        Span<double> values = stackalloc double[Rounded((int)((lasts / spacing) + 1e-6) + 1)];
+        for (var i = 0; i < all && known is not null; i++)
+        {
+            Values[i] -= known.Value.At(Times[i]);
+        }
+
+        for (var (k, i) = (0, 1); k < values.Length; k++)
+        {
+            var time = Times[0] + (k * spacing);
+            while (i < all - 1 && Times[i] < time)
+            {
+                i++;
+            }
+
+            var share = (time - Times[i - 1]) / (Times[i] - Times[i - 1]);
+            values[k] = Values[i - 1] + (share * (Values[i] - Values[i - 1]));
+        }
+
+        (Count, Even, SpacingSeconds) = (values.Length, true, spacing);
+        values.CopyTo(Values);
+        for (var k = 1; k < Count; k++)
+        {
+            Times[k] = Times[0] + (k * spacing);
+        }
+
+        return true;
     }
 
     private void Average(DetectorStretch window, double leastSeconds)

@@ -3,7 +3,7 @@ using Acquire.Core.Detection;
 
 namespace Acquire.Benchmarks.Campaigns;
 
-/// <summary>A run as detection and ramp see it: a pass of the test flame of one second each twenty seconds, a legal ramp, one detector. At its end the next run begins.</summary>
+/// <summary>A run as detection and ramp see it: a pass of the test flame of one second each twenty seconds, a legal ramp, one detector or two. At its end the next run begins.</summary>
 internal sealed class CostPlay
 {
     private const double SustainedSeconds = 5;
@@ -20,9 +20,12 @@ internal sealed class CostPlay
     private double _flameSeconds = double.NegativeInfinity;
     private bool _over;
 
-    public CostPlay(double readingsPerSecond)
+    /// <param name="rowsPerSecond">Rows a second, each with a reading of the thermometer and one of each detector.</param>
+    /// <param name="two">Whether a second detector confirms.</param>
+    /// <param name="timeScatter">Share of the time between rows within which their times scatter, 0 to below 1.</param>
+    public CostPlay(double rowsPerSecond, bool two = false, double timeScatter = 0)
     {
-        _scene = PassScene.Draw(1, new() { RowsPerSecond = readingsPerSecond, BarePasses = 40, FlashSigma = 0, IntervalSeconds = 20 });
+        _scene = PassScene.Draw(1, (two ? SceneOptions.TwoDetectors : SceneOptions.OneDetector) with { RowsPerSecond = rowsPerSecond, BarePasses = 40, FlashSigma = 0, IntervalSeconds = 20, TimeScatter = timeScatter });
         var random = new CampaignRandom(1);
         _flame = [.. _scene.Times.Select(time => _scene.Passes.Any(pass => time >= pass.Start && time <= pass.End))];
         _celsius = [.. _scene.Times.Select(time => Math.Round((100 + (5.5 / 60 * time) + (0.05 * random.Normal())) * 10) / 10)];
@@ -38,7 +41,7 @@ internal sealed class CostPlay
     public double Read()
     {
         var i = Next();
-        return _scene.Times[i] + _scene.First[i] + _celsius[i] + (_flame[i] ? 1 : 0);
+        return _scene.Times[i] + _scene.First[i] + (_scene.Second?[i] ?? 0) + _celsius[i] + (_flame[i] ? 1 : 0);
     }
 
     /// <summary>The next reading, seen by the detector's watch.</summary>
@@ -49,6 +52,11 @@ internal sealed class CostPlay
         if (_flame[i] != _over)
         {
             Signal(t, _flame[i]);
+        }
+
+        if (_scene.Second is { } second)
+        {
+            _watch.AddSecond(t, second[i]);
         }
 
         _watch.Add(t, _scene.First[i], new(SustainedSeconds, Freely: false, Signalled: true, Handled: false), _events);

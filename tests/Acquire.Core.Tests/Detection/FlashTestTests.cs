@@ -127,6 +127,100 @@ public sealed class FlashTestTests
         Assert.True(evidence is null || double.IsFinite(evidence.Value.Significance));
     }
 
+    private static FlashQuestion Question(DetectorStretch window) =>
+        new(window, NoiseSpectrum.OfWhite(1), leastNoise: 0, slowHeight: 10, from: 0.6, to: 2.2, highest: double.PositiveInfinity, linger: 0);
+
+    // Times scatter over nine tenths of the spacing.
+    private static DetectorStretch Uneven(Noise noise, double perSecond, Func<double, double> course)
+    {
+        var times = Enumerable.Range(0, (int)(2.7 * perSecond)).Select(i => (i + (0.9 * noise.Between(0, 1))) / perSecond).ToArray();
+        return new DetectorStretch(times, Array.ConvertAll(times, time => course(time) + noise.Normal()));
+    }
+
+    [Theory]
+    [InlineData(45)]
+    [InlineData(50)]
+    [InlineData(200)]
+    public void Uneven_readings_that_show_no_flash_show_none_on_an_even_spacing_and_a_flash_is_asked_of_the_readings_themselves(double perSecond)
+    {
+        var noise = new Noise(59);
+        var (calm, respaced) = (0, 0);
+        for (var run = 0; run < 40; run++)
+        {
+            // 3 deviations may be a flash or none; 6 are one, and so it has to be found as it stands.
+            var (onset, height) = (noise.Between(0.9, 1.6), run % 4 switch { 0 => 0.0, 1 => 0, 2 => 3, _ => 6 });
+            var window = Uneven(noise, perSecond, time => height * Blink(time - onset));
+
+            var exact = FlashTest.Run(Question(window))!.Value;
+            var quick = FlashTest.RunQuickly(Question(window))!.Value;
+
+            respaced += quick == exact ? 0 : 1;
+            calm += quick.Significance < 2.5 ? 1 : 0;
+            if (quick != exact)
+            {
+                Assert.InRange(quick.Significance, 0, 2.5);
+                Assert.InRange(exact.Significance, 0, SuddenPart.SharedDeviations);
+            }
+
+            Assert.True(height < 6 || quick == exact, $"run {run}: {quick}, {exact}");
+        }
+
+        Assert.InRange(calm, 4, 35);
+        Assert.InRange(respaced, 4, calm);
+    }
+
+    [Fact]
+    public void Where_a_reading_is_lost_nothing_is_changed_but_the_place_between_its_neighbours()
+    {
+        // A straight line is a straight line on any spacing; beside a hole of more than two spacings the readings are left as they are.
+        var times = Enumerable.Range(0, 135).Where(i => i != 60).Select(i => i / 50.0).ToArray();
+        var points = new WindowPoints();
+        points.Take(Question(new(times, Array.ConvertAll(times, t => 3 + (2 * t)))), evenly: true);
+
+        Assert.True(points.Respaced && points.Even);
+        Assert.Equal((132, 0.02), (points.Count, Math.Round(points.SpacingSeconds, 9)));
+        for (var i = 0; i < points.Count; i++)
+        {
+            Assert.Equal(i * 0.02, points.Times[i], 9);
+            Assert.Equal(3 + (2 * points.Times[i]), points.Values[i] * points.Unit, 9);
+        }
+
+        var holed = times.Where(t => t is < 1.3 or > 1.341).ToArray();
+        points.Take(Question(new(holed, new double[holed.Length])), evenly: true);
+        Assert.False(points.Respaced || points.Even);
+    }
+
+    [Fact]
+    public void Even_readings_are_left_as_they_are()
+    {
+        var window = Window(new Noise(61), 50, time => 6 * Blink(time - 1.2));
+
+        Assert.Equal(FlashTest.Run(Question(window)), FlashTest.RunQuickly(Question(window)));
+    }
+
+    // From a microsecond to a day between readings, and times as late as a month: no failure, and nothing that is no number.
+    [Theory]
+    [InlineData(1e-6)]
+    [InlineData(1e-3)]
+    [InlineData(1)]
+    [InlineData(86_400)]
+    public void Uneven_readings_of_any_spacing_are_borne(double spacing)
+    {
+        var noise = new Noise(67);
+        foreach (var first in new[] { 0, 2.6e6 })
+        {
+            var times = new double[400];
+            for (var i = 0; i < times.Length; i++)
+            {
+                times[i] = first + (spacing * (i + (0.9 * noise.Between(0, 1))));
+            }
+
+            var found = FlashTest.RunQuickly(Question(new(times, Array.ConvertAll(times, _ => noise.Normal()))) with { From = first, To = Math.Min(times[^1], first + 10) });
+
+            Assert.True(found is null || double.IsFinite(found.Value.Significance));
+        }
+    }
+
     // Rises in 20 ms, holds 80 ms, falls in 50 ms.
     private static double Blink(double after) => after < 0 ? 0 : after < 0.02 ? after / 0.02 : after < 0.1 ? 1 : Math.Max(0, 1 - ((after - 0.1) / 0.05));
 }

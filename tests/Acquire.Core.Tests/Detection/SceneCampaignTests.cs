@@ -48,6 +48,13 @@ public sealed class SceneCampaignTests(ITestOutputHelper output)
     public void A_flash_of_six_deviations_is_found_where_a_second_detector_confirms() =>
         AssertNoFault(Play(Two with { FlashSigma = 6 }));
 
+    // Hum that uneven times fold to no frequency is noise, unless it is looked for by the times.
+    [Theory]
+    [InlineData(50)]
+    [InlineData(200)]
+    public void A_flash_of_eight_deviations_is_found_where_the_times_of_the_readings_scatter(double rowsPerSecond) =>
+        AssertNoFault(Play(Two with { RowsPerSecond = rowsPerSecond, TimeScatter = 0.9 }, 30), 30);
+
     // Flashes last 60 to 200 ms: the shapes that are looked for leave no length out.
     [Theory]
     [InlineData(0.02)]

@@ -48,6 +48,8 @@ internal static class SceneRows
         .. new[] { 45.0, 49, 55, 60, 98 }.Select(rate => new SceneRow(Invariant($"hum of 50.03 Hz at {rate} rows a second, one detector"), One with { RowsPerSecond = rate })),
         new("hum of 50.03 Hz and 2 sigma at 55 rows a second, one detector", One with { RowsPerSecond = 55, HumSigma = 2 }),
         new("hum of 50.03 Hz and 2 sigma at 55 rows a second, two detectors", Two with { RowsPerSecond = 55, HumSigma = 2 }),
+        .. from row in new[] { (Options: One, Sigma: 8.0, Rate: 50.0), (Two, 8, 50), (Two, 8, 200), (Two, 6, 50), (Two, 6, 200) }
+           select new SceneRow(Invariant($"{row.Sigma} sigma, {row.Rate} rows a second, times scattered over nine tenths of the spacing, {(row.Options.Two ? "two detectors" : "one detector")}"), row.Options with { FlashSigma = row.Sigma, RowsPerSecond = row.Rate, TimeScatter = 0.9 }),
         new("10 rows a second, one detector: too few", One with { RowsPerSecond = 10 }),
         new("10 rows a second, two detectors: too few", Two with { RowsPerSecond = 10 }),
     ];

@@ -39,7 +39,7 @@ internal sealed class PassScene
         var times = new double[n];
         for (var i = 0; i < n; i++)
         {
-            times[i] = i / options.RowsPerSecond;
+            times[i] = (i + (options.TimeScatter > 0 ? options.TimeScatter * random.Between(0, 1) : 0)) / options.RowsPerSecond;
         }
 
         var first = new double[n];

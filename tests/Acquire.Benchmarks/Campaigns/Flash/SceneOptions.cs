@@ -21,6 +21,9 @@ internal sealed record SceneOptions
     /// <summary>Readings a second.</summary>
     public double RowsPerSecond { get; init; } = 50;
 
+    /// <summary>Share of the time between readings within which their times scatter evenly, 0 to below 1.</summary>
+    public double TimeScatter { get; init; }
+
     /// <summary>Passes without a flash; one with a flash follows them where <see cref="FlashSigma"/> is above 0.</summary>
     public int BarePasses { get; init; } = 12;
 
