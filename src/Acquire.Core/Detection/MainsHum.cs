@@ -19,7 +19,7 @@ public sealed class MainsHum
     // Slower than this a hum is a drift, and taken as one, Hz.
     private const double SlowestHertz = 1;
 
-    // A line stands so high above the mean of its surroundings in the periodogram; noise does so in one stretch of some ten thousand.
+    // A line stands so high above the mean of its surroundings in the periodogram; noise does so at one frequency of some ten thousand, and in one search of some five hundred.
     private const double Stands = 14;
     private const double Stays = 5;
 
