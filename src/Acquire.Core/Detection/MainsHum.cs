@@ -98,8 +98,7 @@ public sealed class MainsHum
         var level = work[..n];
         if (uneven)
         {
-            DetectorStretch.Smooth(times, values, SlowSeconds, level);
-            Subtract(values, level, level);
+            WithoutSlow(times, values, level);
         }
         else
         {
@@ -148,11 +147,12 @@ public sealed class MainsHum
         Variance += (variance - Variance) / _stretches;
     }
 
-    private static void Subtract(ReadOnlySpan<double> values, ReadOnlySpan<double> course, Span<double> left)
+    private static void WithoutSlow(ReadOnlySpan<double> times, ReadOnlySpan<double> values, Span<double> level)
     {
-        for (var i = 0; i < left.Length; i++)
+        DetectorStretch.Smooth(times, values, SlowSeconds, level);
+        for (var i = 0; i < level.Length; i++)
         {
-            left[i] = values[i] - course[i];
+            level[i] = values[i] - level[i];
         }
     }
 
@@ -291,18 +291,20 @@ public sealed class MainsHum
 
     private static void Powers(in Row row, ReadOnlySpan<double> hertz, Span<double> powers)
     {
-        for (var i = 0; i < hertz.Length && !row.Times.IsEmpty; i++)
+        if (row.Times.IsEmpty)
         {
-            powers[i] = Power(row, hertz[i]);
-        }
-
-        if (!row.Times.IsEmpty)
-        {
+            Powers(row.Values, row.Spacing, hertz, powers);
             return;
         }
 
-        var values = row.Values;
-        var spacing = row.Spacing;
+        for (var i = 0; i < hertz.Length; i++)
+        {
+            powers[i] = Power(row, hertz[i]);
+        }
+    }
+
+    private static void Powers(ReadOnlySpan<double> values, double spacing, ReadOnlySpan<double> hertz, Span<double> powers)
+    {
         Span<double> sines = stackalloc double[AtOnce];
         Span<double> cosines = stackalloc double[AtOnce];
         Span<double> some = stackalloc double[AtOnce];

@@ -84,7 +84,7 @@ internal sealed class WindowPoints
             return;
         }
 
-        Space();
+        MeasureSpacing();
         Respaced = evenly && !Even && Respace(all, question.Known);
 
         // The noise of the known course is in what is left after it.
@@ -127,7 +127,7 @@ internal sealed class WindowPoints
         }
     }
 
-    private void Space()
+    private void MeasureSpacing()
     {
         SpacingSeconds = Count < 2 ? 0 : (Times[Count - 1] - Times[0]) / (Count - 1);
         Even = Count > 1;
