@@ -98,5 +98,10 @@ internal static class FlashShapes
     /// <param name="spacing">Time between readings, s.</param>
     public static bool IsDouble(int shape, double spacing) => shape is > 0 and < Fading && HoldsSeconds[shape] <= spacing;
 
+    /// <summary>A shape, or the first of those that are the same where readings come slowly: the one of them that is looked for.</summary>
+    /// <param name="shape">Which shape.</param>
+    /// <param name="spacing">Time between readings, s.</param>
+    public static int FirstLike(int shape, double spacing) => IsDouble(shape, spacing) ? FirstLike(shape - 1, spacing) : shape;
+
     private static double Hold(int shape, double spacing) => Math.Max(spacing, HoldsSeconds[shape]);
 }
