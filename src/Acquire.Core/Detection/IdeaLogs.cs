@@ -4,7 +4,7 @@ namespace Acquire.Core.Detection;
 /// <remarks>Significance hangs on the likeliest idea with a flash and the likeliest without one alone, and putting the window on an even spacing changes how ideas stand to each other by little.</remarks>
 internal sealed class IdeaLogs
 {
-    // An idea so far behind, as a logarithm, did not come to be the likeliest in any of 460 windows of scenes with flashes and draughts; with 2 one did, and moved the significance by 0.005.
+    // An idea so far behind, as a logarithm, did not come to be the likeliest in any of 355 windows of scenes with flashes and draughts; with 2 one did, and moved the significance by 0.005.
     private const double Margin = 3;
 
     private readonly List<(double None, double With)> _ideas = new(16);
