@@ -27,17 +27,39 @@ internal sealed class FlashGrid
     /// <param name="to">Latest onset, s.</param>
     public FlashGrid(ReadOnlySpan<double> times, double spacing, double from, double to)
     {
+        Fill(times, spacing, from, to);
+
+        // It is kept with its model, as one of hundreds.
+        _flashes.TrimExcess();
+        _values.TrimExcess();
+    }
+
+    /// <summary>Memory for flashes, which is filled again and again.</summary>
+    public FlashGrid()
+    {
+    }
+
+    /// <summary>Makes the flashes anew, for other points.</summary>
+    /// <param name="times">s, growing.</param>
+    /// <param name="spacing">Usual time between them, s.</param>
+    /// <param name="from">Earliest onset, s.</param>
+    /// <param name="to">Latest onset, s.</param>
+    public void Fill(ReadOnlySpan<double> times, double spacing, double from, double to)
+    {
+        _flashes.Clear();
+        _values.Clear();
         for (var shape = 0; shape < FlashShapes.Count; shape++)
         {
+            if (FlashShapes.IsDouble(shape, spacing))
+            {
+                continue;
+            }
+
             for (var k = (int)Math.Ceiling((from - times[0]) / StepSeconds - 1e-6); times[0] + (k * StepSeconds) <= to + 1e-9; k++)
             {
                 Add(shape, times[0] + (k * StepSeconds), times, spacing);
             }
         }
-
-        // It is kept with its model, as one of hundreds.
-        _flashes.TrimExcess();
-        _values.TrimExcess();
     }
 
     /// <summary>What it takes of the memory, in numbers of 8 bytes.</summary>

@@ -31,6 +31,11 @@ internal sealed record FlashGroup(int Shape, double[] Values, int First, int Cou
         var spacing = steps * FlashGrid.StepSeconds;
         for (var shape = 0; shape < FlashShapes.Count; shape++)
         {
+            if (FlashShapes.IsDouble(shape, spacing))
+            {
+                continue;
+            }
+
             // A burn needs to be seen for a while after its onset.
             var seen = shape == FlashShapes.Burning ? (int)Math.Round(FlashGrid.LeastSeenSeconds / FlashGrid.StepSeconds) : 0;
             var last = Math.Min(toStep, ((points - 1) * steps) - seen);

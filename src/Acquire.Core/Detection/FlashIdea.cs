@@ -29,8 +29,11 @@ internal readonly record struct FlashIdea(FlashEvidence? Found, double NoneLog)
 
         // No other window has the same times: what is made of it is not kept.
         var inverse = ArrayPool<double>.Shared.Rent(points.Count * points.Count);
-        var made = NuisanceModel.Of(course, points.TimesNow, even: false, points.Grid(from, to), inverse);
+        var grid = points.Grid(from, to);
+        var norms = ArrayPool<double>.Shared.Rent(grid.Count);
+        var made = NuisanceModel.Of(course, points.TimesNow, even: false, grid, inverse, norms);
         var idea = made is null ? (FlashIdea?)null : Of(made, question, points);
+        ArrayPool<double>.Shared.Return(norms);
         ArrayPool<double>.Shared.Return(inverse);
         return idea;
     }

@@ -93,5 +93,15 @@ internal static class FlashShapes
     /// <summary>How long such a flash lasts, s.</summary>
     public static double LitSeconds(double hold) => hold + RiseSeconds + FallSeconds;
 
+    /// <summary>Whether a shape is the same as the one before it, which is no rarer, because neither is shorter than a reading.</summary>
+    /// <param name="shape">Which shape.</param>
+    /// <param name="spacing">Time between readings, s.</param>
+    public static bool IsDouble(int shape, double spacing) => shape is > 0 and < Fading && HoldsSeconds[shape] <= spacing;
+
+    /// <summary>A shape, or the first of those that are the same where readings come slowly: the one of them that is looked for.</summary>
+    /// <param name="shape">Which shape.</param>
+    /// <param name="spacing">Time between readings, s.</param>
+    public static int FirstLike(int shape, double spacing) => IsDouble(shape, spacing) ? FirstLike(shape - 1, spacing) : shape;
+
     private static double Hold(int shape, double spacing) => Math.Max(spacing, HoldsSeconds[shape]);
 }

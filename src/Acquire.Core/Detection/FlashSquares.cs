@@ -30,7 +30,7 @@ internal readonly ref struct FlashSquares(
     /// <returns>Its place, and its square; no more than was to be exceeded where none does, or none points upwards.</returns>
     public (int At, double Square) Most(int count, int shape, int lateFrom, double above)
     {
-        var (most, places) = (new Vector<double>(above), Vector<long>.Zero);
+        var (most, places, any) = (new Vector<double>(above), Vector<long>.Zero, false);
         var (limit, place, next) = (new Vector<double>(highest), Vector<long>.Indices, new Vector<long>(Vector<long>.Count));
         var (rarity, rarityWhenLate, late) = (new Vector<double>(FlashShapes.Rarity(shape, late: false)), new Vector<double>(FlashShapes.Rarity(shape, late: true)), new Vector<long>(lateFrom));
         for (var i = 0; i < count; i += Vector<double>.Count)
@@ -42,6 +42,8 @@ internal readonly ref struct FlashSquares(
                 & Vector.LessThanOrEqual(projection, norm * limit) & Vector.GreaterThan(projection * projection, (most + rare) * norm);
             if (Vector.LessThanAny(better, Vector<long>.Zero))
             {
+                any = true;
+
                 // Divided only where it stands out more than those before it, which is seldom.
                 most = Vector.ConditionalSelect(better, (projection * projection / norm) - rare, most);
                 places = Vector.ConditionalSelect(better, place, places);
@@ -51,6 +53,11 @@ internal readonly ref struct FlashSquares(
         }
 
         var (at, found) = (0, above);
+        if (!any)
+        {
+            return (at, found);
+        }
+
         for (var i = 0; i < Vector<double>.Count; i++)
         {
             if (most[i] > found || (most[i] == found && found > above && places[i] < at))

@@ -15,7 +15,7 @@ internal static class FlashTest
     private const double WorthAnotherIdea = 3.2;
 
     // Uneven points put on an even spacing show a flash a little less surely: what shows more than this there is asked of the points themselves.
-    private const double CalmDeviations = 2.5;
+    private const double CalmDeviations = WorthAnotherIdea;
 
     // Where the passes before are known, what they leave unexplained may be small: so many deviations of the noise, and no less than that share of all that is slow.
     private const double SmallSlow = 2;
@@ -39,28 +39,42 @@ internal static class FlashTest
     private const double RefineWithinSeconds = 0.03;
     private const double RefineStepSeconds = 0.003;
 
+    // What else a window may show than the usual, at most.
+    private const int MostIdeas = 10;
+
     [ThreadStatic]
     private static WindowPoints? _points;
 
+    [ThreadStatic]
+    private static IdeaLogs? _logs;
+
     /// <summary>Tests a window.</summary>
     /// <returns>The strongest candidate; null where the window holds too few readings, or none that numbers can carry.</returns>
-    public static FlashEvidence? Run(in FlashQuestion question)
-    {
-        var points = _points ??= new();
-        points.Take(question);
-        return Ask(question, points);
-    }
+    public static FlashEvidence? Run(in FlashQuestion question) => Run(question, []);
 
-    /// <summary>The same, where little hangs on a candidate below 2.5 standard deviations: uneven readings are first put on an even spacing, for which the inverse is kept.</summary>
+    /// <summary>The same, where little hangs on a candidate below 3.2 standard deviations: uneven readings are first put on an even spacing, for which the inverse is kept.</summary>
     public static FlashEvidence? RunQuickly(in FlashQuestion question)
     {
         var points = _points ??= new();
+        var logs = _logs ??= new();
         points.Take(question, evenly: true);
-        var found = Ask(question, points);
-        return points.Respaced && !(found?.Significance < CalmDeviations) ? Run(question) : found;
+        if (Ask(question, points, [], logs) is not { } found)
+        {
+            return points.Respaced ? Run(question) : null;
+        }
+
+        Span<bool> matter = stackalloc bool[MostIdeas];
+        return points.Respaced && !(found.Significance < CalmDeviations) ? Run(question, matter[..logs.Matter(matter)]) : found;
     }
 
-    private static FlashEvidence? Ask(in FlashQuestion question, WindowPoints points)
+    private static FlashEvidence? Run(in FlashQuestion question, ReadOnlySpan<bool> matter)
+    {
+        var points = _points ??= new();
+        points.Take(question);
+        return Ask(question, points, matter, null);
+    }
+
+    private static FlashEvidence? Ask(in FlashQuestion question, WindowPoints points, ReadOnlySpan<bool> matter, IdeaLogs? logs)
     {
         if (points.Count < IdleNoise.FewestReadings)
         {
@@ -75,25 +89,27 @@ internal static class FlashTest
 
         var best = first;
         var noneLog = first.NoneLog;
+        logs?.Begin(first);
         if (first.Found is { Significance: >= WorthAnotherIdea })
         {
-            Consider(usual with { SlowSeconds = NarrowSeconds }, question, points, ref best, ref noneLog);
-            var small = usual.WithSlow(Math.Max(SmallSlow, SmallShare * usual.Slow), SlowSeconds);
-            if (points.HasKnown && small.Slow < 0.5 * usual.Slow)
+            Span<(NuisanceCourse Course, double Rarity)> others = stackalloc (NuisanceCourse, double)[MostIdeas];
+            var count = Others(usual, points, others);
+            for (var i = 0; i < count; i++)
             {
-                Consider(small, question, points, ref best, ref noneLog);
-                Consider(small.WithFlicker(LightDraught), question, points, ref best, ref noneLog);
-                Consider(small.WithFlicker(Draught), question, points, ref best, ref noneLog);
-                Consider(small.WithFlicker(StrongDraught), question, points, ref best, ref noneLog, StrongDraughtRarity);
-                foreach (var hertz in BeatsHertz)
+                if (matter.Length == count && !matter[i])
                 {
-                    Consider(small.WithBeat(Draught, hertz), question, points, ref best, ref noneLog);
+                    continue;
                 }
-            }
-            else
-            {
-                Consider(usual.WithFlicker(Draught), question, points, ref best, ref noneLog);
-                Consider(usual.WithFlicker(StrongDraught), question, points, ref best, ref noneLog);
+
+                var made = FlashIdea.Of(others[i].Course, question, points);
+                if (made is { } idea)
+                {
+                    made = idea = idea with { NoneLog = idea.NoneLog - others[i].Rarity };
+                    noneLog = Math.Max(noneLog, idea.NoneLog);
+                    best = idea.WithLog > best.WithLog ? idea : best;
+                }
+
+                logs?.Add(made);
             }
         }
 
@@ -103,6 +119,31 @@ internal static class FlashTest
             HeightUncertainty = found.HeightUncertainty * points.Unit,
             Significance = Math.Sqrt(2 * Math.Max(0, best.WithLog - noneLog)),
         };
+    }
+
+    // What else the window may show; how many ideas there are.
+    private static int Others(in NuisanceCourse usual, WindowPoints points, Span<(NuisanceCourse Course, double Rarity)> others)
+    {
+        var count = 0;
+        others[count++] = (usual with { SlowSeconds = NarrowSeconds }, 0);
+        var small = usual.WithSlow(Math.Max(SmallSlow, SmallShare * usual.Slow), SlowSeconds);
+        if (!points.HasKnown || !(small.Slow < 0.5 * usual.Slow))
+        {
+            others[count++] = (usual.WithFlicker(Draught), 0);
+            others[count++] = (usual.WithFlicker(StrongDraught), 0);
+            return count;
+        }
+
+        others[count++] = (small, 0);
+        others[count++] = (small.WithFlicker(LightDraught), 0);
+        others[count++] = (small.WithFlicker(Draught), 0);
+        others[count++] = (small.WithFlicker(StrongDraught), StrongDraughtRarity);
+        foreach (var hertz in BeatsHertz)
+        {
+            others[count++] = (small.WithBeat(Draught, hertz), 0);
+        }
+
+        return count;
     }
 
     /// <summary>The onset of a flash that was found, from all readings round it, s.</summary>
@@ -136,15 +177,5 @@ internal static class FlashTest
 
         ArrayPool<double>.Shared.Return(matrix);
         return onset;
-    }
-
-    private static void Consider(NuisanceCourse course, in FlashQuestion question, WindowPoints points, ref FlashIdea best, ref double noneLog, double rarity = 0)
-    {
-        if (FlashIdea.Of(course, question, points) is { } made)
-        {
-            var idea = made with { NoneLog = made.NoneLog - rarity };
-            noneLog = Math.Max(noneLog, idea.NoneLog);
-            best = idea.WithLog > best.WithLog ? idea : best;
-        }
     }
 }

@@ -65,7 +65,7 @@ internal sealed class KinkTest
         }
 
         var (sums, newest) = (ramp.Sums, ramp.NewestSeconds);
-        var all = sums.From(Math.Max(newest - WindowSeconds, sinceSeconds) - newest, out var oldestX);
+        var all = sums.From(Math.Max(newest - WindowSeconds, sinceSeconds) - newest, RampWindow.Turn, out var oldestX);
         if (all.Points < LeastBeforePoints + 4)
         {
             return null;

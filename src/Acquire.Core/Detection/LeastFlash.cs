@@ -64,10 +64,10 @@ internal static class LeastFlash
             return null;
         }
 
-        var least = double.PositiveInfinity;
+        var (least, tenth) = (double.PositiveInfinity, FlashShapes.FirstLike(FlashShapes.Tenth, spacing));
         for (var k = 0; k < grid.Count; k++)
         {
-            least = grid[k].Shape == FlashShapes.Tenth ? Math.Min(least, model.Norms[k]) : least;
+            least = grid[k].Shape == tenth ? Math.Min(least, model.Norms[k]) : least;
         }
 
         return 1 / Math.Sqrt(least);

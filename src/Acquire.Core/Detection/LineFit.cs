@@ -25,11 +25,13 @@ public readonly record struct LineFit(
     /// <param name="spanSeconds">Time between the first and the last point, s.</param>
     internal static LineFit Of(in RampMoments sums, double zeroSeconds, double level, double spanSeconds)
     {
-        var (x, y) = (sums.X / sums.Count, sums.Y / sums.Count);
-        var xx = sums.XX - (sums.X * x);
+        // Divided once where the same divisor comes again.
+        var perCount = 1 / sums.Count;
+        var (x, y) = (sums.X * perCount, sums.Y * perCount);
+        var perXX = 1 / (sums.XX - (sums.X * x));
         var xy = sums.XY - (sums.X * y);
-        var slope = xy / xx;
+        var slope = xy * perXX;
         var left = Math.Max(0, sums.YY - (sums.Y * y) - (slope * xy)) / (sums.Points - 2);
-        return new LineFit(zeroSeconds + x, level + y, slope, Math.Sqrt(left / xx), unchecked((int)sums.Points), spanSeconds);
+        return new LineFit(zeroSeconds + x, level + y, slope, Math.Sqrt(left * perXX), unchecked((int)sums.Points), spanSeconds);
     }
 }

@@ -42,8 +42,16 @@ public sealed record NoiseSpectrum(double White, IReadOnlyList<double> Memory, d
     public static NoiseSpectrum OfWhite(double deviation) => new(deviation * deviation, [0, 0, 0], 0);
 
     /// <summary>The same mixture with all variances larger by a factor, and the hum as it is now.</summary>
-    internal NoiseSpectrum Times(double factor, MainsHum hum) =>
-        this with { White = factor * White, Memory = [.. Memory.Select(variance => factor * variance)], Walk = factor * Walk, Hum = hum.Variance, HumHertz = hum.Hertz, HumByTimes = hum.ByTimes };
+    internal NoiseSpectrum Times(double factor, MainsHum hum)
+    {
+        var memory = new double[Memory.Count];
+        for (var i = 0; i < memory.Length; i++)
+        {
+            memory[i] = factor * Memory[i];
+        }
+
+        return this with { White = factor * White, Memory = memory, Walk = factor * Walk, Hum = hum.Variance, HumHertz = hum.Hertz, HumByTimes = hum.ByTimes };
+    }
 
     /// <summary>Half the mean square of the difference of two readings so far apart (the structure function), square of the detector's unit.</summary>
     /// <param name="seconds">Time between the readings, s; above 0.</param>

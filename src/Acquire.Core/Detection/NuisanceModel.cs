@@ -13,7 +13,7 @@ internal sealed class NuisanceModel : FlashModel
     public FlashGrid Grid { get; }
 
     /// <summary>Square of a flash of height 1 in units of noise and nuisance: sᵀC⁻¹s.</summary>
-    public ReadOnlySpan<double> Norms => _norms;
+    public ReadOnlySpan<double> Norms => _norms.AsSpan(0, Grid.Count);
 
     /// <summary>Makes the model; null where numbers cannot carry it.</summary>
     /// <param name="course">The nuisance.</param>
@@ -21,7 +21,8 @@ internal sealed class NuisanceModel : FlashModel
     /// <param name="even">Whether they are evenly spaced.</param>
     /// <param name="grid">The flashes that are looked for.</param>
     /// <param name="room">For the square of the number of points at least, and the model's as long as it is used; null where it is to have its own.</param>
-    public static NuisanceModel? Of(NuisanceCourse course, ReadOnlySpan<double> times, bool even, FlashGrid grid, double[]? room = null)
+    /// <param name="normsRoom">Likewise, for as many values as there are flashes.</param>
+    public static NuisanceModel? Of(NuisanceCourse course, ReadOnlySpan<double> times, bool even, FlashGrid grid, double[]? room = null, double[]? normsRoom = null)
     {
         var n = times.Length;
         var inverse = room ?? new double[n * n];
@@ -31,10 +32,10 @@ internal sealed class NuisanceModel : FlashModel
             return null;
         }
 
-        var norms = new double[grid.Count];
+        var norms = normsRoom ?? new double[grid.Count];
         Span<double> toEnd = stackalloc double[n + 1];
         SquaresToEnd(inverse, n, toEnd);
-        for (var k = 0; k < norms.Length; k++)
+        for (var k = 0; k < grid.Count; k++)
         {
             norms[k] = Norm(inverse, n, grid, grid[k], toEnd);
         }
@@ -64,7 +65,7 @@ internal sealed class NuisanceModel : FlashModel
             var flash = Grid[k];
             var (burns, end) = (flash.Shape == FlashShapes.Burning, flash.First + flash.Length);
             var values = Grid.Values(flash);
-            var projection = SymmetricInverse.Dot(values, weights.Values.AsSpan(flash.First, flash.Length)) + (burns ? weights.ValuesToEnd[end] : 0);
+            var projection = SymmetricInverse.BriefDot(values, weights.Values.AsSpan(flash.First, flash.Length)) + (burns ? weights.ValuesToEnd[end] : 0);
             if (!(projection > 0))
             {
                 continue;
@@ -74,8 +75,8 @@ internal sealed class NuisanceModel : FlashModel
             if (weights.HasKnown)
             {
                 norm -= known.Explains(
-                    SymmetricInverse.Dot(values, weights.Size.AsSpan(flash.First, flash.Length)) + (burns ? weights.SizeToEnd[end] : 0),
-                    SymmetricInverse.Dot(values, weights.Shift.AsSpan(flash.First, flash.Length)) + (burns ? weights.ShiftToEnd[end] : 0));
+                    SymmetricInverse.BriefDot(values, weights.Size.AsSpan(flash.First, flash.Length)) + (burns ? weights.SizeToEnd[end] : 0),
+                    SymmetricInverse.BriefDot(values, weights.Shift.AsSpan(flash.First, flash.Length)) + (burns ? weights.ShiftToEnd[end] : 0));
             }
 
             var square = (projection * projection / norm) - FlashShapes.Rarity(flash.Shape, flash.OnsetSeconds >= bounds.LateFromSeconds);
@@ -105,7 +106,7 @@ internal sealed class NuisanceModel : FlashModel
         for (var i = 0; i < values.Length; i++)
         {
             var row = inverse.AsSpan((flash.First + i) * n, n);
-            norm += values[i] * SymmetricInverse.Dot(row.Slice(flash.First, flash.Length), values);
+            norm += values[i] * SymmetricInverse.BriefDot(row.Slice(flash.First, flash.Length), values);
             norm += burns ? 2 * values[i] * EvenInverse.Sum(row[end..]) : 0;
         }
 

@@ -200,12 +200,12 @@ public sealed class RampEstimator
         _binCount = 0;
         Revised = _newest is { } line && _strays.Judge(_times, _values, _count, line);
         _sums.Take(_times, _values, _weights, _strays.Flags, _count, Revised);
-        _record = Line(time - RecordWindowSeconds - time, RecordWindowSeconds);
-        _newest = Line(-(WarningWindowSeconds + RoundingSeconds), WarningWindowSeconds);
+        _record = Line(time - RecordWindowSeconds - time, RecordWindowSeconds, RampWindow.Record);
+        _newest = Line(-(WarningWindowSeconds + RoundingSeconds), WarningWindowSeconds, RampWindow.Warning);
     }
 
-    private LineFit? Line(double fromX, double window) =>
-        _sums.From(fromX, out var oldestX) is { Points: >= 4 } sums && -oldestX >= 0.8 * window ? LineFit.Of(sums, _sums.ZeroSeconds, _sums.Level, -oldestX) : null;
+    private LineFit? Line(double fromX, double seconds, RampWindow window) =>
+        _sums.From(fromX, window, out var oldestX) is { Points: >= 4 } sums && -oldestX >= 0.8 * seconds ? LineFit.Of(sums, _sums.ZeroSeconds, _sums.Level, -oldestX) : null;
 
     private LineFit? Window(double windowSeconds, double from) =>
         FitBetween(from, NewestSeconds, strays: false) is { } line && line.SpanSeconds >= 0.8 * windowSeconds ? line : null;

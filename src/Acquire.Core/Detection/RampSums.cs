@@ -4,7 +4,7 @@ namespace Acquire.Core.Detection;
 
 /// <summary>Sums over the averaged points of a ramp up to each of them, so that those over any stretch are a difference of two.</summary>
 /// <remarks>
-/// They are counted from one of the newest sixteen points, forwards and backwards: sums over a whole run would lose their
+/// They are counted from one of the newest 64 points, forwards and backwards: sums over a whole run would lose their
 /// digits to cancellation, these are small where stretches are short, and never span more than a minute and some ten degrees.
 /// They follow from the points alone, so they are no part of a snapshot.
 /// </remarks>
@@ -12,12 +12,15 @@ internal sealed class RampSums
 {
     private const int Most = RampEstimator.MostPoints;
     private const int Mask = Most - 1;
-    private const int RenewAfter = 16;
+    private const int RenewAfter = 64;
+
+    // Places for the sums: those of all points held, and of as many as come before they are made anew.
+    private const int SumMask = (2 * Most) - 1;
 
     /// <summary>Most places for a turn.</summary>
     public const int MostPlaces = 24;
 
-    private readonly RampMoments[] _upTo = new RampMoments[Most];
+    private readonly RampMoments[] _upTo = new RampMoments[2 * Most];
     private double[] _times = [];
     private double[] _values = [];
     private double[] _weights = [];
@@ -27,6 +30,9 @@ internal sealed class RampSums
 
     // How far back the next place was found last, by how far back the one before it is: where points come evenly it is there again.
     private readonly int[] _next = new int[Most];
+
+    // How many points back each window began last.
+    private readonly int[] _backs = new int[3];
 
     /// <summary>Number of points in the run.</summary>
     public int Count => _count;
@@ -59,26 +65,27 @@ internal sealed class RampSums
         }
         else
         {
-            _upTo[(count - 1) & Mask] = With(_upTo[(count - 2) & Mask], count - 1, 1);
+            _first = Math.Max(0, count - Most);
+            _upTo[(count - 1) & SumMask] = With(_upTo[(count - 2) & SumMask], count - 1, 1);
         }
     }
 
     private void Renew(int zero)
     {
-        (_first, ZeroSeconds, Level) = (Math.Max(0, zero + RenewAfter + 1 - Most), _times[zero & Mask], _values[zero & Mask]);
+        (_first, ZeroSeconds, Level) = (Math.Max(0, _count - Most), _times[zero & Mask], _values[zero & Mask]);
         var upTo = _upTo;
         RampMoments sums = default;
         for (var i = zero; i >= _first; i--)
         {
-            upTo[i & Mask] = sums;
+            upTo[i & SumMask] = sums;
             sums = With(sums, i, -1);
         }
 
-        (upTo[(_first - 1) & Mask], sums) = (sums, default);
+        (upTo[(_first - 1) & SumMask], sums) = (sums, default);
         for (var i = zero + 1; i < _count; i++)
         {
             sums = With(sums, i, 1);
-            upTo[i & Mask] = sums;
+            upTo[i & SumMask] = sums;
         }
     }
 
@@ -91,20 +98,26 @@ internal sealed class RampSums
 
     /// <summary>Sums over the points from a time on.</summary>
     /// <param name="fromX">The time, s relative to the newest point.</param>
-    /// <param name="oldestX">Time of the oldest point among them, likewise; 0 where there is none.</param>
-    public RampMoments From(double fromX, out double oldestX)
+    /// <param name="window">Who asks: the first of them is nearly always as many points back as it was for them before.</param>
+    /// <param name="oldestX">Time of the oldest point among them, s relative to the newest; 0 where there is none.</param>
+    public RampMoments From(double fromX, RampWindow window, out double oldestX)
     {
-        // A guess where it is, then step by step.
-        var newest = NewestSeconds;
-        var first = Math.Clamp(_count + (int)Math.Clamp(fromX / RampEstimator.BinSeconds, -Most, 0), _first, _count - 1);
-        for (; first > _first && _times[(first - 1) & Mask] - newest >= fromX; first--)
+        ref var back = ref _backs[(int)window];
+        var (newest, last) = (NewestSeconds, _count - 1);
+        var first = last - back;
+        if (first <= _first || first > last || _strays[first & Mask] || !(_times[first & Mask] - newest >= fromX) || _times[(first - 1) & Mask] - newest >= fromX)
         {
+            first = Math.Clamp(first, _first, last);
+            for (; first > _first && _times[(first - 1) & Mask] - newest >= fromX; first--)
+            {
+            }
+
+            for (; first < _count && (_strays[first & Mask] || !(_times[first & Mask] - newest >= fromX)); first++)
+            {
+            }
         }
 
-        for (; first < _count && (_strays[first & Mask] || !(_times[first & Mask] - newest >= fromX)); first++)
-        {
-        }
-
+        back = last - first;
         oldestX = first == _count ? 0 : _times[first & Mask] - newest;
         return first == _count ? default : Behind(first - 1);
     }
@@ -158,11 +171,11 @@ internal sealed class RampSums
     }
 
     /// <summary>Sums up to the newest point.</summary>
-    public ref readonly RampMoments Newest => ref _upTo[(_count - 1) & Mask];
+    public ref readonly RampMoments Newest => ref _upTo[(_count - 1) & SumMask];
 
     /// <summary>Sums up to a point.</summary>
     /// <param name="point">Its number in the run.</param>
-    public ref readonly RampMoments UpTo(int point) => ref _upTo[point & Mask];
+    public ref readonly RampMoments UpTo(int point) => ref _upTo[point & SumMask];
 
     /// <summary>Time of a point, s relative to the newest.</summary>
     /// <param name="point">Its number in the run.</param>
@@ -171,4 +184,17 @@ internal sealed class RampSums
     /// <summary>Sums over the points behind a place.</summary>
     /// <param name="place">Its number in the run.</param>
     public RampMoments Behind(int place) => RampMoments.Between(UpTo(place), Newest);
+}
+
+/// <summary>A window that sums are asked for again and again.</summary>
+internal enum RampWindow
+{
+    /// <summary>The seconds that a warning rests on.</summary>
+    Warning,
+
+    /// <summary>Those of the rate that goes on record.</summary>
+    Record,
+
+    /// <summary>Those in which a turn is looked for.</summary>
+    Turn,
 }

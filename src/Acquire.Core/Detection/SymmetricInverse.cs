@@ -1,4 +1,5 @@
 using System.Numerics;
+using System.Runtime.CompilerServices;
 using System.Runtime.InteropServices;
 
 namespace Acquire.Core.Detection;
@@ -6,6 +7,8 @@ namespace Acquire.Core.Detection;
 /// <summary>Inverse of a symmetric positive definite matrix by Cholesky's decomposition, in place.</summary>
 internal static class SymmetricInverse
 {
+    private const int Brief = 4;
+
     /// <summary>Replaces an n × n matrix, row by row in one span, by its inverse; only the lower triangle is read.</summary>
     /// <returns>The logarithm of its determinant; null where the matrix is not positive definite to working precision, and then it holds nothing of use.</returns>
     public static double? TryInvert(Span<double> matrix, int n)
@@ -24,6 +27,24 @@ internal static class SymmetricInverse
         InvertFactor(matrix, n);
         MultiplyBack(matrix, n);
         return logarithm;
+    }
+
+    /// <summary>The same as <see cref="Dot"/>, for spans that hold mostly two or three values.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public static double BriefDot(ReadOnlySpan<double> a, ReadOnlySpan<double> b)
+    {
+        if (a.Length > Brief)
+        {
+            return Dot(a, b);
+        }
+
+        var sum = 0.0;
+        for (var i = 0; i < a.Length && i < b.Length; i++)
+        {
+            sum += a[i] * b[i];
+        }
+
+        return sum;
     }
 
     /// <summary>Sum of products of two spans of equal length.</summary>

@@ -23,7 +23,8 @@ internal sealed class WindowPoints
     private const double LongestRespacedSeconds = 0.025;
     private const double LongestGap = 2.2;
 
-    private FlashGrid? _grid;
+    private readonly FlashGrid _grid = new();
+    private bool _gridMade;
 
     /// <summary>Points filled.</summary>
     public int Count { get; private set; }
@@ -73,7 +74,7 @@ internal sealed class WindowPoints
     /// <param name="evenly">Whether points that come unevenly, without holes, are replaced by evenly spaced ones on the lines between them.</param>
     public void Take(in FlashQuestion question, double leastSeconds = UsualSeconds, bool evenly = false)
     {
-        (_grid, Respaced) = (null, false);
+        (_gridMade, Respaced) = (false, false);
         Average(question.Window, leastSeconds);
         var all = Count;
 
@@ -110,7 +111,16 @@ internal sealed class WindowPoints
     /// <summary>The flashes that are looked for at these points, where they are uneven: the same for each idea of the nuisance.</summary>
     /// <param name="from">Earliest onset, s.</param>
     /// <param name="to">Latest, s.</param>
-    public FlashGrid Grid(double from, double to) => _grid ??= new(TimesNow, SpacingSeconds, from, to);
+    public FlashGrid Grid(double from, double to)
+    {
+        if (!_gridMade)
+        {
+            _grid.Fill(TimesNow, SpacingSeconds, from, to);
+            _gridMade = true;
+        }
+
+        return _grid;
+    }
 
     /// <summary>A round number of points, not more than there are.</summary>
     public static int Rounded(int count) => count > 4 * Round ? count - (count % Round) : count;

@@ -1,17 +1,25 @@
+using System.Diagnostics.CodeAnalysis;
 using Acquire.Benchmarks.Campaigns.Flash;
 using Acquire.Core.Detection;
 
 namespace Acquire.Benchmarks.Campaigns;
 
-/// <summary>A run as detection and ramp see it: a pass of the test flame of one second each twenty seconds, a legal ramp, one detector or two. At its end the next run begins.</summary>
+/// <summary>Runs as detection and ramp see them, one after the other: a pass of the test flame of one second each twenty seconds, a legal ramp, one detector or two; drawn anew for each of a few, which then come again.</summary>
 internal sealed class CostPlay
 {
-    private const double SustainedSeconds = 5;
-    private readonly PassScene _scene;
-    private readonly double[] _celsius;
+    /// <summary>Runs that are drawn: a draught at a single pass makes one dearer than the other.</summary>
+    public const int Runs = 4;
 
-    // The flame signal, as it comes with each reading.
-    private readonly bool[] _flame;
+    private const double SustainedSeconds = 5;
+    private readonly PassScene[] _scenes;
+    private readonly double[][] _allCelsius;
+    private readonly bool[][] _flames;
+    private PassScene _scene;
+    private double[] _celsius;
+
+    // The flame's position, as it comes with each reading.
+    private bool[] _flame;
+    private int _run = -1;
     private readonly List<WatchEvent> _events = new(16);
     private DetectorWatch _watch = new();
     private RampEstimator _ramp = new();
@@ -25,16 +33,18 @@ internal sealed class CostPlay
     /// <param name="timeScatter">Share of the time between rows within which their times scatter, 0 to below 1.</param>
     public CostPlay(double rowsPerSecond, bool two = false, double timeScatter = 0)
     {
-        _scene = PassScene.Draw(1, (two ? SceneOptions.TwoDetectors : SceneOptions.OneDetector) with { RowsPerSecond = rowsPerSecond, BarePasses = 40, FlashSigma = 0, IntervalSeconds = 20, TimeScatter = timeScatter });
+        var options = (two ? SceneOptions.TwoDetectors : SceneOptions.OneDetector) with { RowsPerSecond = rowsPerSecond, BarePasses = 40, FlashSigma = 0, IntervalSeconds = 20, TimeScatter = timeScatter };
+        _scenes = [.. Enumerable.Range(1, Runs).Select(seed => PassScene.Draw((ulong)seed, options))];
         var random = new CampaignRandom(1);
-        _flame = [.. _scene.Times.Select(time => _scene.Passes.Any(pass => time >= pass.Start && time <= pass.End))];
-        _celsius = [.. _scene.Times.Select(time => Math.Round((100 + (5.5 / 60 * time) + (0.05 * random.Normal())) * 10) / 10)];
+        _flames = [.. _scenes.Select(scene => Array.ConvertAll(scene.Times, time => scene.Passes.Any(pass => time >= pass.Start && time <= pass.End)))];
+        _allCelsius = [.. _scenes.Select(scene => Array.ConvertAll(scene.Times, time => Math.Round((100 + (5.5 / 60 * time) + (0.05 * random.Normal())) * 10) / 10))];
+        Begin();
     }
 
-    /// <summary>Readings of one run.</summary>
+    /// <summary>Rows of the run that is played.</summary>
     public int Count => _celsius.Length;
 
-    /// <summary>Readings of a run up to ten seconds before its sixth pass: from there on it is in its steady state.</summary>
+    /// <summary>Rows of it up to ten seconds before its sixth pass: from there on it is in its steady state.</summary>
     public int SteadyFrom => Array.FindIndex(_scene.Times, time => time >= _scene.Passes[5].Start - 10);
 
     /// <summary>The next reading, to be read and nothing else: what the loop itself costs.</summary>
@@ -109,9 +119,17 @@ internal sealed class CostPlay
     {
         if (_next == _celsius.Length)
         {
-            (_watch, _ramp, _band, _next, _flameSeconds, _over) = (new(), new(), new(), 0, double.NegativeInfinity, false);
+            Begin();
         }
 
         return _next++;
+    }
+
+    [MemberNotNull(nameof(_scene), nameof(_celsius), nameof(_flame))]
+    private void Begin()
+    {
+        _run = (_run + 1) % Runs;
+        (_scene, _celsius, _flame) = (_scenes[_run], _allCelsius[_run], _flames[_run]);
+        (_watch, _ramp, _band, _next, _flameSeconds, _over) = (new(), new(), new(), 0, double.NegativeInfinity, false);
     }
 }

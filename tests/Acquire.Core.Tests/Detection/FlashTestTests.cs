@@ -155,11 +155,11 @@ public sealed class FlashTestTests
             var quick = FlashTest.RunQuickly(Question(window))!.Value;
 
             respaced += quick == exact ? 0 : 1;
-            calm += quick.Significance < 2.5 ? 1 : 0;
+            calm += quick.Significance < 3.2 ? 1 : 0;
             if (quick != exact)
             {
-                Assert.InRange(quick.Significance, 0, 2.5);
-                Assert.InRange(exact.Significance, 0, SuddenPart.SharedDeviations);
+                Assert.InRange(quick.Significance, 0, 3.2);
+                Assert.InRange(exact.Significance, 0, 4.2);
             }
 
             Assert.True(height < 6 || quick == exact, $"run {run}: {quick}, {exact}");
@@ -167,6 +167,54 @@ public sealed class FlashTestTests
 
         Assert.InRange(calm, 4, 35);
         Assert.InRange(respaced, 4, calm);
+    }
+
+    [Theory]
+    [InlineData(45)]
+    [InlineData(50)]
+    [InlineData(120)]
+    public void Uneven_readings_that_may_show_a_flash_are_told_the_same_by_the_ideas_that_may_matter_as_by_all(double perSecond)
+    {
+        // A draught that keeps its beat (common practice, no source), and passes before that showed nothing: every idea is there to be asked.
+        var noise = new Noise(67);
+        var asked = 0;
+        for (var run = 0; run < 24; run++)
+        {
+            var (onset, phase, draught) = (noise.Between(0.9, 1.6), noise.Between(0, 2 * Math.PI), run % 3 * 0.8);
+            var window = Uneven(noise, perSecond, time => (6 * Blink(time - onset)) + (draught * Math.Sin((2 * Math.PI * 2.4 * time) + phase)));
+            var question = Question(window) with { Known = new(new double[PassCourse.GridPoints], 0) };
+
+            var (all, some) = (FlashTest.Run(question)!.Value, FlashTest.RunQuickly(question)!.Value);
+
+            asked += all.Significance >= 5 ? 1 : 0;
+            Assert.True(all.Significance < 5 || all == some, $"run {run}: {all}, {some}");
+        }
+
+        Assert.InRange(asked, 5, 24);
+    }
+
+    [Theory]
+    [InlineData(0.05, 0)]
+    [InlineData(0.07, 1)]
+    [InlineData(0.1, 2)]
+    [InlineData(0.125, 2)]
+    [InlineData(0.2, 4)]
+    public void Shapes_that_slow_readings_make_the_same_are_looked_for_once(double spacing, int doubles)
+    {
+        var times = Enumerable.Range(0, 40).Select(i => i * spacing).ToArray();
+        var asked = Enumerable.Range(0, new FlashGrid(times, spacing, 0.5, 1).Count).Select(i => new FlashGrid(times, spacing, 0.5, 1)[i].Shape).ToHashSet();
+
+        Assert.Equal(FlashShapes.Count - doubles, asked.Count);
+        for (var shape = 0; shape < FlashShapes.Count; shape++)
+        {
+            var like = FlashShapes.FirstLike(shape, spacing);
+            Assert.Contains(like, asked);
+            Assert.True(FlashShapes.Rarity(like, late: false) <= FlashShapes.Rarity(shape, late: false));
+            for (var after = -0.01; after < 0.6; after += 0.003)
+            {
+                Assert.Equal(FlashShapes.At(shape, after, spacing), FlashShapes.At(like, after, spacing));
+            }
+        }
     }
 
     [Fact]

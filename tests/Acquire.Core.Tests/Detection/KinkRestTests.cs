@@ -111,7 +111,7 @@ public sealed class KinkRestTests
     private static void Begin(KinkRest rest, RampEstimator ramp)
     {
         var sums = ramp.Sums;
-        var all = sums.From(-KinkTest.WindowSeconds, out _);
+        var all = sums.From(-KinkTest.WindowSeconds, RampWindow.Turn, out _);
         rest.Begin(0, new KinkFit(all, ramp.NewestSeconds - sums.ZeroSeconds), (sums.ZeroSeconds + (all.X / all.Count), sums.Level + (all.Y / all.Count)), 0);
         rest.Learnt(ramp.NewestSeconds);
     }
