@@ -41,7 +41,7 @@ internal static class BurnJudge
         }
 
         // Dark for longer than a flicker is out, whatever a drift has left; dark just now, it may be lit again.
-        var lit = GlowEnd.Of(history, burn, memory, noise, seconds);
+        var lit = GlowEnd.Of(history, burn, memory, noise, spectrum, seconds);
         if (lit - burn.OnsetSeconds < sustainedSeconds)
         {
             if (seconds - lit > GlowEnd.OutSeconds)

@@ -101,7 +101,7 @@ public sealed class BurnTracker
     internal static BurnTracker Begin(double seconds, IdleNoise noise, PassMemory memory)
     {
         var peak = memory.VisibleCount > 0 ? memory.Peak : 0;
-        return new(seconds, noise.Baseline, Math.Max(DarkScales * noise.Smooth, 2 * memory.Linger), AbovePass * peak, peak > 0 ? ClearPeaks * peak : double.PositiveInfinity);
+        return new(seconds, noise.Baseline, Math.Max(DarkScales * noise.Smooth, 2 * memory.UsualLinger), AbovePass * peak, peak > 0 ? ClearPeaks * peak : double.PositiveInfinity);
     }
 
     /// <summary>Since when it has been followed, which is the beginning of the pass, s.</summary>

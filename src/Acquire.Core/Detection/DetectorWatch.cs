@@ -276,7 +276,7 @@ public sealed partial class DetectorWatch
     private void Close(double seconds, double sustainedSeconds, List<WatchEvent> events, bool mayWait = false)
     {
         var open = _open!;
-        var pass = new Pass(open.Start, open.End!.Value, open.FlameSeen, NoiseOrGuess(open.Start)) { Spectrum = Spectrum.Spectrum, Hum = Spectrum.Hum, HalfCount = HalfCount };
+        var pass = new Pass(open.Start, open.End!.Value, open.FlameSeen, NoiseOrGuess(open.Start)) { Spectrum = Spectrum.Spectrum, Hum = Spectrum.Hum, HalfCount = HalfCount, AfterFlash = _flashed && !SinglePasses };
         var verdict = PassJudge.Judge(pass, _history, Memory, seconds, _second);
         if (verdict.Open && mayWait && open.Looks < LastingGlow.MostLooks)
         {

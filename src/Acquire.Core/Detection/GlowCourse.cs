@@ -29,6 +29,10 @@ internal static class GlowCourse
     private const double WalkDeviations = 4;
     private const double FewWalkDeviations = 2.5;
 
+    // A flame stands from the first second on, where what wanders has hardly come away yet, in deviations of its walk until then.
+    private const double StandSeconds = 1;
+    private const double StandDeviations = 6;
+
     /// <summary>Whether it burns.</summary>
     /// <param name="history">The readings.</param>
     /// <param name="burn">The burn.</param>
@@ -60,10 +64,28 @@ internal static class GlowCourse
             return false;
         }
 
-        var walk = Math.Sqrt((spectrum?.LongWalk ?? 0) * (now - burn.BegunSeconds));
-        return late >= WalkDeviations * walk
-            || GlowFlicker.Exceeds(late >= FewWalkDeviations * walk ? GlowFlicker.Hint : GlowFlicker.Proof, heights, from, now, late, history, burn.BegunSeconds, noise);
+        var soon = from + (StandSeconds / 2);
+        var early = Mean(heights, from, from + StandSeconds);
+        if (MayHaveWandered(early, burn, spectrum, soon))
+        {
+            return false;
+        }
+
+        // The less it stands clear of what wanders, soon and late, the more of a flicker it needs.
+        var (stood, stayed) = (early / Walk(burn, spectrum, soon), late / Walk(burn, spectrum, now));
+        var hinted = stayed >= WalkDeviations || (stood >= WalkDeviations && stayed >= FewWalkDeviations);
+        return (stood >= StandDeviations && stayed >= WalkDeviations)
+            || GlowFlicker.Exceeds(hinted ? GlowFlicker.Hint : GlowFlicker.Proof, heights, from, now, late, history, burn.BegunSeconds, noise);
     }
+
+    /// <summary>Whether a glow is no more than the quiet detector may have wandered by itself since the pass began.</summary>
+    /// <param name="height">Height of the glow, detector's unit.</param>
+    /// <param name="burn">The burn.</param>
+    /// <param name="spectrum">What the quiet detector does; null where that is not known: then it does not wander.</param>
+    /// <param name="seconds">When, s.</param>
+    public static bool MayHaveWandered(double height, BurnTracker burn, NoiseSpectrum? spectrum, double seconds) => height < FewWalkDeviations * Walk(burn, spectrum, seconds);
+
+    private static double Walk(BurnTracker burn, NoiseSpectrum? spectrum, double seconds) => Math.Sqrt((spectrum?.LongWalk ?? 0) * (seconds - burn.BegunSeconds));
 
     /// <summary>Readings above the baseline, the flame's own light taken off.</summary>
     public static DetectorStretch Heights(DetectorHistory history, BurnTracker burn, PassMemory memory, IdleNoise noise, double from, double to)

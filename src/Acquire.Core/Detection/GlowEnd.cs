@@ -3,7 +3,8 @@ namespace Acquire.Core.Detection;
 /// <summary>Until when a burn has been lit, looked at again once all of it is there.</summary>
 /// <remarks>
 /// A detector that drifts while it burns does not come back to where it was: what is left then is above the darkness of before,
-/// and would prolong the burn. A flame that is out leaves a glow far below the one before, and no flicker.
+/// and would prolong the burn. A flame that is out leaves a glow far below the one before, and no flicker. How high the one
+/// before was is read from the brighter side of the sharpest change: what is dark by now may be most of the time that is looked at.
 /// </remarks>
 internal static class GlowEnd
 {
@@ -11,7 +12,7 @@ internal static class GlowEnd
     private const double AfterSeconds = 0.3;
     private const double LeastSeconds = 1;
 
-    // Lit is what stands above this share of the middle of the burn, in means over so long, s.
+    // Lit is what stands above this share of the burn, in means over so long, s.
     private const double LitShare = 0.6;
     private const double MeanSeconds = 0.3;
 
@@ -26,9 +27,10 @@ internal static class GlowEnd
     /// <param name="burn">The burn.</param>
     /// <param name="memory">Passes before, whose course is taken off.</param>
     /// <param name="noise">Quiet detector before it.</param>
+    /// <param name="spectrum">What the quiet detector does, walk and all; null where that is not known.</param>
     /// <param name="now">s.</param>
     /// <returns>When it was last lit, s: now, where it still is.</returns>
-    public static double Of(DetectorHistory history, BurnTracker burn, PassMemory memory, IdleNoise noise, double now)
+    public static double Of(DetectorHistory history, BurnTracker burn, PassMemory memory, IdleNoise noise, NoiseSpectrum? spectrum, double now)
     {
         var from = Math.Max(burn.OnsetSeconds, burn.FlameLeftSeconds) + AfterSeconds;
         if (!(now - from >= LeastSeconds))
@@ -37,8 +39,8 @@ internal static class GlowEnd
         }
 
         var heights = GlowCourse.Heights(history, burn, memory, noise, from, now);
-        var limit = LitShare * Robust.Median(heights.Values);
         var means = heights.Smoothed(MeanSeconds);
+        var limit = LitShare * BrighterSide(heights.Values);
         var last = means.Values.Length - 1;
         while (last >= 0 && !(means.Values[last] > limit))
         {
@@ -51,7 +53,34 @@ internal static class GlowEnd
         }
 
         var (lit, rest) = (means.Times[last], means.Times[last] + FallSeconds);
-        return now - lit > OutSeconds
-            && GlowFlicker.Exceeds(GlowFlicker.Proof, heights, rest, now, GlowCourse.Middle(heights, rest, now), history, burn.BegunSeconds, noise) ? now : lit;
+        if (now - lit <= OutSeconds)
+        {
+            return lit;
+        }
+
+        // Fallen to where the detector rests it is out, whatever stirs there: a draught and a bump are no flame.
+        var left = GlowCourse.Middle(heights, rest, now);
+        return !GlowCourse.MayHaveWandered(left, burn, spectrum, now) && GlowFlicker.Exceeds(GlowFlicker.Proof, heights, rest, now, left, history, burn.BegunSeconds, noise) ? now : lit;
+    }
+
+    // Of all places to cut the stretch in two, the one that explains most of its scatter; the mean of the brighter part there.
+    private static double BrighterSide(ReadOnlySpan<double> heights)
+    {
+        double all = 0;
+        foreach (var height in heights)
+        {
+            all += height;
+        }
+
+        var (most, brighter, before) = (double.NegativeInfinity, 0.0, 0.0);
+        for (var cut = 1; cut < heights.Length; cut++)
+        {
+            before += heights[cut - 1];
+            var (first, second) = (before / cut, (all - before) / (heights.Length - cut));
+            var explained = (double)cut * (heights.Length - cut) * (first - second) * (first - second);
+            (most, brighter) = explained > most ? (explained, Math.Max(first, second)) : (most, brighter);
+        }
+
+        return brighter;
     }
 }

@@ -20,9 +20,11 @@ internal static class LastingGlow
     // A look must be so long, s.
     private const double LeastSeconds = 2;
 
-    // What is left after the usual second and is worth another look; what a flame stands above, in idle scales.
+    // What is left after the usual second and is worth another look; what a flame stands above, in idle scales, and once there
+    // was a flash: above the flash point a flame needs less proof.
     private const double WorthScales = 3;
     private const double FlameScales = 8;
+    private const double FlameScalesAfterFlash = 5;
 
     // While it burns, three quarters of the short means stand above this share of their mean.
     private const double StandsShare = 0.35;
@@ -62,7 +64,7 @@ internal static class LastingGlow
         DetectorStretch.Smooth(heights.Times, heights.Values, MeanSeconds, means);
         means.Sort();
         var (middle, low) = (means[means.Length / 2], means[means.Length / 4]);
-        return middle > Math.Max(FlameScales * noise.Smooth, LingerFactor * memory.Linger)
+        return middle > Math.Max((pass.AfterFlash ? FlameScalesAfterFlash : FlameScales) * noise.Smooth, LingerFactor * memory.Linger)
             && low > StandsShare * middle
             && GlowFlicker.Exceeds(GlowFlicker.Proof, heights, from, now, middle, history, pass.Start, noise);
     }

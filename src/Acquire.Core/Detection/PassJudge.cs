@@ -15,6 +15,9 @@ internal sealed record Pass(double Start, double End, bool FlameSeen, IdleNoise 
 
     /// <summary>What the detector's converter cannot tell, detector's unit.</summary>
     public double HalfCount { get; init; }
+
+    /// <summary>Whether a pass before it flashed: then each is expected to, and a fire point is awaited.</summary>
+    public bool AfterFlash { get; init; }
 }
 
 /// <summary>What a pass turned out to be.</summary>

@@ -102,6 +102,23 @@ public sealed class PassMemory
     /// <summary>Most that was left a second after the flame had gone, detector's unit.</summary>
     public double Linger => Most(Remembered, pass => pass.Linger);
 
+    /// <summary>What is usually left then, whatever one of the newest passes left by chance: the middle of them, detector's unit.</summary>
+    internal double UsualLinger
+    {
+        get
+        {
+            var count = Math.Min(Remembered, _passes.Count);
+            Span<double> left = stackalloc double[Remembered];
+            for (var i = 0; i < count; i++)
+            {
+                left[i] = _passes[_passes.Count - 1 - i].Linger;
+            }
+
+            left[..count].Sort();
+            return count == 0 ? 0 : 0.5 * (left[(count - 1) / 2] + left[count / 2]);
+        }
+    }
+
     /// <summary>Lowest of the newest passes in units of the idle scatter; 0 before the first.</summary>
     public double Clarity => -Most(Remembered, pass => -pass.Peak / Math.Max(pass.Smooth, double.Epsilon));
 

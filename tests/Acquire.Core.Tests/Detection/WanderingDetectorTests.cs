@@ -25,13 +25,14 @@ public sealed class WanderingDetectorTests
 
     private static Func<double, double> Halo(double middle, double height) => t => height * Math.Exp(-4 * Math.Log(2) * Math.Pow((t - middle) / 0.6, 2));
 
-    private static (WatchBench Bench, double Onset) Play(int seed, RestNoise noise, double onsetAfter, Func<Noise, Func<double, double>> glow, double halo = 0)
+    private static (WatchBench Bench, double Onset) Play(int seed, RestNoise noise, double onsetAfter, Func<Noise, Func<double, double>> glow, double halo = 0, int ago = 0, Func<double, double>? glowAgo = null)
     {
         var bench = new WatchBench(PerSecond, noise, seed) { PassHeight = PassHeight };
         for (var until = 12; until < FromSeconds; until += 20)
         {
             bench.Until(until);
-            bench.Pass();
+            var start = FromSeconds + 10 - (20 * ago);
+            bench.Pass(glowAgo is not null && until == start ? t => glowAgo(t - start) : null);
         }
 
         bench.Until(FromSeconds);
@@ -40,6 +41,9 @@ public sealed class WanderingDetectorTests
         bench.Pass(t => grown(t) + lit(t - onset), afterwards: 14);
         return (bench, onset);
     }
+
+    // A level that comes and stays: no flame, for it takes its time.
+    private static double Creep(double t, double first, double perSecond) => t < 0 ? 0 : (first * Math.Min(1, t)) + (perSecond * Math.Clamp(t - 1, 0, 7));
 
     private static WatchEvent.Sustained? Fire(WatchBench bench) => bench.Events.Select(one => one.Seen).OfType<WatchEvent.Sustained>().FirstOrDefault();
 
@@ -77,6 +81,61 @@ public sealed class WanderingDetectorTests
             Assert.True(Fire(bench) is null, $"a fire told of {Fire(bench)?.Onset - onset:0.00} s after the onset, at {Fire(bench)?.At - onset:0.00} s, seed {seed}");
             Assert.All(bench.Events.Select(one => one.Seen).OfType<WatchEvent.WentOut>(), burn => Assert.False(burn.LongEnough));
         }
+    }
+
+    [Fact]
+    public void A_level_that_creeps_away_after_a_flash_is_no_fire_however_far_it_comes()
+    {
+        for (var seed = 1; seed <= Seeds; seed++)
+        {
+            var (bench, _) = Play(seed, new RestNoise(seed, PerSecond) { Walk = 0.7 }, 0.45, _ => t => Flash(t, 30) + Creep(t, 3, 1.5));
+
+            Assert.True(Fire(bench) is null, $"a fire, seed {seed}");
+        }
+    }
+
+    [Theory]
+    [InlineData(1.8)]
+    [InlineData(2.5)]
+    [InlineData(2.9)]
+    public void A_short_burn_is_not_prolonged_by_the_level_it_leaves_nor_by_a_bump_after_it(double seconds)
+    {
+        for (var seed = 1; seed <= Seeds; seed++)
+        {
+            // Dark for nearly as long as it burned, and longer.
+            var bump = Halo(4.2, 5);
+            var (left, _) = Play(seed, new RestNoise(seed, PerSecond) { Walk = 0.7 }, 0.45, draw => Burn(draw, 16, seconds) is var burn ? t => burn(t) + Creep(t - seconds, 5, 0) : throw new InvalidOperationException());
+            var (bumped, _) = Play(seed, new RestNoise(seed, PerSecond) { Walk = 1 }, 0.45, draw => Burn(draw, 16, seconds) is var burn ? t => burn(t) + bump(t) + Creep(t - seconds, 1.5, 0) : throw new InvalidOperationException());
+
+            Assert.True(Fire(left) is null, $"a fire, seed {seed}");
+            Assert.True(Fire(bumped) is null, $"a fire with a bump, seed {seed}");
+        }
+    }
+
+    [Fact]
+    public void What_one_pass_left_by_chance_does_not_hide_a_fire()
+    {
+        for (var seed = 1; seed <= Seeds; seed++)
+        {
+            // A bubble of foam breaks as one of the newest passes is judged.
+            var (bench, onset) = Play(seed, new RestNoise(seed, PerSecond) { Walk = 0.7 }, 0.45, draw => Burn(draw, 20, 7), ago: 3, glowAgo: Halo(2, 10));
+
+            Assert.True(Fire(bench) is not null, $"no fire, seed {seed}");
+            Assert.True(Math.Abs(Fire(bench)!.Onset - onset) < 0.5, $"onset {Fire(bench)!.Onset - onset:0.00} s off, seed {seed}");
+        }
+    }
+
+    [Fact]
+    public void After_a_flash_a_weak_fire_is_mostly_told_before_a_detector_that_wanders()
+    {
+        var told = 0;
+        for (var seed = 1; seed <= 2 * Seeds; seed++)
+        {
+            var (bench, onset) = Play(seed, new RestNoise(seed, PerSecond) { Walk = 1 }, 0.45, draw => Burn(draw, 8, 7), ago: 1, glowAgo: t => Flash(t - 0.4, 20));
+            told += Fire(bench) is { } fire && fire.Onset > onset - 1 ? 1 : 0;
+        }
+
+        Assert.InRange(told, 40, 2 * Seeds);
     }
 
     [Fact]
