@@ -15,7 +15,9 @@ internal static class FlashTest
     private const double WorthAnotherIdea = 3.2;
 
     // Uneven points put on an even spacing show a flash a little less surely: what shows more than this there is asked of the points themselves.
+    // By up to some 0.7: where a second detector is asked from 3.5 on, that has to be less.
     private const double CalmDeviations = WorthAnotherIdea;
+    private const double CalmWhereShared = 2.5;
 
     // Where the passes before are known, what they leave unexplained may be small: so many deviations of the noise, and no less than that share of all that is slow.
     private const double SmallSlow = 2;
@@ -52,8 +54,10 @@ internal static class FlashTest
     /// <returns>The strongest candidate; null where the window holds too few readings, or none that numbers can carry.</returns>
     public static FlashEvidence? Run(in FlashQuestion question) => Run(question, []);
 
-    /// <summary>The same, where little hangs on a candidate below 3.2 standard deviations: uneven readings are first put on an even spacing, for which the inverse is kept.</summary>
-    public static FlashEvidence? RunQuickly(in FlashQuestion question)
+    /// <summary>The same, where little hangs on a weak candidate: uneven readings are first put on an even spacing, for which the inverse is kept.</summary>
+    /// <param name="question">What is asked.</param>
+    /// <param name="shared">Whether a second detector may be asked to confirm: then less of a candidate counts.</param>
+    public static FlashEvidence? RunQuickly(in FlashQuestion question, bool shared = false)
     {
         var points = _points ??= new();
         var logs = _logs ??= new();
@@ -64,7 +68,7 @@ internal static class FlashTest
         }
 
         Span<bool> matter = stackalloc bool[MostIdeas];
-        return points.Respaced && !(found.Significance < CalmDeviations) ? Run(question, matter[..logs.Matter(matter)]) : found;
+        return points.Respaced && !(found.Significance < (shared ? CalmWhereShared : CalmDeviations)) ? Run(question, matter[..logs.Matter(matter)]) : found;
     }
 
     private static FlashEvidence? Run(in FlashQuestion question, ReadOnlySpan<bool> matter)

@@ -64,17 +64,19 @@ internal static class GlowCourse
             return false;
         }
 
+        // Where no reading came in that second nothing is held against it.
         var soon = from + (StandSeconds / 2);
-        var early = Mean(heights, from, from + StandSeconds);
+        var early = heights.Between(from, from + StandSeconds).Times.Length == 0 ? double.PositiveInfinity : Mean(heights, from, from + StandSeconds);
         if (MayHaveWandered(early, burn, spectrum, soon))
         {
             return false;
         }
 
         // The less it stands clear of what wanders, soon and late, the more of a flicker it needs.
-        var (stood, stayed) = (early / Walk(burn, spectrum, soon), late / Walk(burn, spectrum, now));
-        var hinted = stayed >= WalkDeviations || (stood >= WalkDeviations && stayed >= FewWalkDeviations);
-        return (stood >= StandDeviations && stayed >= WalkDeviations)
+        var (walkSoon, walkNow) = (Walk(burn, spectrum, soon), Walk(burn, spectrum, now));
+        var stayed = late >= WalkDeviations * walkNow;
+        var hinted = stayed || (early >= WalkDeviations * walkSoon && late >= FewWalkDeviations * walkNow);
+        return (stayed && (walkSoon == 0 || early >= StandDeviations * walkSoon))
             || GlowFlicker.Exceeds(hinted ? GlowFlicker.Hint : GlowFlicker.Proof, heights, from, now, late, history, burn.BegunSeconds, noise);
     }
 
@@ -83,7 +85,8 @@ internal static class GlowCourse
     /// <param name="burn">The burn.</param>
     /// <param name="spectrum">What the quiet detector does; null where that is not known: then it does not wander.</param>
     /// <param name="seconds">When, s.</param>
-    public static bool MayHaveWandered(double height, BurnTracker burn, NoiseSpectrum? spectrum, double seconds) => height < FewWalkDeviations * Walk(burn, spectrum, seconds);
+    public static bool MayHaveWandered(double height, BurnTracker burn, NoiseSpectrum? spectrum, double seconds) =>
+        Walk(burn, spectrum, seconds) is var walk and > 0 && height < FewWalkDeviations * walk;
 
     private static double Walk(BurnTracker burn, NoiseSpectrum? spectrum, double seconds) => Math.Sqrt((spectrum?.LongWalk ?? 0) * (seconds - burn.BegunSeconds));
 

@@ -5,6 +5,7 @@ namespace Acquire.Core.Detection;
 /// A detector that drifts while it burns does not come back to where it was: what is left then is above the darkness of before,
 /// and would prolong the burn. A flame that is out leaves a glow far below the one before, and no flicker. How high the one
 /// before was is read from the brighter side of the sharpest change: what is dark by now may be most of the time that is looked at.
+/// The tail of a strong flash in a slow detector is no part of it.
 /// </remarks>
 internal static class GlowEnd
 {
@@ -40,7 +41,7 @@ internal static class GlowEnd
 
         var heights = GlowCourse.Heights(history, burn, memory, noise, from, now);
         var means = heights.Smoothed(MeanSeconds);
-        var limit = LitShare * BrighterSide(heights.Values);
+        var limit = LitShare * BrighterSide(heights.Between(from + FallSeconds, now).Values);
         var last = means.Values.Length - 1;
         while (last >= 0 && !(means.Values[last] > limit))
         {

@@ -36,7 +36,7 @@ internal sealed class IdeaLogs
     {
         for (var i = 0; i < _ideas.Count; i++)
         {
-            matter[i] = _ideas[i].None > _mostNone - Margin || _ideas[i].With > _mostWith - Margin;
+            matter[i] = !(_ideas[i].None <= _mostNone - Margin && _ideas[i].With <= _mostWith - Margin);
         }
 
         return _ideas.Count;

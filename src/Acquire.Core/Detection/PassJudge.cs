@@ -16,7 +16,7 @@ internal sealed record Pass(double Start, double End, bool FlameSeen, IdleNoise 
     /// <summary>What the detector's converter cannot tell, detector's unit.</summary>
     public double HalfCount { get; init; }
 
-    /// <summary>Whether a pass before it flashed: then each is expected to, and a fire point is awaited.</summary>
+    /// <summary>Whether a pass before it flashed: then each is expected to, and a fire point is awaited. Never where each pass decides by itself.</summary>
     public bool AfterFlash { get; init; }
 }
 
@@ -93,7 +93,7 @@ internal static class PassJudge
 
         var linger = Math.Max(0, MeanAfter(window, window.Times[^1] - 0.25));
         var question = Question(pass, spectrum, window, memory, now, peak, linger);
-        var evidence = FlashTest.RunQuickly(question);
+        var evidence = FlashTest.RunQuickly(question, shared: second is not null);
         var confirmation = evidence is { Significance: >= SuddenPart.SharedDeviations } asked ? second?.Confirm(pass, asked.OnsetSeconds, now) : null;
         var part = evidence is { } strong ? SuddenPart.Of(question, strong, pass, memory, peak, confirmation) : null;
         var sudden = part is { } one && (SuddenPart.IsPlain(one, memory) || !LikeBefore(pass, memory, window, peak, width, halfRise, halfFall));

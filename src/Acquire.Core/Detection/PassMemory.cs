@@ -114,8 +114,7 @@ public sealed class PassMemory
                 left[i] = _passes[_passes.Count - 1 - i].Linger;
             }
 
-            left[..count].Sort();
-            return count == 0 ? 0 : 0.5 * (left[(count - 1) / 2] + left[count / 2]);
+            return Robust.Median(left[..count]);
         }
     }
 

@@ -5,7 +5,7 @@ namespace Acquire.Core.Detection;
 /// <summary>Sums over the averaged points of a ramp up to each of them, so that those over any stretch are a difference of two.</summary>
 /// <remarks>
 /// They are counted from one of the newest 64 points, forwards and backwards: sums over a whole run would lose their
-/// digits to cancellation, these are small where stretches are short, and never span more than a minute and some ten degrees.
+/// digits to cancellation, these are small where stretches are short, and at five points a second span no more than a minute and some ten degrees.
 /// They follow from the points alone, so they are no part of a snapshot.
 /// </remarks>
 internal sealed class RampSums
@@ -32,7 +32,7 @@ internal sealed class RampSums
     private readonly int[] _next = new int[Most];
 
     // How many points back each window began last.
-    private readonly int[] _backs = new int[3];
+    private readonly int[] _backs = new int[(int)RampWindow.Turn + 1];
 
     /// <summary>Number of points in the run.</summary>
     public int Count => _count;

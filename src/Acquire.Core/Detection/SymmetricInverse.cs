@@ -29,7 +29,7 @@ internal static class SymmetricInverse
         return logarithm;
     }
 
-    /// <summary>The same as <see cref="Dot"/>, for spans that hold mostly two or three values.</summary>
+    /// <summary>The same as <see cref="Dot"/> but for roundings, for spans that hold mostly two or three values.</summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static double BriefDot(ReadOnlySpan<double> a, ReadOnlySpan<double> b)
     {

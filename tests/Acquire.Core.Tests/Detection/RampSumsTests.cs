@@ -20,7 +20,6 @@ public sealed class RampSumsTests
         var noise = new Noise(73);
         var (times, values, weights, strays) = (new double[Ring], new double[Ring], new double[Ring], new bool[Ring]);
         var sums = new RampSums();
-        var asked = 0;
         for (var i = 0; i < 1200; i++)
         {
             var at = i % Ring;
@@ -44,11 +43,17 @@ public sealed class RampSumsTests
                 Near(points.Sum(k => weights[k] * Math.Pow(times[k] - sums.ZeroSeconds, 2)), found.XX);
                 Near(points.Sum(k => weights[k] * (values[k] - sums.Level)), found.Y);
                 Near(points.Sum(k => weights[k] * (times[k] - sums.ZeroSeconds) * (values[k] - sums.Level)), found.XY);
-                asked++;
+                Near(points.Sum(k => weights[k] * Math.Pow(values[k] - sums.Level, 2)), found.YY);
             }
         }
 
-        Assert.Equal(3600, asked);
+        // As after a snapshot: the same points have the same sums to the last digit.
+        var again = new RampSums();
+        again.Take(times, values, weights, strays, sums.Count, changed: true);
+        foreach (var (window, seconds) in Windows)
+        {
+            Assert.Equal(sums.From(-seconds, window, out _), again.From(-seconds, window, out _));
+        }
 
         static void Near(double expected, double found) => Assert.InRange(found, expected - 1e-9 - (1e-10 * Math.Abs(expected)), expected + 1e-9 + (1e-10 * Math.Abs(expected)));
     }

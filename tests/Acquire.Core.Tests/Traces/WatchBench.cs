@@ -44,7 +44,7 @@ internal sealed class WatchBench(double perSecond, RestNoise noise, int seed)
     }
 
     /// <summary>One pass of the flame, which begins now, and the time after it.</summary>
-    /// <param name="glow">What glows besides, by time.</param>
+    /// <param name="glow">What glows besides, by time; not a number where no reading comes.</param>
     /// <param name="afterwards">Time that follows, s.</param>
     public void Pass(Func<double, double>? glow = null, double afterwards = 2)
     {
@@ -70,6 +70,11 @@ internal sealed class WatchBench(double perSecond, RestNoise noise, int seed)
 
     private void Read(double glow)
     {
+        if (double.IsNaN(glow))
+        {
+            return;
+        }
+
         Watch.Add(now, Offset + (Unit * (noise.At(now) + glow)), new WatchAsk(FireSeconds, !Signalled && !Handled, Signalled, Handled) { Over = Over }, seen);
         Collect();
     }
