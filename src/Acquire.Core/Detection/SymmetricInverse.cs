@@ -74,11 +74,11 @@ internal static class SymmetricInverse
         {
             for (var column = 0; column < row; column++)
             {
-                var sum = Dot(m.Slice(row * n, column), m.Slice(column * n, column));
+                var sum = Sliding.Dot(m.Slice(row * n, column), m.Slice(column * n, column));
                 m[(row * n) + column] = (m[(row * n) + column] - sum) / m[(column * n) + column];
             }
 
-            var square = m[(row * n) + row] - Dot(m.Slice(row * n, row), m.Slice(row * n, row));
+            var square = m[(row * n) + row] - Sliding.Dot(m.Slice(row * n, row), m.Slice(row * n, row));
             if (!(square > 0))
             {
                 return false;
@@ -100,7 +100,7 @@ internal static class SymmetricInverse
             for (var row = column + 1; row < n; row++)
             {
                 var lower = m.Slice((row * n) + column + 1, row - column - 1);
-                var sum = (m[(row * n) + column] * inverse) + Dot(lower, above.Slice(column + 1, row - column - 1));
+                var sum = (m[(row * n) + column] * inverse) + Sliding.Dot(lower, above.Slice(column + 1, row - column - 1));
                 above[row] = -sum / m[(row * n) + row];
             }
         }
@@ -119,7 +119,7 @@ internal static class SymmetricInverse
         {
             for (var j = i; j < n; j++)
             {
-                var tail = Dot(m.Slice((i * n) + j + 1, n - j - 1), m.Slice((j * n) + j + 1, n - j - 1));
+                var tail = Sliding.Dot(m.Slice((i * n) + j + 1, n - j - 1), m.Slice((j * n) + j + 1, n - j - 1));
                 var head = (i == j ? diagonal[i] : m[(i * n) + j]) * diagonal[j];
                 m[(j * n) + i] = head + tail;
             }
