@@ -3,8 +3,8 @@ namespace Acquire.Core.Detection;
 /// <summary>When a burn began, looked for again once all of it is there.</summary>
 /// <remarks>
 /// The judgement of the pass may have taken a flicker of a flame that burned already, or a wild reading before it, for the
-/// beginning. It has not where the glow steps up at that moment by what burns afterwards, nor where it was dark before: what
-/// stands higher earlier, and does not tower over the passes before, is the test flame and its halo, which grows.
+/// beginning; or what stood earlier was the test flame and its halo, which grows, and does not tower over the passes before. Where
+/// it was dark in between, what was before counts for nothing. Where it was not, the first of the sharpest rises is the beginning.
 /// </remarks>
 internal static class GlowOnset
 {
@@ -19,12 +19,12 @@ internal static class GlowOnset
     private const double AfterSeconds = 0.3;
     private const double BurnSeconds = 3;
 
-    // The glow right before and after an onset, s; a step by that share of the burn is its beginning.
-    private const double BeforeFromSeconds = 0.14;
+    // The glow right before and after an onset, s; the first step of that share of the largest is the beginning.
+    private const double BeforeFromSeconds = 0.1;
     private const double BeforeToSeconds = 0.02;
-    private const double AfterFromSeconds = 0.03;
-    private const double AfterToSeconds = 0.15;
-    private const double StepShare = 0.5;
+    private const double AfterFromSeconds = 0.02;
+    private const double AfterToSeconds = 0.1;
+    private const double SharpShare = 0.9;
 
     // A burn before the onset that was judged does not fall below this share of what burns later, in means over so long, s.
     private const double LitShare = 0.35;
@@ -65,7 +65,7 @@ internal static class GlowOnset
             : judged;
     }
 
-    /// <summary>When what burned at a time had begun: at an earlier moment that stood out, else where it lit after the last darkness in between, else then, s.</summary>
+    /// <summary>When what burned at a time had begun: at an earlier moment that stood out and was no test flame, else at the sharpest rise since it was last dark, s.</summary>
     /// <param name="heights">Heights above the baseline, the flame's own light taken off.</param>
     /// <param name="smooth">Means over <see cref="IdleNoise.SmoothSeconds"/>.</param>
     /// <param name="other">The earlier moment, s.</param>
@@ -75,12 +75,11 @@ internal static class GlowOnset
     /// <param name="peak">Highest of the passes before.</param>
     public static double Began(DetectorStretch heights, DetectorStretch smooth, double other, double judged, double level, double burn, double peak)
     {
-        if (BurnedAlready(heights, other, judged, burn, peak))
+        if (Towers(heights, other, judged, burn, peak))
         {
             return other;
         }
 
-        // The halo stood out first, and went dark; what lit after it may flicker more sharply than it began.
         var means = heights.Between(other, judged - BeforeToSeconds).Smoothed(MeanSeconds);
         var dark = means.Values.Length - 1;
         while (dark >= 0 && !(means.Values[dark] <= LitShare * burn))
@@ -88,33 +87,67 @@ internal static class GlowOnset
             dark--;
         }
 
-        var lit = dark < 0 ? smooth.Times.Length : 0;
+        if (dark < 0)
+        {
+            return means.Values.Length == 0 ? judged : Sharpest(heights, other, judged);
+        }
+
+        // The halo stood out first, and went dark; what lit after it may flicker more sharply than it began.
+        var lit = 0;
         while (lit < smooth.Times.Length && (smooth.Times[lit] <= means.Times[dark] || smooth.Values[lit] <= level))
         {
             lit++;
         }
 
-        return lit < smooth.Times.Length && smooth.Times[lit] < judged - LeadSeconds && BurnedAlready(heights, smooth.Times[lit], judged, burn, peak) ? smooth.Times[lit] : judged;
+        return lit == smooth.Times.Length || !(smooth.Times[lit] < judged - LeadSeconds) ? judged
+            : Towers(heights, smooth.Times[lit], judged, burn, peak) ? smooth.Times[lit]
+            : Sharpest(heights, smooth.Times[lit], judged);
     }
 
-    /// <summary>Whether it burned already when a part was sudden that was judged to be the beginning.</summary>
-    /// <param name="heights">Heights above the baseline, the flame's own light taken off.</param>
-    /// <param name="other">The earlier beginning, s.</param>
-    /// <param name="judged">The sudden part, s.</param>
-    /// <param name="burn">Height of the burn once the test flame has gone.</param>
-    /// <param name="peak">Highest of the passes before.</param>
-    private static bool BurnedAlready(DetectorStretch heights, double other, double judged, double burn, double peak)
+    // Higher than any test flame: it burned, however dark it was in between.
+    private static bool Towers(DetectorStretch heights, double other, double judged, double burn, double peak) =>
+        GlowCourse.Middle(heights, other, Math.Min(other + TowerSeconds, judged)) > Math.Max(LitShare * burn, TowerShare * peak);
+
+    // Of what was lit all the time. A flame is there at once, where the halo takes its time; a flicker, which may be about as
+    // sharp, comes only after it.
+    private static double Sharpest(DetectorStretch heights, double other, double judged)
     {
-        // Higher than any test flame: it burned, however dark it was in between.
-        var began = GlowCourse.Middle(heights, other, Math.Min(other + TowerSeconds, judged));
-        if (began > Math.Max(LitShare * burn, TowerShare * peak))
+        var near = heights.Between(other - WithinSeconds, judged + WithinSeconds);
+        var within = near.Between(other - LeadSeconds, judged + LeadSeconds).Times;
+        var most = 0.0;
+        foreach (var time in within)
         {
-            return true;
+            most = Math.Max(most, Step(near, time));
         }
 
-        var step = GlowCourse.Middle(heights, judged + AfterFromSeconds, judged + AfterToSeconds) - GlowCourse.Middle(heights, judged - BeforeFromSeconds, judged - BeforeToSeconds);
-        return step < StepShare * burn && Lowest(heights.Between(other, judged - BeforeToSeconds)) > LitShare * burn;
+        foreach (var time in within)
+        {
+            if (Step(near, time) >= SharpShare * most)
+            {
+                return time >= judged - LeadSeconds ? judged : time <= other + LeadSeconds ? other : time;
+            }
+        }
+
+        return judged;
     }
 
-    private static double Lowest(DetectorStretch heights) => heights.Values.Length == 0 ? double.NegativeInfinity : heights.Smoothed(MeanSeconds).Lowest();
+    // How far the glow steps up at a time; where readings are missing, from the last before it to the first after it.
+    private static double Step(DetectorStretch heights, double time)
+    {
+        var after = heights.Between(time + AfterFromSeconds, time + AfterToSeconds).Values;
+        var before = heights.Between(time - BeforeFromSeconds, time - BeforeToSeconds).Values;
+        if (before.Length == 0)
+        {
+            before = heights.Between(double.NegativeInfinity, time - BeforeToSeconds).Values;
+            before = before[Math.Max(0, before.Length - 1)..];
+        }
+
+        if (after.Length == 0)
+        {
+            after = heights.Between(time + AfterFromSeconds, double.PositiveInfinity).Values;
+            after = after[..Math.Min(1, after.Length)];
+        }
+
+        return Robust.Median(after) - Robust.Median(before);
+    }
 }

@@ -5,7 +5,7 @@ using Xunit;
 
 namespace Acquire.Core.Tests.Detection;
 
-/// <summary>Whole runs whose fire point was once told at an earlier application, or not at all.</summary>
+/// <summary>Whole runs whose fire point was once told at an earlier application, not at all, or by more than half a second off.</summary>
 public sealed class FirePointRunTests
 {
     private const double WithinSeconds = 0.5;
@@ -25,6 +25,16 @@ public sealed class FirePointRunTests
 
     // Before a detector that drifts a fire no higher than eight times its scatter, which after a flash is enough.
     [InlineData(8000009668, "iso-2592-2017", 229.19973080646238, 246.5522712522084, 227, 99.28475423466774, false, 171, 200, false, DisturbanceKind.Foam)]
+
+    // A later flicker of the fire, by more than half of what burns, was told as its beginning.
+    [InlineData(8000005496, "astm-d1310-14", 108.89186753880831, 118.64870289039551, 110, 103.31511767028508, false, 99, 50, true, DisturbanceKind.Hum)]
+    [InlineData(8000002096, "iso-2592-2017", 210.30223318407252, 223.80437358951582, 212, 98.34663411763172, false, 156, 50, false, DisturbanceKind.DoubleFlash)]
+    [InlineData(8000007334, "astm-d92-18", 156.13190991729414, 173.80185916858522, 156, 99.57984880854946, false, 100, 50, false, DisturbanceKind.Hum)]
+    [InlineData(8000010328, "iso-2592-2017", 175.2884248181095, 190.59556522320224, 173, 102.68318217860798, false, 117, 50, false, DisturbanceKind.HeaterOvershoot)]
+
+    // The halo of the test flame stood before the fire, which lit by less than half of what burned later.
+    [InlineData(8000002048, "iso-2592-2017", 174.49998971724705, 184.71277454609046, 175, 98.56524618078988, true, 119, 50, false, DisturbanceKind.Hum)]
+    [InlineData(199, "bench-open-cup", 240.36106620949204, 255.8524213667378, 239, 99.6068016166856, false, 209, 50, false, DisturbanceKind.Foam)]
     public void The_fire_point_is_the_one_that_burned_for_the_seconds_of_the_method(ulong seed, string methodId, double flashCelsius, double fireCelsius, double expectedCelsius, double kilopascals, bool shortBurns, double startCelsius, double rowsPerSecond, bool two, DisturbanceKind disturbance)
     {
         Assert.True(MethodCatalog.TryFind(methodId, out var method));

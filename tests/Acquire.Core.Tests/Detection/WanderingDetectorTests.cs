@@ -199,6 +199,37 @@ public sealed class WanderingDetectorTests
     }
 
     [Fact]
+    public void A_fire_began_where_it_lit_and_not_where_it_flickers_back_later()
+    {
+        for (var seed = 1; seed <= Seeds; seed++)
+        {
+            // Lights within 0.15 s, ducks by more than half for 0.13 s, and is back at once.
+            const double height = 18;
+            var (bench, onset) = Play(seed, new RestNoise(seed, PerSecond), 0.3, draw => Burn(draw, height, 7) is var burn ? t => t < 0 ? 0 : Math.Min(1, t / 0.15) * (t >= 1 ? burn(t) : t is < 0.57 or > 0.7 ? height : 0.45 * height) : throw new InvalidOperationException());
+
+            var fire = Fire(bench);
+            Assert.True(fire is not null, $"no fire, seed {seed}");
+            Assert.True(Math.Abs(fire.Onset - onset) < 0.5, $"onset {fire.Onset - onset:0.00} s off, seed {seed}");
+        }
+    }
+
+    [Fact]
+    public void A_fire_that_grows_began_where_it_lit_and_not_with_the_halo_that_stood_before_it()
+    {
+        for (var seed = 1; seed <= Seeds; seed++)
+        {
+            // The halo has grown by as much as a pass is high and takes 0.35 s for it; the fire lights with 12 and grows to 28.
+            var (bench, onset) = Play(seed, new RestNoise(seed, PerSecond), 0.95, draw => Burn(draw, 28, 7) is var burn
+                ? t => (13 * Math.Clamp((t + 0.9) / 0.35, 0, 1) * Math.Clamp((0.7 - t) / 0.5, 0, 1)) + (t < 0 ? 0 : t >= 1 ? burn(t) : Math.Min(1, t / 0.05) * (12 + (16 * Math.Min(1, t / 0.9))))
+                : throw new InvalidOperationException());
+
+            var fire = Fire(bench);
+            Assert.True(fire is not null, $"no fire, seed {seed}");
+            Assert.True(Math.Abs(fire.Onset - onset) < 0.5, $"onset {fire.Onset - onset:0.00} s off, seed {seed}");
+        }
+    }
+
+    [Fact]
     public void Of_two_flashes_in_one_pass_the_first_is_the_flash()
     {
         for (var seed = 1; seed <= Seeds; seed++)
