@@ -114,40 +114,51 @@ internal static class GlowOnset
     {
         var near = heights.Between(other - WithinSeconds, judged + WithinSeconds);
         var within = near.Between(other - LeadSeconds, judged + LeadSeconds).Times;
+        var steps = WindowRoom.Take(within.Length);
+        Steps(near, within, steps);
         var most = 0.0;
-        foreach (var time in within)
+        foreach (var step in steps)
         {
-            most = Math.Max(most, Step(near, time));
+            most = Math.Max(most, step);
         }
 
-        foreach (var time in within)
+        for (var i = 0; i < steps.Length; i++)
         {
-            if (Step(near, time) >= SharpShare * most)
+            if (steps[i] >= SharpShare * most)
             {
-                return time >= judged - LeadSeconds ? judged : time <= other + LeadSeconds ? other : time;
+                return within[i] >= judged - LeadSeconds ? judged : within[i] <= other + LeadSeconds ? other : within[i];
             }
         }
 
         return judged;
     }
 
-    // How far the glow steps up at a time; where readings are missing, from the last before it to the first after it.
-    private static double Step(DetectorStretch heights, double time)
+    // How far the glow steps up at each of ascending times; where readings are missing, from the last before it to the first after it.
+    private static void Steps(DetectorStretch heights, ReadOnlySpan<double> at, Span<double> steps)
     {
-        var after = heights.Between(time + AfterFromSeconds, time + AfterToSeconds).Values;
-        var before = heights.Between(time - BeforeFromSeconds, time - BeforeToSeconds).Values;
-        if (before.Length == 0)
+        var times = heights.Times;
+        var values = heights.Values;
+        var (before, beforeEnd, after, afterEnd) = (0, 0, 0, 0);
+        for (var i = 0; i < at.Length; i++)
         {
-            before = heights.Between(double.NegativeInfinity, time - BeforeToSeconds).Values;
-            before = before[Math.Max(0, before.Length - 1)..];
+            before = Advance(times, before, at[i] - BeforeFromSeconds);
+            beforeEnd = Advance(times, beforeEnd, Math.BitIncrement(at[i] - BeforeToSeconds));
+            after = Advance(times, after, at[i] + AfterFromSeconds);
+            afterEnd = Advance(times, afterEnd, Math.BitIncrement(at[i] + AfterToSeconds));
+            var low = values[(before < beforeEnd ? before : Math.Max(0, beforeEnd - 1))..beforeEnd];
+            var high = values[after..(after < afterEnd ? afterEnd : Math.Min(after + 1, values.Length))];
+            steps[i] = Robust.Median(high) - Robust.Median(low);
+        }
+    }
+
+    // The first reading that is not before a time, from a place on.
+    private static int Advance(ReadOnlySpan<double> times, int from, double time)
+    {
+        while (from < times.Length && times[from] < time)
+        {
+            from++;
         }
 
-        if (after.Length == 0)
-        {
-            after = heights.Between(time + AfterFromSeconds, double.PositiveInfinity).Values;
-            after = after[..Math.Min(1, after.Length)];
-        }
-
-        return Robust.Median(after) - Robust.Median(before);
+        return from;
     }
 }
