@@ -4,7 +4,8 @@ namespace Acquire.Core.Detection;
 
 /// <summary>Sums over the averaged points of a ramp up to each of them, so that those over any stretch are a difference of two.</summary>
 /// <remarks>
-/// They are counted from one of the newest 64 points, forwards and backwards: sums over a whole run would lose their
+/// They are counted from one of the newest 64 points, forwards and backwards, and from none before a silence longer than any window:
+/// sums over a whole run, or over a clock that was set, would lose their
 /// digits to cancellation, these are small where stretches are short, and at five points a second span no more than a minute and some ten degrees.
 /// They follow from the points alone, so they are no part of a snapshot.
 /// </remarks>
@@ -13,6 +14,9 @@ internal sealed class RampSums
     private const int Most = RampEstimator.MostPoints;
     private const int Mask = Most - 1;
     private const int RenewAfter = 64;
+
+    // Points farther apart are in no window together.
+    private const double ApartSeconds = 60;
 
     // Places for the sums: those of all points held, and of as many as come before they are made anew.
     private const int SumMask = (2 * Most) - 1;
@@ -56,12 +60,11 @@ internal sealed class RampSums
     public void Take(double[] times, double[] values, double[] weights, bool[] strays, int count, bool changed)
     {
         // The same points have the same sums, whether they came one by one or out of a snapshot.
-        var zero = (count - 1) & -RenewAfter;
-        var renew = changed || count != _count + 1 || zero == count - 1;
+        var known = !changed && count == _count + 1;
         (_times, _values, _weights, _strays, _count) = (times, values, weights, strays, count);
-        if (renew)
+        if (!known || ((count - 1) & (RenewAfter - 1)) == 0 || IsApart(count - 1))
         {
-            Renew(zero);
+            Renew();
         }
         else
         {
@@ -70,8 +73,15 @@ internal sealed class RampSums
         }
     }
 
-    private void Renew(int zero)
+    private bool IsApart(int point) => point > 0 && _times[point & Mask] - _times[(point - 1) & Mask] > ApartSeconds;
+
+    private void Renew()
     {
+        var zero = _count - 1;
+        for (; (zero & (RenewAfter - 1)) != 0 && !IsApart(zero); zero--)
+        {
+        }
+
         (_first, ZeroSeconds, Level) = (Math.Max(0, _count - Most), _times[zero & Mask], _values[zero & Mask]);
         var upTo = _upTo;
         RampMoments sums = default;

@@ -98,6 +98,31 @@ public sealed class RampEstimatorTests
         Assert.Equal(5.5, line.SlopePerSecond * 60, tolerance: 1e-6);
     }
 
+    [Theory]
+    [InlineData(59)]
+    [InlineData(3600)]
+    [InlineData(1e6)]
+    [InlineData(1e9)]
+    [InlineData(1e12)]
+    public void A_clock_that_is_set_leaves_no_trace_once_the_window_is_full(double setSeconds)
+    {
+        // A tester whose clock begins at nought and is set to the time of day, 1e9 s later, as it reaches its network.
+        LineFit From(double seconds)
+        {
+            var random = new Noise(29);
+            var before = Enumerable.Range(0, 20).Select(i => (i * 0.5, 190.0));
+            var after = Enumerable.Range(0, 26).Select(i => (seconds + (i * 0.5), 200 + (5.5 / 120 * i) + (0.05 * random.Normal())));
+            return Feed(before.Concat(after)).Fit(RampEstimator.WarningWindowSeconds, double.NegativeInfinity)!.Value;
+        }
+
+        var (line, silence) = (From(setSeconds), From(40));
+
+        // Times near 1e12 s are known to 0.1 ms, those near 1e9 s to 0.1 us.
+        Assert.Equal(silence.SlopePerSecond, line.SlopePerSecond, tolerance: 1e-6);
+        Assert.Equal(silence.SlopeUncertaintyPerSecond, line.SlopeUncertaintyPerSecond, tolerance: 1e-7);
+        Assert.Equal(silence.CentreValue, line.CentreValue, tolerance: 1e-5);
+    }
+
     [Fact]
     public void A_window_that_is_not_full_gives_no_rate()
     {
