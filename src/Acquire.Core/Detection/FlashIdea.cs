@@ -16,6 +16,10 @@ internal readonly record struct FlashIdea(FlashEvidence? Found, double NoneLog)
     /// <summary>The same with that flash; negative infinity without one.</summary>
     public double WithLog => Found is { } flash ? NoneLog + (0.5 * flash.Significance * flash.Significance) : double.NegativeInfinity;
 
+    /// <summary>The same, where the idea itself is rare.</summary>
+    /// <param name="rarity">How rare beside the usual one, as a logarithm.</param>
+    public FlashIdea Rarer(double rarity) => this with { NoneLog = NoneLog - rarity };
+
     /// <summary>Makes it; null where numbers cannot carry it.</summary>
     public static FlashIdea? Of(NuisanceCourse course, in FlashQuestion question, WindowPoints points)
     {

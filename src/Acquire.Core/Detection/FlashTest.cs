@@ -105,15 +105,13 @@ internal static class FlashTest
                     continue;
                 }
 
-                var made = FlashIdea.Of(others[i].Course, question, points);
+                var made = FlashIdea.Of(others[i].Course, question, points)?.Rarer(others[i].Rarity);
+                logs?.Add(made);
                 if (made is { } idea)
                 {
-                    made = idea = idea with { NoneLog = idea.NoneLog - others[i].Rarity };
                     noneLog = Math.Max(noneLog, idea.NoneLog);
                     best = idea.WithLog > best.WithLog ? idea : best;
                 }
-
-                logs?.Add(made);
             }
         }
 

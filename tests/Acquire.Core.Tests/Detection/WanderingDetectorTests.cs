@@ -23,6 +23,8 @@ public sealed class WanderingDetectorTests
         return t => t < 0 ? 0 : height * Math.Min(1, t / 0.1) * Math.Clamp((seconds + 0.25 - t) / 0.25, 0, 1) * Math.Max(0.3, 1 + (0.17 * waves.Sum(wave => Math.Sin((6.28 * wave.Hertz * t) + wave.Phase))));
     }
 
+    private static Func<double, double> With(Func<double, double> burn, Func<double, Func<double, double>, double> what) => t => what(t, burn);
+
     private static Func<double, double> Halo(double middle, double height) => t => height * Math.Exp(-4 * Math.Log(2) * Math.Pow((t - middle) / 0.6, 2));
 
     private static (WatchBench Bench, double Onset) Play(int seed, RestNoise noise, double onsetAfter, Func<Noise, Func<double, double>> glow, double halo = 0, int ago = 0, Func<double, double>? glowAgo = null)
@@ -47,6 +49,13 @@ public sealed class WanderingDetectorTests
 
     private static WatchEvent.Sustained? Fire(WatchBench bench) => bench.Events.Select(one => one.Seen).OfType<WatchEvent.Sustained>().FirstOrDefault();
 
+    private static void AssertFire(WatchBench bench, double onset, int seed)
+    {
+        var fire = Fire(bench);
+        Assert.True(fire is not null, $"no fire, seed {seed}");
+        Assert.True(Math.Abs(fire.Onset - onset) < 0.5, $"onset {fire.Onset - onset:0.00} s off, seed {seed}");
+    }
+
     [Fact]
     public void A_burn_that_ducks_as_its_pass_is_judged_is_a_fire_from_its_onset_on()
     {
@@ -54,9 +63,7 @@ public sealed class WanderingDetectorTests
         {
             var (bench, onset) = Play(seed, Wandering(seed), 0.45, draw => Burn(draw, 20, 7));
 
-            var fire = Fire(bench);
-            Assert.True(fire is not null, $"no fire, seed {seed}");
-            Assert.True(Math.Abs(fire.Onset - onset) < 0.5, $"onset {fire.Onset - onset:0.00} s off, seed {seed}");
+            AssertFire(bench, onset, seed);
         }
     }
 
@@ -104,8 +111,8 @@ public sealed class WanderingDetectorTests
         {
             // Dark for nearly as long as it burned, and longer.
             var bump = Halo(4.2, 5);
-            var (left, _) = Play(seed, new RestNoise(seed, PerSecond) { Walk = 0.7 }, 0.45, draw => Burn(draw, 16, seconds) is var burn ? t => burn(t) + Creep(t - seconds, 5, 0) : throw new InvalidOperationException());
-            var (bumped, _) = Play(seed, new RestNoise(seed, PerSecond) { Walk = 1 }, 0.45, draw => Burn(draw, 16, seconds) is var burn ? t => burn(t) + bump(t) + Creep(t - seconds, 1.5, 0) : throw new InvalidOperationException());
+            var (left, _) = Play(seed, new RestNoise(seed, PerSecond) { Walk = 0.7 }, 0.45, draw => With(Burn(draw, 16, seconds), (t, burn) => burn(t) + Creep(t - seconds, 5, 0)));
+            var (bumped, _) = Play(seed, new RestNoise(seed, PerSecond) { Walk = 1 }, 0.45, draw => With(Burn(draw, 16, seconds), (t, burn) => burn(t) + bump(t) + Creep(t - seconds, 1.5, 0)));
 
             Assert.True(Fire(left) is null, $"a fire, seed {seed}");
             Assert.True(Fire(bumped) is null, $"a fire with a bump, seed {seed}");
@@ -118,10 +125,9 @@ public sealed class WanderingDetectorTests
         for (var seed = 1; seed <= Seeds; seed++)
         {
             // Lit half a second before the flame leaves; nothing came from a quarter of a second after it left to 1.6 s.
-            var (bench, onset) = Play(seed, new RestNoise(seed, PerSecond) { Walk = 0.7 }, 0.5, draw => Burn(draw, 20, 7) is var burn ? t => t is > 0.75 and < 2.1 ? double.NaN : burn(t) : throw new InvalidOperationException());
+            var (bench, onset) = Play(seed, new RestNoise(seed, PerSecond) { Walk = 0.7 }, 0.5, draw => With(Burn(draw, 20, 7), (t, burn) => t is > 0.75 and < 2.1 ? double.NaN : burn(t)));
 
-            Assert.True(Fire(bench) is not null, $"no fire, seed {seed}");
-            Assert.True(Math.Abs(Fire(bench)!.Onset - onset) < 0.5, $"onset {Fire(bench)!.Onset - onset:0.00} s off, seed {seed}");
+            AssertFire(bench, onset, seed);
         }
     }
 
@@ -133,10 +139,9 @@ public sealed class WanderingDetectorTests
             // A flash of 200 for a tenth of a second, as the flame leaves, seen with a lag of 0.3 s; its tail is higher than the burn at first.
             const double lag = 0.3, lit = 0.1, height = 200;
             double Tail(double t) => t < 0 ? 0 : t < lit ? height * (1 - Math.Exp(-t / lag)) : height * (1 - Math.Exp(-lit / lag)) * Math.Exp((lit - t) / lag);
-            var (bench, onset) = Play(seed, new RestNoise(seed, PerSecond), 0.95, draw => Burn(draw, 12, 7) is var burn ? t => burn(t) + Tail(t) : throw new InvalidOperationException());
+            var (bench, onset) = Play(seed, new RestNoise(seed, PerSecond), 0.95, draw => With(Burn(draw, 12, 7), (t, burn) => burn(t) + Tail(t)));
 
-            Assert.True(Fire(bench) is not null, $"no fire, seed {seed}");
-            Assert.True(Math.Abs(Fire(bench)!.Onset - onset) < 0.5, $"onset {Fire(bench)!.Onset - onset:0.00} s off, seed {seed}");
+            AssertFire(bench, onset, seed);
         }
     }
 
@@ -148,8 +153,7 @@ public sealed class WanderingDetectorTests
             // A bubble of foam breaks as one of the newest passes is judged.
             var (bench, onset) = Play(seed, new RestNoise(seed, PerSecond) { Walk = 0.7 }, 0.45, draw => Burn(draw, 20, 7), ago: 3, glowAgo: Halo(2, 10));
 
-            Assert.True(Fire(bench) is not null, $"no fire, seed {seed}");
-            Assert.True(Math.Abs(Fire(bench)!.Onset - onset) < 0.5, $"onset {Fire(bench)!.Onset - onset:0.00} s off, seed {seed}");
+            AssertFire(bench, onset, seed);
         }
     }
 
@@ -190,11 +194,9 @@ public sealed class WanderingDetectorTests
     {
         for (var seed = 1; seed <= Seeds; seed++)
         {
-            var (bench, onset) = Play(seed, new RestNoise(seed, PerSecond), onsetAfter, draw => Burn(draw, 20, 7) is var burn ? t => burn(t) + Flash(t, 8) : throw new InvalidOperationException(), halo: 14);
+            var (bench, onset) = Play(seed, new RestNoise(seed, PerSecond), onsetAfter, draw => With(Burn(draw, 20, 7), (t, burn) => burn(t) + Flash(t, 8)), halo: 14);
 
-            var fire = Fire(bench);
-            Assert.True(fire is not null, $"no fire, seed {seed}");
-            Assert.True(Math.Abs(fire.Onset - onset) < 0.5, $"onset {fire.Onset - onset:0.00} s off, seed {seed}");
+            AssertFire(bench, onset, seed);
         }
     }
 
@@ -205,11 +207,9 @@ public sealed class WanderingDetectorTests
         {
             // Lights within 0.15 s, ducks by more than half for 0.13 s, and is back at once.
             const double height = 18;
-            var (bench, onset) = Play(seed, new RestNoise(seed, PerSecond), 0.3, draw => Burn(draw, height, 7) is var burn ? t => t < 0 ? 0 : Math.Min(1, t / 0.15) * (t >= 1 ? burn(t) : t is < 0.57 or > 0.7 ? height : 0.45 * height) : throw new InvalidOperationException());
+            var (bench, onset) = Play(seed, new RestNoise(seed, PerSecond), 0.3, draw => With(Burn(draw, height, 7), (t, burn) => t < 0 ? 0 : Math.Min(1, t / 0.15) * (t >= 1 ? burn(t) : t is < 0.57 or > 0.7 ? height : 0.45 * height)));
 
-            var fire = Fire(bench);
-            Assert.True(fire is not null, $"no fire, seed {seed}");
-            Assert.True(Math.Abs(fire.Onset - onset) < 0.5, $"onset {fire.Onset - onset:0.00} s off, seed {seed}");
+            AssertFire(bench, onset, seed);
         }
     }
 
@@ -219,13 +219,10 @@ public sealed class WanderingDetectorTests
         for (var seed = 1; seed <= Seeds; seed++)
         {
             // The halo has grown by as much as a pass is high and takes 0.35 s for it; the fire lights with 12 and grows to 28.
-            var (bench, onset) = Play(seed, new RestNoise(seed, PerSecond), 0.95, draw => Burn(draw, 28, 7) is var burn
-                ? t => (13 * Math.Clamp((t + 0.9) / 0.35, 0, 1) * Math.Clamp((0.7 - t) / 0.5, 0, 1)) + (t < 0 ? 0 : t >= 1 ? burn(t) : Math.Min(1, t / 0.05) * (12 + (16 * Math.Min(1, t / 0.9))))
-                : throw new InvalidOperationException());
+            var (bench, onset) = Play(seed, new RestNoise(seed, PerSecond), 0.95, draw => With(Burn(draw, 28, 7), (t, burn) =>
+                (13 * Math.Clamp((t + 0.9) / 0.35, 0, 1) * Math.Clamp((0.7 - t) / 0.5, 0, 1)) + (t < 0 ? 0 : t >= 1 ? burn(t) : Math.Min(1, t / 0.05) * (12 + (16 * Math.Min(1, t / 0.9))))));
 
-            var fire = Fire(bench);
-            Assert.True(fire is not null, $"no fire, seed {seed}");
-            Assert.True(Math.Abs(fire.Onset - onset) < 0.5, $"onset {fire.Onset - onset:0.00} s off, seed {seed}");
+            AssertFire(bench, onset, seed);
         }
     }
 
