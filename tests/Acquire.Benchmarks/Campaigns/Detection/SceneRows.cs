@@ -23,8 +23,11 @@ internal static class SceneRows
 {
     private static readonly SceneOptions One = SceneOptions.OneDetector, Two = SceneOptions.TwoDetectors;
 
+    /// <summary>Two flashes of 10,000, as a share.</summary>
+    public const double FewMissed = 2.0 / 10_000;
+
     // Twelve bare passes a scene in 10,000 scenes: two of them.
-    private const double FewFalse = 2.0 / 120_000, FewMissed = 2.0 / 10_000;
+    private const double FewFalse = FewMissed / 12;
 
     // So many waves make a flicker that keeps no beat.
     private const int ManyWaves = 40;
