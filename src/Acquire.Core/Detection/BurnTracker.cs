@@ -32,12 +32,6 @@ public sealed class BurnTracker
     private const double DarkSeconds = 0.12;
     private const double RelitSeconds = 0.1;
 
-    // A glow that was looked at for so long and was no flame, s, and then becomes so many times as high as its mean was at most of late, and
-    // higher by as much as darkness may show, and stays so for so long, s: something was lit anew. A flame flickers, and is told by it before.
-    private const double LookedAtSeconds = 0.3;
-    private const double RelitTimes = 1.8;
-    private const double SurgeSeconds = 0.08;
-
     // The test flame still lights the detector for so long after it has left, s.
     private const double FlameAfterSeconds = 0.4;
 
@@ -85,15 +79,6 @@ public sealed class BurnTracker
 
     [JsonInclude]
     private double _hiddenSeconds;
-
-    [JsonInclude]
-    private double _brightest;
-
-    [JsonInclude]
-    private double _surgeSince = double.NaN;
-
-    [JsonInclude]
-    private double _surgeFrom;
 
     /// <summary>Starts to follow from the beginning of a pass.</summary>
     /// <param name="seconds">Beginning of the pass, s.</param>
@@ -160,16 +145,6 @@ public sealed class BurnTracker
     /// <summary>Mean height of the glow of late, above the baseline, detector's unit.</summary>
     internal double MeanHeight => _mean;
 
-    /// <summary>When the glow became higher than it had been of late by far, s; and its mean before, above the baseline, detector's unit.</summary>
-    internal (double Seconds, double From) Surge => (_surgeSince, _surgeFrom);
-
-    /// <summary>Whether what was followed was looked at for a while, was no flame, and has become far higher since: something was lit anew.</summary>
-    /// <param name="seconds">Now, s.</param>
-    internal bool IsRelit(double seconds) =>
-        Ignited && !Told && double.IsFinite(LookAgainSeconds)
-        && _surgeSince > Math.Max(FlameLeftSeconds + FlameAfterSeconds, OnsetSeconds + BriefSeconds + LookedAtSeconds)
-        && seconds - _surgeSince >= SurgeSeconds - DetectorHistory.RoundingSeconds;
-
     /// <summary>How long it has burned so far, s.</summary>
     public double BurnedSeconds => LastGlowSeconds - OnsetSeconds;
 
@@ -205,7 +180,6 @@ public sealed class BurnTracker
         _flameUntil = flameOver ? seconds + FlameAfterSeconds : _flameUntil;
         var hidden = seconds <= _flameUntil;
         step = double.IsFinite(step) ? step : 0;
-        FollowSurge(seconds, step);
         if (_level > Math.Max(_floor, ShareOfMean * _mean) + (hidden ? _passPeak : 0))
         {
             Glow(seconds, step);
@@ -222,24 +196,6 @@ public sealed class BurnTracker
         {
             _clearSince = seconds - _clearLast > FlickerSeconds ? seconds : _clearSince;
             _clearLast = seconds;
-        }
-    }
-
-    private void FollowSurge(double seconds, double step)
-    {
-        if (!(_level > Math.Max(RelitTimes * _brightest, _brightest + _floor)))
-        {
-            _surgeSince = double.NaN;
-            _brightest = Math.Max(_mean, _brightest * _fades.Left(step));
-        }
-        else if (double.IsNaN(_surgeSince))
-        {
-            (_surgeSince, _surgeFrom) = (seconds, _mean);
-        }
-        else if (!Ignited)
-        {
-            // The flame itself, and the flash.
-            (_brightest, _surgeSince) = (_level, double.NaN);
         }
     }
 

@@ -19,8 +19,6 @@ public sealed partial class DetectorWatch
     private const double LongestStirSeconds = 3;
     private const double RestSeconds = 0.5;
 
-    // Readings before something was lit anew that show from which level, s.
-    private const double BeforeRelitSeconds = 0.3;
 
     [JsonInclude]
     private DetectorHistory _history = new();
@@ -171,7 +169,7 @@ public sealed partial class DetectorWatch
         var clean = Clean(value, spacing);
         if (Burn is not null)
         {
-            FollowBurn(seconds, clean, ask, events);
+            FollowBurn(seconds, clean, ask.SustainedSeconds, events);
         }
 
         if (_open is not null)
@@ -208,19 +206,15 @@ public sealed partial class DetectorWatch
             return;
         }
 
-        LookForStray(seconds, value, ask, events);
-        if (!_stray.Suspects)
-        {
-            LearnIdle(seconds, ask.Freely ? RelearnFreelySeconds : RelearnEverySeconds);
-        }
-    }
-
-    private void LookForStray(double seconds, double value, in WatchAsk ask, List<WatchEvent> events)
-    {
         if (_noise is { } noise && _stray.Add(seconds, value))
         {
             var limits = StrayLimits.Of(double.MaxNative(double.MaxNative(noise.Smooth, noise.White), HalfCount), _highest - _lowest, Memory, _stray.KnowsApproach, ask);
             _stray.Look(limits, events);
+        }
+
+        if (!_stray.Suspects)
+        {
+            LearnIdle(seconds, ask.Freely ? RelearnFreelySeconds : RelearnEverySeconds);
         }
     }
 
@@ -317,32 +311,10 @@ public sealed partial class DetectorWatch
         SettleBurn(seconds, sustainedSeconds, events);
     }
 
-    private void FollowBurn(double seconds, double value, in WatchAsk ask, List<WatchEvent> events)
+    private void FollowBurn(double seconds, double value, double sustainedSeconds, List<WatchEvent> events)
     {
         Burn?.Add(seconds, value, _flameOverFireSince is not null);
-        if (_open is null && !ask.Freely && Burn is { } burn && burn.IsRelit(seconds))
-        {
-            Relit(seconds, burn, ask, events);
-            return;
-        }
-
-        SettleBurn(seconds, ask.SustainedSeconds, events);
-    }
-
-    // What a drift had kept alive was no burn any more: what burns now was lit without a test flame, and is looked for in the readings since.
-    private void Relit(double seconds, BurnTracker burn, in WatchAsk ask, List<WatchEvent> events)
-    {
-        var (since, from) = burn.Surge;
-        events.Add(new WatchEvent.WentOut(burn.OnsetSeconds, 0, burn.Sustained));
-        Burn = null;
-        _busyUntil = since;
-        _stray.PassEnded(since, from);
-        using var room = WindowRoom.Open();
-        var readings = _history.Between(since - BeforeRelitSeconds, seconds);
-        for (var i = 0; i < readings.Times.Length && readings.Times[i] < seconds; i++)
-        {
-            LookForStray(readings.Times[i], readings.Values[i], ask, events);
-        }
+        SettleBurn(seconds, sustainedSeconds, events);
     }
 
     private void SettleBurn(double seconds, double sustainedSeconds, List<WatchEvent> events)

@@ -102,22 +102,6 @@ public sealed class WanderingDetectorTests
     }
 
     [Theory]
-    [InlineData(3.5, 20)]
-    [InlineData(4.5, 20)]
-    [InlineData(4.5, 60)]
-    public void What_lights_by_itself_while_a_level_is_left_from_a_flash_is_called_at_once(double after, double height)
-    {
-        for (var seed = 1; seed <= Seeds; seed++)
-        {
-            var (bench, onset) = Play(seed, new RestNoise(seed, PerSecond) { Walk = 0.7 }, 0.45, draw => With(Burn(draw, height, 7), (t, burn) => Flash(t, 30) + Creep(t, 3, 0.5) + burn(t - after)));
-
-            var told = bench.Events.Where(one => one.Seen is WatchEvent.Stray).Select(one => one.At - onset - after).ToArray();
-            Assert.True(told.Length == 1 && told[0] is > 0 and < 0.5, $"ignition called {string.Join(", ", told)} s after it, seed {seed}");
-            Assert.True(Fire(bench) is null, $"a fire, seed {seed}");
-        }
-    }
-
-    [Theory]
     [InlineData(1.8)]
     [InlineData(2.5)]
     [InlineData(2.9)]
