@@ -68,7 +68,7 @@ internal sealed record SeedSet(string Name, ulong First)
     public static SeedSet HeldOut { get; } = new("held out", 11_000_000_000);
 
     // Sets that were held out once. What was missed with them was looked at, or the detection changed since: tuning seeds from then on.
-    private static readonly SeedSet[] Once = [new("held out once", 3_000_000_000), new("held out once", 4_000_000_000), new("held out once", 5_000_000_000), new("held out once", 6_000_000_000), new("held out once", 7_000_000_000), new("held out once", 8_000_000_000), new("held out once", 9_000_000_000), new("held out once", 10_000_000_000)];
+    private static readonly SeedSet[] Once = [.. Enumerable.Range(3, 8).Select(billions => new SeedSet("held out once", 1_000_000_000UL * (ulong)billions))];
 
     /// <summary>The set that a seed belongs to.</summary>
     public static SeedSet Of(ulong seed) => seed >= HeldOut.First ? HeldOut : Once.LastOrDefault(set => seed >= set.First) ?? Tuning;
