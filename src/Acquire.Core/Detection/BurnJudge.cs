@@ -9,6 +9,11 @@ internal static class BurnJudge
     /// <summary>Whether its course is to be looked at now: it has glowed long enough to be called burning, or sustained.</summary>
     public static bool Asks(BurnTracker burn, double seconds, double sustainedSeconds)
     {
+        if (burn.MayBeRelit && burn.JustSurged(seconds))
+        {
+            return false;
+        }
+
         var goesOn = !burn.Told && seconds >= burn.LookAgainSeconds && (burn.Ignited ? burn.BurnedSeconds : burn.ClearSeconds) > BurnTracker.BriefSeconds;
         return goesOn || (burn is { Ignited: true, Sustained: false } && burn.BurnedSeconds >= sustainedSeconds);
     }

@@ -35,6 +35,16 @@ public sealed class BurnTracker
     // The test flame still lights the detector for so long after it has left, s.
     private const double FlameAfterSeconds = 0.4;
 
+    // Seen through this time, s, and from so long after its beginning, s, a glow is as bright as it was at most, and that fades in so many seconds: a flame
+    // that a draught lays flat comes back to what it was. What becomes so many times as bright, and brighter by as much as darkness may show, surges. For
+    // so long, s, nothing is said of the burn meanwhile, and after so long, s, the glow is as bright as that.
+    private const double GlowSeconds = 0.6;
+    private const double GlowFromSeconds = 0.6;
+    private const double BrightFadeSeconds = 10;
+    private const double SurgeTimes = 1.8;
+    private const double WaitSeconds = 0.3;
+    private const double SurgeSeconds = 1;
+
     [JsonIgnore]
     private Decay _smooth = new(SmoothingSeconds);
 
@@ -43,6 +53,12 @@ public sealed class BurnTracker
 
     [JsonIgnore]
     private Decay _fades = new(FadeSeconds);
+
+    [JsonIgnore]
+    private Decay _glows = new(GlowSeconds);
+
+    [JsonIgnore]
+    private Decay _dims = new(BrightFadeSeconds);
 
     [JsonInclude]
     private double _level;
@@ -79,6 +95,16 @@ public sealed class BurnTracker
 
     [JsonInclude]
     private double _hiddenSeconds;
+
+    // Not a number in a snapshot from before it was followed: then nothing surges.
+    [JsonInclude]
+    private double _glow = double.NaN;
+
+    [JsonInclude]
+    private double _brightest = double.NaN;
+
+    [JsonInclude]
+    private double _surgeSince = double.NaN;
 
     /// <summary>Starts to follow from the beginning of a pass.</summary>
     /// <param name="seconds">Beginning of the pass, s.</param>
@@ -145,6 +171,18 @@ public sealed class BurnTracker
     /// <summary>Mean height of the glow of late, above the baseline, detector's unit.</summary>
     internal double MeanHeight => _mean;
 
+    /// <summary>Whether it was looked at and was no flame, and no test flame is over it or has just been: what lights now is not what the pass has lit.</summary>
+    internal bool MayBeRelit => Ignited && !Told && double.IsFinite(LookAgainSeconds) && _brightest >= 0 && !(_previous <= _flameUntil);
+
+    /// <summary>Whether another ignition is looked for beside it.</summary>
+    [JsonInclude]
+    internal bool LookedBeside { get; set; }
+
+    /// <summary>What exceeds this is far brighter than it was, detector's unit.</summary>
+    internal double SurgeLevel => _baseline + SurgeHeight;
+
+    private double SurgeHeight => Math.Max(SurgeTimes * _brightest, _brightest + _floor);
+
     /// <summary>How long it has burned so far, s.</summary>
     public double BurnedSeconds => LastGlowSeconds - OnsetSeconds;
 
@@ -180,6 +218,7 @@ public sealed class BurnTracker
         _flameUntil = flameOver ? seconds + FlameAfterSeconds : _flameUntil;
         var hidden = seconds <= _flameUntil;
         step = double.IsFinite(step) ? step : 0;
+        FollowSurge(seconds, step, hidden);
         if (_level > Math.Max(_floor, ShareOfMean * _mean) + (hidden ? _passPeak : 0))
         {
             Glow(seconds, step);
@@ -198,6 +237,38 @@ public sealed class BurnTracker
             _clearLast = seconds;
         }
     }
+
+    private void FollowSurge(double seconds, double step, bool hidden)
+    {
+        if (!Ignited || seconds < Math.Max(OnsetSeconds + GlowFromSeconds, FlameLeftSeconds + FlameAfterSeconds))
+        {
+            // The flash, and the flame.
+            (_glow, _brightest) = (_level, _level);
+            return;
+        }
+
+        if (hidden)
+        {
+            return;
+        }
+
+        _glow += _glows.Weight(step) * (_level - _glow);
+        if (!(_level > SurgeHeight))
+        {
+            (_surgeSince, _brightest) = (double.NaN, Math.Max(_glow, _brightest * _dims.Left(step)));
+        }
+        else if (double.IsNaN(_surgeSince))
+        {
+            _surgeSince = seconds;
+        }
+        else if (seconds - _surgeSince > SurgeSeconds)
+        {
+            (_surgeSince, _brightest) = (double.NaN, Math.Max(_glow, _brightest));
+        }
+    }
+
+    /// <summary>Whether it has just become far brighter, so that it is to be seen first whether something was lit anew.</summary>
+    internal bool JustSurged(double seconds) => seconds - _surgeSince <= WaitSeconds;
 
     private void Glow(double seconds, double step)
     {

@@ -19,7 +19,6 @@ public sealed partial class DetectorWatch
     private const double LongestStirSeconds = 3;
     private const double RestSeconds = 0.5;
 
-
     [JsonInclude]
     private DetectorHistory _history = new();
 
@@ -190,6 +189,10 @@ public sealed partial class DetectorWatch
                 Survey(seconds, DetectorSurvey.StretchSeconds);
             }
         }
+        else if (!ask.Freely)
+        {
+            LookBesideBurn(seconds, value, Burn, ask, events);
+        }
     }
 
     /// <summary>Takes in a reading of a run that a person judges: only an ignition that lasts longer than any pass is looked for.</summary>
@@ -206,15 +209,44 @@ public sealed partial class DetectorWatch
             return;
         }
 
-        if (_noise is { } noise && _stray.Add(seconds, value))
-        {
-            var limits = StrayLimits.Of(double.MaxNative(double.MaxNative(noise.Smooth, noise.White), HalfCount), _highest - _lowest, Memory, _stray.KnowsApproach, ask);
-            _stray.Look(limits, events);
-        }
-
+        LookForStray(seconds, value, double.NegativeInfinity, ask, events);
         if (!_stray.Suspects)
         {
             LearnIdle(seconds, ask.Freely ? RelearnFreelySeconds : RelearnEverySeconds);
+        }
+    }
+
+    private void LookForStray(double seconds, double value, double leastLevel, in WatchAsk ask, List<WatchEvent> events)
+    {
+        if (_noise is { } noise && _stray.Add(seconds, value))
+        {
+            var limits = StrayLimits.Of(double.MaxNative(double.MaxNative(noise.Smooth, noise.White), HalfCount), _highest - _lowest, Memory, _stray.KnowsApproach, ask);
+            _stray.Look(limits with { LeastLevel = leastLevel }, events);
+        }
+    }
+
+    // A level that a flash has left, or a drift after it, is followed as a burn until it has been dark. What is far brighter on top of it was lit without
+    // a test flame, and ends that burn; a flame that flickers is told before.
+    private void LookBesideBurn(double seconds, double value, BurnTracker burn, in WatchAsk ask, List<WatchEvent> events)
+    {
+        if (!burn.MayBeRelit || _stray.Stands)
+        {
+            burn.LookedBeside = false;
+            return;
+        }
+
+        if (!burn.LookedBeside)
+        {
+            burn.LookedBeside = true;
+            _stray.BurnGoesOn(seconds);
+        }
+
+        LookForStray(seconds, value, burn.SurgeLevel, ask, events);
+        if (_stray.Stands)
+        {
+            events.Add(new WatchEvent.WentOut(burn.OnsetSeconds, 0, burn.Sustained));
+            Burn = null;
+            _busyUntil = seconds;
         }
     }
 

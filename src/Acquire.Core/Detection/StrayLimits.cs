@@ -10,6 +10,9 @@ internal readonly record struct StrayLimits(double Scale, double Sudden, double 
     /// <summary>Whether what exceeds <see cref="Lasting"/> has to flicker too.</summary>
     public bool Flickers { get; init; }
 
+    /// <summary>What does not exceed this is no ignition, whatever else is known: a level, not a height above the one at rest; negative infinity where there is no such limit.</summary>
+    public double LeastLevel { get; init; } = double.NegativeInfinity;
+
     // Between two passes that a flame signal tells of nothing but an ignition, or a change of light, lifts the detector.
     private const double BetweenPasses = 5;
 

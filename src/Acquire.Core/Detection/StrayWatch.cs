@@ -206,6 +206,9 @@ public sealed class StrayWatch
         }
     }
 
+    /// <summary>A burn goes on, or seems to: its level now is the one above which another ignition would be seen.</summary>
+    internal void BurnGoesOn(double seconds) => Settle(seconds, double.PositiveInfinity);
+
     /// <summary>Looks at the short mean that has just been completed.</summary>
     internal void Look(in StrayLimits limits, List<WatchEvent> events)
     {
@@ -291,7 +294,8 @@ public sealed class StrayWatch
     {
         var larger = limits.Scale > 0 ? _scale / limits.Scale : 1;
         var again = double.MaxNative(AgainScales * _scale, AgainShare * _burned);
-        return (double.MaxNative(double.MinNative(limits.Sudden * larger, again), AboveApproach * _approach), limits.Lasting * larger);
+        var least = limits.LeastLevel - _rest.Level;
+        return (double.MaxNative(double.MaxNative(double.MinNative(limits.Sudden * larger, again), AboveApproach * _approach), least), double.MaxNative(limits.Lasting * larger, least));
     }
 
     // A detector that stays well below is at rest there.

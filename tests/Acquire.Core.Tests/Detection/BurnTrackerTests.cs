@@ -1,3 +1,5 @@
+using System.Text.Json;
+using System.Text.Json.Serialization;
 using Acquire.Core.Detection;
 using Xunit;
 
@@ -65,6 +67,67 @@ public sealed class BurnTrackerTests
         var burn = Follow(6, 50, _ => 2.5);
 
         Assert.Equal(0, burn.BurnedSeconds);
+    }
+
+    // A level that is left for three seconds and was looked at, and then a glow upon it.
+    private static BurnTracker Surging(double height, Func<BurnTracker, BurnTracker>? kept = null)
+    {
+        var burn = Follow(2.8, 50, _ => 10, until: 3);
+        burn.LookAgainSeconds = 101.8;
+        burn = kept?.Invoke(burn) ?? burn;
+        for (var t = 3.0; t < 3.1; t += 0.02)
+        {
+            burn.Add(100 + t, 50 + height);
+        }
+
+        return burn;
+    }
+
+    [Fact]
+    public void A_glow_far_above_the_level_before_it_surges_and_flicker_does_not()
+    {
+        Assert.True(Surging(25).JustSurged(103.1));
+        Assert.False(Surging(15).JustSurged(103.1));
+        Assert.False(Surging(25).JustSurged(103.5));
+    }
+
+    [Fact]
+    public void What_has_surged_for_long_is_the_level_from_which_it_could_surge_again()
+    {
+        var burn = Surging(25);
+        for (var t = 3.1; t < 5; t += 0.02)
+        {
+            burn.Add(100 + t, 75);
+        }
+
+        Assert.False(burn.JustSurged(105));
+        Assert.True(burn.MayBeRelit);
+        burn.Add(105.02, 50 + 60);
+        burn.Add(105.04, 50 + 60);
+        burn.Add(105.06, 50 + 60);
+        Assert.True(burn.JustSurged(105.06));
+    }
+
+    [Fact]
+    public void In_a_snapshot_from_before_surges_were_followed_nothing_surges()
+    {
+        static BurnTracker Without(BurnTracker burn)
+        {
+            var options = new JsonSerializerOptions { NumberHandling = JsonNumberHandling.AllowNamedFloatingPointLiterals };
+            var json = JsonSerializer.SerializeToNode(burn, options)!.AsObject();
+            foreach (var name in new[] { "_glow", "_brightest", "_surgeSince" })
+            {
+                Assert.True(json.Remove(name), name);
+            }
+
+            return json.Deserialize<BurnTracker>(options)!;
+        }
+
+        var burn = Surging(25, Without);
+
+        Assert.False(burn.JustSurged(103.1));
+        Assert.False(burn.MayBeRelit);
+        Assert.Equal(103.08, burn.LastGlowSeconds, tolerance: 0.001);
     }
 
     [Fact]

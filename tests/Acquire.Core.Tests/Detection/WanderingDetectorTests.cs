@@ -102,6 +102,61 @@ public sealed class WanderingDetectorTests
     }
 
     [Theory]
+    [InlineData(3.5, 20)]
+    [InlineData(4.5, 20)]
+    [InlineData(4.5, 60)]
+    public void What_lights_by_itself_while_a_level_is_left_from_a_flash_is_called_at_once(double after, double height)
+    {
+        for (var seed = 1; seed <= Seeds; seed++)
+        {
+            var (bench, onset) = Play(seed, new RestNoise(seed, PerSecond) { Walk = 0.7 }, 0.45, draw => With(Burn(draw, height, 7), (t, burn) => Flash(t, 30) + Creep(t, 3, 0.5) + burn(t - after)));
+
+            var told = bench.Events.Where(one => one.Seen is WatchEvent.Stray).Select(one => one.At - onset - after).ToArray();
+            Assert.True(told.Length == 1 && told[0] is > 0 and < 0.5, $"ignition called {string.Join(", ", told)} s after it, seed {seed}");
+            Assert.True(Fire(bench) is null, $"a fire, seed {seed}");
+        }
+    }
+
+    [Theory]
+    [InlineData(0.25, 1)]
+    [InlineData(0.25, 2.5)]
+    [InlineData(0.4, 2)]
+    public void A_flame_that_a_draught_lays_flat_is_the_same_flame_when_it_comes_back(double share, double until)
+    {
+        for (var seed = 1; seed <= Seeds; seed++)
+        {
+            // Burns as it flashes, lies flat before it can be told from a level that was left, and stands up again.
+            var (bench, onset) = Play(seed, new RestNoise(seed, PerSecond) { Walk = 0.4 }, 0.45, draw => With(Burn(draw, 30, 7), (t, burn) => (t is > 0.9 && t < 0.9 + until ? share : 1) * burn(t)));
+
+            Assert.DoesNotContain(bench.Events, one => one.Seen is WatchEvent.Stray);
+            AssertFire(bench, onset, seed);
+        }
+    }
+
+    [Fact]
+    public void What_shines_while_the_test_flame_is_over_a_level_that_was_left_is_no_ignition_by_itself()
+    {
+        for (var seed = 1; seed <= Seeds; seed++)
+        {
+            var bench = new WatchBench(PerSecond, new RestNoise(seed, PerSecond) { Walk = 0.4 }, seed) { PassHeight = PassHeight };
+            for (var until = 12; until <= 172; until += 20)
+            {
+                bench.Until(until);
+                bench.Pass();
+            }
+
+            // The level stays until the flame comes again, six seconds later.
+            bench.Until(FromSeconds);
+            double Glow(double t) => Flash(t - FromSeconds - 0.45, 30) + Creep(t - FromSeconds - 0.45, 3, 0.5);
+            bench.Pass(Glow);
+            bench.Until(FromSeconds + 6, Glow);
+            bench.Pass(t => Glow(t) + Flash(t - FromSeconds - 6.5, 40), afterwards: 8);
+
+            Assert.DoesNotContain(bench.Events, one => one.Seen is WatchEvent.Stray);
+        }
+    }
+
+    [Theory]
     [InlineData(1.8)]
     [InlineData(2.5)]
     [InlineData(2.9)]
