@@ -281,12 +281,18 @@ public sealed class WanderingDetectorTests
         }
     }
 
-    [Fact]
-    public void Of_two_flashes_in_one_pass_the_first_is_the_flash()
+    [Theory]
+    [InlineData(9, 1.1, 0.3)]
+    [InlineData(6, 0.7, 0.2)]
+    [InlineData(6, 0.7, 0.3)]
+    [InlineData(6, 0.7, 0.4)]
+    [InlineData(6, 1, 0.3)]
+    [InlineData(7, 1, 0.2)]
+    public void Of_two_flashes_in_one_pass_the_first_is_the_flash_and_the_second_makes_no_flicker_of_it(double height, double share, double after)
     {
-        for (var seed = 1; seed <= Seeds; seed++)
+        for (var seed = 1; seed <= 2 * Seeds; seed++)
         {
-            var (bench, onset) = Play(seed, new RestNoise(seed, PerSecond), 0.4, _ => t => Flash(t, 9) + Flash(t - 0.3, 10));
+            var (bench, onset) = Play(seed, new RestNoise(seed, PerSecond), 0.4, _ => t => Flash(t, height) + Flash(t - after, share * height));
 
             var judged = bench.Events.Select(one => one.Seen).OfType<WatchEvent.Judged>().Last();
             Assert.True(judged.Verdict.Flash, $"no flash, seed {seed}");
