@@ -9,7 +9,7 @@ internal static class BurnJudge
     /// <summary>Whether its course is to be looked at now: it has glowed long enough to be called burning, or sustained.</summary>
     public static bool Asks(BurnTracker burn, double seconds, double sustainedSeconds)
     {
-        if (burn.MayBeRelit && burn.JustSurged(seconds))
+        if (burn.LookedBeside && burn.MayBeRelit && burn.JustSurged(seconds))
         {
             return false;
         }

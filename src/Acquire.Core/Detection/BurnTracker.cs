@@ -35,11 +35,10 @@ public sealed class BurnTracker
     // The test flame still lights the detector for so long after it has left, s.
     private const double FlameAfterSeconds = 0.4;
 
-    // Seen through this time, s, and from so long after its beginning, s, a glow is as bright as it was at most, and that fades in so many seconds: a flame
-    // that a draught lays flat comes back to what it was. What becomes so many times as bright, and brighter by as much as darkness may show, surges. For
-    // so long, s, nothing is said of the burn meanwhile, and after so long, s, the glow is as bright as that.
+    // Seen through this time, s, a glow is as bright as it was at most, and that fades in so many seconds: a flame that a draught lays flat comes back to what
+    // it was. What becomes so many times as bright, and brighter by as much as darkness may show, surges. For so long, s, nothing is said of the burn
+    // meanwhile, which three readings in a row need, and after so long, s, the glow is as bright as that.
     private const double GlowSeconds = 0.6;
-    private const double GlowFromSeconds = 0.6;
     private const double BrightFadeSeconds = 10;
     private const double SurgeTimes = 1.8;
     private const double WaitSeconds = 0.3;
@@ -240,10 +239,11 @@ public sealed class BurnTracker
 
     private void FollowSurge(double seconds, double step, bool hidden)
     {
-        if (!Ignited || seconds < Math.Max(OnsetSeconds + GlowFromSeconds, FlameLeftSeconds + FlameAfterSeconds))
+        if (!Ignited || seconds < FlameLeftSeconds + FlameAfterSeconds)
         {
-            // The flash, and the flame.
-            (_glow, _brightest) = (_level, _level);
+            // The flame, and the flash: by the time that the pass is judged little is left of them.
+            _glow = double.IsNaN(_glow) ? _level : _glow + (_glows.Weight(step) * (_level - _glow));
+            _brightest = _glow;
             return;
         }
 

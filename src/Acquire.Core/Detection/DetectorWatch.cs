@@ -189,7 +189,7 @@ public sealed partial class DetectorWatch
                 Survey(seconds, DetectorSurvey.StretchSeconds);
             }
         }
-        else if (!ask.Freely)
+        else
         {
             LookBesideBurn(seconds, value, Burn, ask, events);
         }
@@ -225,11 +225,11 @@ public sealed partial class DetectorWatch
         }
     }
 
-    // A level that a flash has left, or a drift after it, is followed as a burn until it has been dark. What is far brighter on top of it was lit without
-    // a test flame, and ends that burn; a flame that flickers is told before.
+    // A level that a flash has left, or a drift after it, is followed as a burn until it has been dark. What becomes far brighter after it was looked at, and
+    // was no flame, was lit without a test flame, and ends that burn.
     private void LookBesideBurn(double seconds, double value, BurnTracker burn, in WatchAsk ask, List<WatchEvent> events)
     {
-        if (!burn.MayBeRelit || _stray.Stands)
+        if (ask.Freely || !burn.MayBeRelit || _stray.Stands)
         {
             burn.LookedBeside = false;
             return;
@@ -244,7 +244,7 @@ public sealed partial class DetectorWatch
         LookForStray(seconds, value, burn.SurgeLevel, ask, events);
         if (_stray.Stands)
         {
-            events.Add(new WatchEvent.WentOut(burn.OnsetSeconds, 0, burn.Sustained));
+            events.Add(new WatchEvent.WentOut(burn.OnsetSeconds, 0, LongEnough: false));
             Burn = null;
             _busyUntil = seconds;
         }

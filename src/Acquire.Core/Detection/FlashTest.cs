@@ -33,11 +33,12 @@ internal static class FlashTest
     // The last is rare, and explains much: one of some fifty, as a logarithm.
     private const double StrongDraughtRarity = 4;
 
-    // Two flashes in one pass: each of them as sure as this by itself, and no less than this share as high as the other, or what is left of a draught, or of a
-    // flash that had another shape, passes for the second. Such a pass is rare beside one with
-    // a single flash: twice the logarithm of how many of those there are to one of it. Chosen: with 10 one of 1,000 single flashes in a draught was told wrong.
+    // Two flashes in one pass: each of them as sure as this by itself, no less than this share as high as the other and so far from it, s, or what is left
+    // of a draught, or of a flash that had another shape, passes for the second. Such a pass is rare beside one with a single flash: twice the logarithm of
+    // how many of those there are to one of it. Chosen: with 10 one of 1,000 single flashes in a draught was told wrong.
     private const double WorthASecond = 5;
     private const double SecondShare = 0.4;
+    private const double LeastApartSeconds = 0.12;
     private const double RarityOfTwo = 16;
 
     // A flicker that keeps its beat for some swings hides less of a flash than one that keeps none; the window tells which it is, Hz.
@@ -99,11 +100,11 @@ internal static class FlashTest
         }
 
         var best = first;
-        var noneLog = first.NoneLog;
+        var (noneLog, flickerLog) = (first.NoneLog, double.NegativeInfinity);
         logs?.Begin(first);
         if (first.Found is { Significance: >= WorthAnotherIdea })
         {
-            var (plain, plainCourse) = (first, usual);
+            var (plain, plainCourse, plainIdea) = (first, usual, -1);
             Span<(NuisanceCourse Course, double Rarity)> others = stackalloc (NuisanceCourse, double)[MostIdeas];
             var count = Others(usual, points, others);
             for (var i = 0; i < count; i++)
@@ -119,16 +120,21 @@ internal static class FlashTest
                 {
                     noneLog = Math.Max(noneLog, idea.NoneLog);
                     best = idea.WithLog > best.WithLog ? idea : best;
-                    if (others[i].Course.Flicker == 0 && idea.WithLog > plain.WithLog)
+                    if (others[i].Course.Flicker > 0)
                     {
-                        (plain, plainCourse) = (idea, others[i].Course);
+                        flickerLog = Math.Max(flickerLog, idea.NoneLog);
+                    }
+                    else if (idea.WithLog > plain.WithLog)
+                    {
+                        (plain, plainCourse, plainIdea) = (idea, others[i].Course, i);
                     }
                 }
             }
 
             // Only where the window seems to show a flicker: two flashes look like one.
-            if (noneLog > plain.NoneLog && plain.Found is { Significance: >= WorthASecond })
+            if (flickerLog > plain.NoneLog && plain.Found is { Significance: >= WorthASecond })
             {
+                logs?.Keep(plainIdea);
                 var two = Twice(plain, plainCourse, question, points);
                 best = two.WithLog > best.WithLog ? two : best;
             }
@@ -142,7 +148,8 @@ internal static class FlashTest
         };
     }
 
-    // The same idea where two flashes burned, by the first of them. Their overlap is not taken out of the second one's norm, which makes it count for less.
+    // The same idea where two flashes burned. Their overlap is not taken out of the second one's norm, which makes it count for less. Which of them came
+    // first is asked later.
     private static FlashIdea Twice(in FlashIdea one, in NuisanceCourse course, in FlashQuestion question, WindowPoints points)
     {
         var found = one.Found!.Value;
@@ -155,14 +162,13 @@ internal static class FlashTest
 
         var rest = FlashIdea.Of(course, question, points);
         values.CopyTo(points.Values);
-        if (rest?.Found is not { Significance: >= WorthASecond } second || second.Height < SecondShare * found.Height || found.Height < SecondShare * second.Height)
-        {
-            return one;
-        }
-
-        var square = (found.Significance * found.Significance) + (second.Significance * second.Significance) - RarityOfTwo;
-        return one with { Found = (second.OnsetSeconds < found.OnsetSeconds ? second : found) with { Significance = Math.Sqrt(Math.Max(0, square)) } };
+        return rest?.Found is { Significance: >= WorthASecond } second && IsAnother(found, second)
+            ? one with { Found = found with { Significance = Math.Sqrt((found.Significance * found.Significance) + (second.Significance * second.Significance) - RarityOfTwo) } }
+            : one;
     }
+
+    private static bool IsAnother(in FlashEvidence found, in FlashEvidence second) =>
+        Math.Abs(second.OnsetSeconds - found.OnsetSeconds) >= LeastApartSeconds && second.Height >= SecondShare * found.Height && found.Height >= SecondShare * second.Height;
 
     // What else the window may show; how many ideas there are.
     private static int Others(in NuisanceCourse usual, WindowPoints points, Span<(NuisanceCourse Course, double Rarity)> others)

@@ -10,12 +10,13 @@ internal sealed class IdeaLogs
     private readonly List<(double None, double With)> _ideas = new(16);
     private double _mostNone;
     private double _mostWith;
+    private int _kept;
 
     /// <summary>Begins anew, with the usual idea, which is asked in any case.</summary>
     public void Begin(in FlashIdea usual)
     {
         _ideas.Clear();
-        (_mostNone, _mostWith) = (usual.NoneLog, usual.WithLog);
+        (_mostNone, _mostWith, _kept) = (usual.NoneLog, usual.WithLog, -1);
     }
 
     /// <summary>What another idea made of it; null where numbers could not carry it.</summary>
@@ -29,6 +30,10 @@ internal sealed class IdeaLogs
         }
     }
 
+    /// <summary>One that matters whatever it made: a second flash was looked for with it.</summary>
+    /// <param name="idea">Which, in the order they were added; -1 for the usual one, which is asked in any case.</param>
+    public void Keep(int idea) => _kept = idea;
+
     /// <summary>Which of the other ideas matter, in the order they were added.</summary>
     /// <param name="matter">Receives it; as many as were added at least.</param>
     /// <returns>How many were added.</returns>
@@ -36,7 +41,7 @@ internal sealed class IdeaLogs
     {
         for (var i = 0; i < _ideas.Count; i++)
         {
-            matter[i] = !(_ideas[i].None <= _mostNone - Margin && _ideas[i].With <= _mostWith - Margin);
+            matter[i] = i == _kept || !(_ideas[i].None <= _mostNone - Margin && _ideas[i].With <= _mostWith - Margin);
         }
 
         return _ideas.Count;

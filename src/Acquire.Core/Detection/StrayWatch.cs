@@ -166,7 +166,7 @@ public sealed class StrayWatch
     /// <summary>Whether something rose suddenly and has not fallen yet: what the detector shows is not the detector at rest.</summary>
     internal bool Suspects => _rose || Stands;
 
-    /// <summary>Takes in a reading of the detector while no pass and no burn is followed.</summary>
+    /// <summary>Takes in a reading of the detector while no pass is followed, and no burn that is a flame.</summary>
     /// <returns>Whether <see cref="Look"/> is to be called: a short mean is complete.</returns>
     internal bool Add(double seconds, double value) => _mean.Add(seconds, value);
 

@@ -283,11 +283,12 @@ public sealed class WanderingDetectorTests
 
     [Theory]
     [InlineData(9, 1.1, 0.3)]
+    [InlineData(8, 2, 0.3)]
     [InlineData(6, 0.7, 0.2)]
     [InlineData(6, 0.7, 0.3)]
     [InlineData(6, 0.7, 0.4)]
     [InlineData(6, 1, 0.3)]
-    [InlineData(7, 1, 0.2)]
+    [InlineData(7, 1, 0.3)]
     public void Of_two_flashes_in_one_pass_the_first_is_the_flash_and_the_second_makes_no_flicker_of_it(double height, double share, double after)
     {
         for (var seed = 1; seed <= 2 * Seeds; seed++)
